@@ -1,0 +1,89 @@
+//! Small signs painted as shapes, since no font is sure to have them; and buttons that bear one.
+
+use crate::theme::colour;
+use draw::style;
+use egui::{Color32, Painter, Pos2, Rect, Response, Sense, Shape, Stroke, Ui, Vec2, WidgetInfo, accesskit};
+
+/// A sign.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Icon {
+    /// A triangle to the right: start.
+    Play,
+    /// Two bars: stop.
+    Pause,
+    /// An arrow head up.
+    Up,
+    /// An arrow head down.
+    Down,
+    /// Two links drawn together.
+    Join,
+    /// Two links drawn apart.
+    Apart,
+    /// A disc: worth knowing.
+    Note,
+    /// A triangle: it will disappoint.
+    Warning,
+    /// A square on its corner: it will not work.
+    Error,
+    /// A tick: nothing to say.
+    Good,
+}
+
+impl Icon {
+    /// Paints the sign in the middle of a rectangle.
+    pub(crate) fn paint(self, painter: &Painter, rect: Rect, ink: Color32) {
+        let middle = rect.center();
+        let unit = rect.width().min(rect.height()) / 16.0;
+        let at = |x: f32, y: f32| middle + Vec2::new(x, y) * unit;
+        let stroke = Stroke::new(1.6, ink);
+        let fill = |points: Vec<Pos2>| {
+            painter.add(Shape::convex_polygon(points, ink, Stroke::NONE));
+        };
+        let line = |points: Vec<Pos2>| {
+            painter.add(Shape::line(points, stroke));
+        };
+        match self {
+            Self::Play => fill(vec![at(-4.0, -6.0), at(6.0, 0.0), at(-4.0, 6.0)]),
+            Self::Pause => {
+                fill(vec![at(-5.0, -6.0), at(-1.5, -6.0), at(-1.5, 6.0), at(-5.0, 6.0)]);
+                fill(vec![at(1.5, -6.0), at(5.0, -6.0), at(5.0, 6.0), at(1.5, 6.0)]);
+            }
+            Self::Up => line(vec![at(-5.0, 2.5), at(0.0, -2.5), at(5.0, 2.5)]),
+            Self::Down => line(vec![at(-5.0, -2.5), at(0.0, 2.5), at(5.0, -2.5)]),
+            Self::Join => {
+                line(vec![at(-5.0, -6.0), at(0.0, -1.5), at(5.0, -6.0)]);
+                line(vec![at(-5.0, 6.0), at(0.0, 1.5), at(5.0, 6.0)]);
+            }
+            Self::Apart => {
+                line(vec![at(-5.0, -2.0), at(0.0, -6.5), at(5.0, -2.0)]);
+                line(vec![at(-5.0, 2.0), at(0.0, 6.5), at(5.0, 2.0)]);
+            }
+            Self::Note => {
+                painter.circle_filled(middle, 5.0 * unit, ink);
+            }
+            Self::Warning => fill(vec![at(0.0, -6.5), at(7.0, 5.5), at(-7.0, 5.5)]),
+            Self::Error => fill(vec![at(0.0, -7.0), at(7.0, 0.0), at(0.0, 7.0), at(-7.0, 0.0)]),
+            Self::Good => line(vec![at(-5.5, 0.5), at(-1.5, 4.5), at(6.0, -5.0)]),
+        }
+    }
+
+    /// A square button that bears the sign; `label` says what it does.
+    pub(crate) fn button(self, ui: &mut Ui, label: &str, enabled: bool) -> Response {
+        let side = ui.spacing().interact_size.y;
+        let sense = if enabled { Sense::click() } else { Sense::hover() };
+        let (rect, response) = ui.allocate_exact_size(Vec2::splat(side), sense);
+        response.widget_info(|| WidgetInfo::labeled(accesskit::Role::Button, enabled, label));
+        if ui.is_rect_visible(rect) {
+            let look = if enabled { ui.style().interact(&response) } else { ui.style().noninteractive() };
+            let fill = if enabled { look.weak_bg_fill } else { Color32::TRANSPARENT };
+            ui.painter().rect(rect.shrink(1.0), look.corner_radius, fill, look.bg_stroke, egui::StrokeKind::Inside);
+            if response.has_focus() {
+                let ring = Stroke::new(2.0, colour(style::SELECTION));
+                ui.painter().rect_stroke(rect, look.corner_radius, ring, egui::StrokeKind::Inside);
+            }
+            let ink = if enabled { style::DESK_TEXT } else { style::DESK_TEXT.with_alpha(80) };
+            self.paint(ui.painter(), rect.shrink(side * 0.22), colour(ink));
+        }
+        response.on_hover_text(label)
+    }
+}

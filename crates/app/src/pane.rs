@@ -1,0 +1,75 @@
+//! The panes of the window, one a file. A pane reads the session and asks for [`Action`]s; it changes nothing itself.
+
+pub(crate) mod bar;
+pub(crate) mod findings;
+pub(crate) mod folded;
+pub(crate) mod lines;
+pub(crate) mod sheet;
+pub(crate) mod steps;
+
+use check::Spot;
+use model::{Edit, PanelId, Turn};
+use session::{Command, Selected, Session};
+
+/// What a pane may look at, and where it leaves what it asks for.
+#[derive(Debug)]
+pub(crate) struct Scene<'a> {
+    /// The open design.
+    pub(crate) session: &'a Session,
+    /// Counts the designs opened so far: with the session's revision it names a state of a document.
+    pub(crate) design: u64,
+    /// How the sheet lies on the board.
+    pub(crate) turn: Turn,
+    /// The panel that the pointer is over, in whichever view.
+    pub(crate) hovered: Option<PanelId>,
+    /// The place that a chosen finding speaks of.
+    pub(crate) spot: Option<&'a Spot>,
+    /// Why a drag was refused, while it is.
+    pub(crate) refused: Option<&'a str>,
+    /// The panel that the pointer turned out to be over in this frame.
+    pub(crate) now_hovered: Option<PanelId>,
+    /// What the panes ask for, in order.
+    pub(crate) actions: Vec<Action>,
+}
+
+/// Something a pane asks for.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Action {
+    /// A command of the table.
+    Run(Command),
+    /// A change, as one step of history with this name.
+    Edit(String, Edit),
+    /// The same, and what is selected then.
+    EditAndSelect(String, Edit, Selected),
+    /// A selection.
+    Select(Selected),
+    /// The start of a drag, by its name in the history.
+    BeginDrag(String),
+    /// Where the drag has come to.
+    Drag(Option<Edit>),
+    /// The end of the drag.
+    FinishDrag,
+    /// The drag is off.
+    CancelDrag,
+    /// A closer look at what a finding speaks of.
+    ShowSpot(Spot),
+    /// A sentence for the maker.
+    Say(String),
+}
+
+impl Scene<'_> {
+    /// Asks for something.
+    pub(crate) fn ask(&mut self, action: Action) {
+        self.actions.push(action);
+    }
+
+    /// Asks for a change.
+    pub(crate) fn edit(&mut self, label: impl Into<String>, edit: Edit) {
+        self.ask(Action::Edit(label.into(), edit));
+    }
+
+    /// Whether a panel is under the pointer, or spoken of by the chosen finding.
+    pub(crate) fn is_lit(&self, panel: PanelId) -> bool {
+        self.hovered == Some(panel) || self.spot.is_some_and(|spot| spot.panels.contains(&panel))
+    }
+}

@@ -1,0 +1,271 @@
+//! The sheet on the table: pan and zoom, rulers, hover and selection, dragging lines.
+//!
+//! Millimetres become pixels here by a transform of the window's own, so that what is under the pointer is exactly
+//! what the screen reader and the tests find there.
+
+mod dimension;
+mod drag;
+mod line;
+mod name;
+mod pick;
+mod ruler;
+
+use crate::board::Board;
+use crate::pane::{Action, Scene};
+use crate::theme::colour;
+use crate::view_transform::ViewTransform;
+use crate::{commands, paint};
+use drag::Dragged;
+use draw::list::Node;
+use draw::sheet::{SheetLook, sheet_nodes};
+use draw::style;
+use egui::{Painter, PointerButton, Pos2, Rect, Sense, Stroke, Ui, UiBuilder, Vec2, accesskit};
+use model::{LineId, Panel, Turn};
+use session::{Command, Selected};
+
+/// Between the sheet and the canvas's edge when all of it is shown, px.
+const FIT_MARGIN: f32 = 34.0;
+
+/// How fast the wheel zooms: one notch of 50 px is a little over a tenth.
+const ZOOM_A_PIXEL: f32 = 0.0025;
+
+/// What the sheet's pane remembers between frames. Nothing of the design.
+#[derive(Debug, Default)]
+pub(crate) struct SheetPane {
+    /// Where the sheet lies on the screen; `None` until the canvas is known.
+    view: Option<ViewTransform>,
+    /// What the view was made for; when this changes, the view follows.
+    framed: Option<Framed>,
+    /// Whether all of the sheet is to be shown, whatever the canvas's size.
+    fitted: bool,
+    drawn: Option<Drawn>,
+    drag: Option<Dragged>,
+    /// The place last clicked, and the line that it picked: there again means the next line.
+    last_pick: Option<(Pos2, LineId)>,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Framed {
+    design: u64,
+    board: Board,
+    canvas: Rect,
+}
+
+/// The sheet's drawing, kept while nothing changes.
+#[derive(Debug)]
+struct Drawn {
+    of: (u64, u64, Turn),
+    nodes: Vec<Node>,
+}
+
+/// What a frame of the canvas needs to know.
+#[derive(Debug, Clone, Copy)]
+struct Canvas {
+    rect: Rect,
+    board: Board,
+    view: ViewTransform,
+}
+
+impl Canvas {
+    /// Where a place on the sheet lies on the screen.
+    fn at(&self, point: model::Point) -> Pos2 {
+        self.view.to_screen(self.board.at(point))
+    }
+
+    /// The place on the sheet under a point of the screen.
+    fn place(&self, at: Pos2) -> Option<model::Point> {
+        self.board.place(self.view.to_drawing(at))
+    }
+}
+
+impl SheetPane {
+    /// Shows all of the sheet from the next frame on.
+    pub(crate) const fn fit(&mut self) {
+        self.fitted = true;
+        self.framed = None;
+    }
+
+    /// Shows the pane.
+    pub(crate) fn ui(&mut self, ui: &mut Ui, scene: &mut Scene<'_>) {
+        tools(ui, scene);
+        ui.add_space(2.0);
+        let whole = ui.available_rect_before_wrap();
+        let corner = whole.min + Vec2::splat(ruler::THICKNESS);
+        let rect = Rect::from_min_max(corner.min(whole.max), whole.max);
+        let board = Board { size: scene.session.derived().layout.size, turn: scene.turn };
+        let view = self.frame(Framed { design: scene.design, board, canvas: rect });
+        let canvas = Canvas { rect, board, view };
+        let inside = UiBuilder::new()
+            .id_salt("sheet")
+            .max_rect(rect)
+            .accessibility_role(accesskit::Role::Canvas)
+            .accessibility_label("Sheet");
+        ui.scope_builder(inside, |ui| {
+            ui.set_clip_rect(rect.intersect(ui.clip_rect()));
+            self.work_on(ui, &canvas, scene);
+            self.show(ui, &canvas, scene);
+        });
+        ruler::ui(ui, whole, &canvas, scene);
+        ui.advance_cursor_after_rect(whole);
+    }
+
+    /// The view for this frame: kept, fitted, or carried along when the sheet is turned.
+    fn frame(&mut self, now: Framed) -> ViewTransform {
+        let fitting = || ViewTransform::fitting(now.board.rect(), now.canvas, FIT_MARGIN);
+        let view = match (self.view, self.framed) {
+            (Some(view), Some(then)) if then == now => view,
+            (Some(view), Some(then)) if !self.fitted && then.design == now.design => {
+                let middle = view.to_drawing(then.canvas.center());
+                let point = then.board.place(middle).map_or(middle, |point| now.board.at(point));
+                view.with_point_at(point, now.canvas.center())
+            }
+            _ => {
+                self.fitted = true;
+                fitting()
+            }
+        };
+        self.framed = Some(now);
+        self.view = Some(view);
+        view
+    }
+
+    fn work_on(&mut self, ui: &mut Ui, canvas: &Canvas, scene: &mut Scene<'_>) {
+        let table = ui.interact(canvas.rect, ui.id().with("table"), Sense::click_and_drag());
+        self.move_view(ui, canvas, &table);
+        let clicked = line::nodes(ui, canvas, scene, self.drag.is_some());
+        let pointer = ui.input(|input| input.pointer.interact_pos()).filter(|at| canvas.rect.contains(*at));
+        let over = ui.rect_contains_pointer(canvas.rect) && ui.ctx().dragged_id().is_none();
+        if let Some(at) = pointer.filter(|_| over) {
+            let free = pick::at(canvas, scene, at).is_empty();
+            let place = canvas.place(at).filter(|_| free);
+            scene.now_hovered = place.and_then(|point| scene.session.derived().layout.panel_at(point));
+        }
+        let by_pointer = ui.input(|input| input.pointer.button_clicked(PointerButton::Primary));
+        if let (true, Some(at)) = (by_pointer && (clicked || table.clicked()), pointer) {
+            self.click(ui, canvas, scene, at);
+        }
+        self.drag_lines(ui, canvas, scene);
+    }
+
+    fn click(&mut self, ui: &Ui, canvas: &Canvas, scene: &mut Scene<'_>, at: Pos2) {
+        let under = pick::at(canvas, scene, at);
+        let again = self.last_pick.filter(|(then, _)| then.distance(at) < pick::REACH);
+        let next = again.and_then(|(_, last)| under.iter().position(|id| *id == last)).map_or(0, |last| last + 1);
+        let picked = under.get(next % under.len().max(1)).copied();
+        self.last_pick = picked.map(|id| (at, id));
+        let place = canvas.place(at);
+        let layout = &scene.session.derived().layout;
+        let selected = match (picked, place) {
+            (Some(id), at) => Selected::Line { id, at },
+            (None, Some(point)) if layout.panel_at(point).is_some() => Selected::Panel(point),
+            _ => Selected::Nothing,
+        };
+        if let Some(id) = picked {
+            ui.ctx().memory_mut(|memory| memory.request_focus(line::id(id)));
+        }
+        scene.ask(Action::Select(selected));
+    }
+
+    fn move_view(&mut self, ui: &Ui, canvas: &Canvas, table: &egui::Response) {
+        let mut view = canvas.view;
+        let held = |button| {
+            ui.input(|input| {
+                let pointer = &input.pointer;
+                pointer.button_down(button) && pointer.press_origin().is_some_and(|at| canvas.rect.contains(at))
+            })
+        };
+        if table.dragged_by(PointerButton::Primary) || held(PointerButton::Middle) || held(PointerButton::Secondary) {
+            view = view.panned(ui.input(|input| input.pointer.delta()));
+        }
+        if ui.rect_contains_pointer(canvas.rect) {
+            let (scroll, pinch, at) =
+                ui.input(|input| (input.smooth_scroll_delta().y, input.zoom_delta(), input.pointer.latest_pos()));
+            let factor = (scroll * ZOOM_A_PIXEL).exp() * pinch;
+            if let (Some(at), true) = (at, (factor - 1.0).abs() > 1e-4) {
+                view = view.zoomed(factor, at);
+            }
+        }
+        if view != canvas.view {
+            self.fitted = false;
+            self.view = Some(view);
+            // What is drawn in this frame was placed before the move.
+            ui.ctx().request_repaint();
+        }
+    }
+
+    fn show(&mut self, ui: &Ui, canvas: &Canvas, scene: &Scene<'_>) {
+        let painter = ui.painter().with_clip_rect(canvas.rect);
+        let sheet = canvas.board.rect();
+        let paper = Rect::from_two_pos(
+            canvas.view.to_screen(sheet.origin()),
+            canvas.view.to_screen(kurbo::Point::new(sheet.x1, sheet.y1)),
+        );
+        painter.rect_filled(canvas.rect, 0.0, colour(style::TABLE));
+        let shade = egui::Shadow { offset: [0, 4], blur: 18, spread: 0, color: colour(style::DESK_TEXT.with_alpha(70)) };
+        painter.add(shade.as_shape(paper, 0.0));
+        paint::paint(&painter, self.nodes(scene), &canvas.view);
+        panels(&painter, canvas, scene);
+        name::paint(&painter, canvas, scene);
+        line::marks(ui, &painter, canvas, scene);
+        self.measures(ui, &painter, canvas, scene);
+    }
+
+    fn nodes(&mut self, scene: &Scene<'_>) -> &[Node] {
+        let of = (scene.design, scene.session.revision(), scene.turn);
+        if self.drawn.as_ref().is_none_or(|drawn| drawn.of != of) {
+            let look = SheetLook { turn: scene.turn, names: false, distances: false };
+            let nodes = sheet_nodes(scene.session.document(), &scene.session.derived().layout, &look);
+            self.drawn = Some(Drawn { of, nodes });
+        }
+        self.drawn.as_ref().map_or(&[], |drawn| &drawn.nodes)
+    }
+}
+
+/// The buttons over the sheet: what is done with it as a whole, and with what is selected on it.
+fn tools(ui: &mut Ui, scene: &mut Scene<'_>) {
+    ui.horizontal_wrapped(|ui| {
+        for command in [Command::AddScore, Command::TurnSheet, Command::FitSheet] {
+            commands::button(ui, scene, command);
+        }
+        ui.separator();
+        let on_selection: &[Command] = match scene.session.selected() {
+            Selected::Line { .. } => &[Command::SwitchStretch, Command::DeleteLine],
+            Selected::Panel(_) => &[Command::SetBase],
+            Selected::Nothing => &[],
+        };
+        for &command in on_selection {
+            commands::button(ui, scene, command);
+        }
+        if on_selection.is_empty() {
+            ui.label(crate::theme::caption("Click a line or a panel to work on it; drag a line to move it."));
+        }
+    });
+}
+
+/// Washes over panels: under the pointer, selected, spoken of by a finding.
+fn panels(painter: &Painter, canvas: &Canvas, scene: &Scene<'_>) {
+    let layout = &scene.session.derived().layout;
+    let selected = match scene.session.selected() {
+        Selected::Panel(point) => layout.panel_at(point),
+        _ => None,
+    };
+    for panel in &layout.panels {
+        if scene.is_lit(panel.id) {
+            wash(painter, canvas, panel);
+        }
+        if selected == Some(panel.id) {
+            let outline: Vec<Pos2> = panel.outline.iter().map(|&point| canvas.at(point)).collect();
+            painter.add(egui::Shape::closed_line(outline, Stroke::new(2.5, colour(style::SELECTION))));
+        }
+    }
+    if let Some(at) = scene.spot.and_then(|spot| spot.at) {
+        painter.circle_stroke(canvas.at(at), 11.0, Stroke::new(2.5, colour(style::FINDING_ERROR)));
+    }
+}
+
+fn wash(painter: &Painter, canvas: &Canvas, panel: &Panel) {
+    for piece in &panel.convex {
+        let corners: Vec<kurbo::Point> = piece.iter().map(|&point| canvas.board.at(point)).collect();
+        paint::area(painter, &corners, &canvas.view, colour(style::HOVER));
+    }
+}

@@ -1,0 +1,54 @@
+//! One thing the checker has to say.
+
+use model::{LineId, PanelId, Point};
+
+/// How bad it is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Severity {
+    /// Worth knowing; nothing fails.
+    Note,
+    /// It will disappoint.
+    Warning,
+    /// It will not work.
+    Error,
+}
+
+/// Where on the flat sheet a finding is.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Spot {
+    /// The panels it speaks of.
+    pub panels: Vec<PanelId>,
+    /// The lines it speaks of.
+    pub lines: Vec<LineId>,
+    /// The very place, where there is one.
+    pub at: Option<Point>,
+    /// The closing step it happens in, counted from 0.
+    pub step: Option<usize>,
+}
+
+/// What is wrong, where, by how much, and how to mend it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Finding {
+    /// The rule's stable name, such as `still-joined`.
+    pub rule: &'static str,
+    /// How bad it is.
+    pub severity: Severity,
+    /// One sentence that says what is wrong, where, and by how much.
+    pub sentence: String,
+    /// One sentence that says how to mend it.
+    pub mend: String,
+    /// Where it is.
+    pub spot: Spot,
+}
+
+impl Severity {
+    /// The word shown to a maker and used in `--json`.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Note => "note",
+            Self::Warning => "warning",
+            Self::Error => "error",
+        }
+    }
+}

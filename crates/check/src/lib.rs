@@ -1,0 +1,30 @@
+//! The checker: what will go wrong at the table, found before the knife.
+//!
+//! One rule a file under [`rule`]. A rule only reads; how to mend is said in words.
+
+pub mod finding;
+pub mod rule;
+
+pub use finding::{Finding, Severity, Spot};
+
+use fold::{Assembly, Folding};
+use model::{Document, Layout};
+
+/// What a rule may look at.
+#[derive(Debug, Clone, Copy)]
+pub struct Context<'a> {
+    /// The design.
+    pub document: &'a Document,
+    /// Its layout.
+    pub layout: &'a Layout,
+    /// The folio and how it folds; `None` while no base is marked.
+    pub folded: Option<(&'a Assembly, &'a Folding)>,
+}
+
+/// Runs every rule: the worst findings first, then in the order of the rules.
+#[must_use]
+pub fn check(context: &Context<'_>) -> Vec<Finding> {
+    let mut findings: Vec<Finding> = rule::ALL.iter().flat_map(|rule| rule(context)).collect();
+    findings.sort_by_key(|finding| std::cmp::Reverse(finding.severity));
+    findings
+}

@@ -1,0 +1,176 @@
+//! The folio folded: an orthographic view as a display list, the nearer panels over the farther.
+
+use crate::hidden::{Corner, Face, back_to_front};
+use crate::list::{Drawing, Node, Role, Shape, Stroke};
+use crate::sheet::add_polygon;
+use crate::style::{Colour, OUTLINE, PAPER_BACK, PAPER_FRONT, THIN_WIDTH, stroke_for};
+use fold::Assembly;
+use glam::{DAffine3, DMat3, DVec2, DVec3};
+use kurbo::{BezPath, Point, Rect, Size};
+use model::{Layout, PanelId};
+
+/// Where the maker looks from, in degrees.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct View {
+    /// How far she has gone round to the right, 180 being straight behind.
+    pub yaw: f64,
+    /// How far above she looks from, -90 to 90.
+    pub pitch: f64,
+}
+
+impl View {
+    /// Straight at the front.
+    pub const FRONT: Self = Self { yaw: 0.0, pitch: 0.0 };
+    /// Straight at the back.
+    pub const BACK: Self = Self { yaw: 180.0, pitch: 0.0 };
+    /// At the front, from the lower right.
+    pub const SLANTED: Self = Self { yaw: 28.0, pitch: -34.0 };
+
+    /// From the world (x right, y up the sheet, z out of its front) to the view (x right, y down, z towards her).
+    #[must_use]
+    pub fn matrix(self) -> DMat3 {
+        let (yaw, pitch) = (self.yaw.to_radians(), self.pitch.to_radians());
+        let (sy, cy) = (libm::sin(yaw), libm::cos(yaw));
+        let (sp, cp) = (libm::sin(pitch), libm::cos(pitch));
+        // Going round to the right turns the folio to the left, and going up turns its top towards her.
+        let round = DMat3::from_cols(DVec3::new(cy, 0.0, sy), DVec3::Y, DVec3::new(-sy, 0.0, cy));
+        let tip = DMat3::from_cols(DVec3::X, DVec3::new(0.0, cp, sp), DVec3::new(0.0, -sp, cp));
+        DMat3::from_diagonal(DVec3::new(1.0, -1.0, 1.0)) * tip * round
+    }
+}
+
+/// A face of a panel, or a part of one, as it is seen.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FoldedFace {
+    /// The panel.
+    pub panel: PanelId,
+    /// Whether its front is seen, else its back.
+    pub front: bool,
+    /// Its outline on the view.
+    pub outline: Vec<Point>,
+}
+
+/// The folio as it is seen: millimetres, x to the right, y down, the middle of the base at the origin.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FoldedScene {
+    /// What to draw, back to front.
+    pub nodes: Vec<Node>,
+    /// The faces, back to front: the last one around a point is the one seen there.
+    pub faces: Vec<FoldedFace>,
+    /// The rectangle around all of it.
+    pub bounds: Rect,
+}
+
+/// Corners nearer than this to an outline lie on it, mm: a nanometre, the unit of authored lengths.
+const ON_OUTLINE: f64 = 1e-6;
+
+/// How much of the outline's ink darkens a panel seen at a right angle to its face's best light, of 255.
+const DEEPEST_SHADE: f64 = 70.0;
+
+/// The folio in a pose, from [`fold::Folding::pose`] for the same assembly.
+#[must_use]
+pub fn folded_scene(layout: &Layout, assembly: &Assembly, poses: &[DAffine3], view: &View) -> FoldedScene {
+    let matrix = view.matrix();
+    let origin = middle_of_base(layout, assembly);
+    let to_view = |pose: &DAffine3, point: DVec2| matrix * (pose.transform_point3(point.extend(0.0)) - origin);
+    let mut faces = Vec::new();
+    for (panel, pose) in assembly.panels.iter().zip(poses) {
+        let normal = matrix * pose.transform_vector3(DVec3::Z);
+        for piece in &panel.convex {
+            let edge = |i: usize| {
+                let middle = (piece[i] + piece[(i + 1) % piece.len()]) / 2.0;
+                let outlines = std::iter::once(&panel.outline).chain(&panel.holes);
+                outlines.flat_map(|outline| sides(outline)).any(|(a, b)| lies_on(middle, a, b)).then_some(i)
+            };
+            let corners = (0..piece.len()).map(|i| Corner { at: to_view(pose, piece[i]), edge: edge(i) }).collect();
+            faces.push(Face { corners, tag: Seen { panel: panel.id, front: normal.z > 0.0, normal } });
+        }
+    }
+    let ordered = back_to_front(faces);
+    let mut scene = FoldedScene { nodes: Vec::new(), faces: Vec::new(), bounds: Rect::ZERO };
+    let points = ordered.iter().flat_map(|face| face.corners.iter().map(|corner| flat(corner.at)));
+    scene.bounds = bounds(points);
+    for face in &ordered {
+        paint(face, &mut scene);
+    }
+    scene
+}
+
+/// A picture of the folio in a pose, with a margin, scaled so that its longer side is `longest` mm.
+#[must_use]
+pub fn folded_picture(scene: &FoldedScene, longest: f64, description: &str) -> Drawing {
+    const MARGIN: f64 = 6.0;
+    let (w, h) = (scene.bounds.width().max(1.0), scene.bounds.height().max(1.0));
+    let scale = (longest - 2.0 * MARGIN).max(1.0) / w.max(h);
+    let mut drawing = Drawing::new(Size::new(w * scale + 2.0 * MARGIN, h * scale + 2.0 * MARGIN), description);
+    let shift = Point::new(MARGIN, MARGIN).to_vec2() - scene.bounds.origin().to_vec2() * scale;
+    let place = kurbo::Affine::translate(shift) * kurbo::Affine::scale(scale);
+    drawing.nodes.push(Node::Group { place, clip: None, nodes: scene.nodes.clone() });
+    drawing
+}
+
+/// What is carried through the ordering of faces.
+#[derive(Debug, Clone, Copy)]
+struct Seen {
+    panel: PanelId,
+    front: bool,
+    normal: DVec3,
+}
+
+fn middle_of_base(layout: &Layout, assembly: &Assembly) -> DVec3 {
+    let base = layout.panel(assembly.panels[assembly.base].id);
+    let (low, high) = base.bounds();
+    DVec3::new((low.x.mm() + high.x.mm()) / 2.0, -(low.y.mm() + high.y.mm()) / 2.0, 0.0)
+}
+
+fn paint(face: &Face<Seen>, scene: &mut FoldedScene) {
+    let outline: Vec<Point> = face.corners.iter().map(|corner| flat(corner.at)).collect();
+    let Seen { panel, front, normal, .. } = face.tag;
+    let colour = shaded(if front { PAPER_FRONT } else { PAPER_BACK }, normal);
+    let mut path = BezPath::new();
+    add_polygon(&mut path, outline.iter().copied());
+    scene.nodes.push(Node::Item { role: Role::Paper, shape: Shape::Fill { path, colour } });
+    // Edges that are not the panel's own only part its fill: a hairline of the same colour closes the seam.
+    let seam = Stroke { width: THIN_WIDTH, colour, dashes: Vec::new(), dash_start: 0.0 };
+    for own in [false, true] {
+        let mut path = BezPath::new();
+        for (i, corner) in face.corners.iter().enumerate().filter(|(_, corner)| corner.edge.is_some() == own) {
+            path.move_to(flat(corner.at));
+            path.line_to(outline[(i + 1) % outline.len()]);
+        }
+        if !path.elements().is_empty() {
+            let stroke = if own { stroke_for(Role::Outline) } else { seam.clone() };
+            scene.nodes.push(Node::Item { role: Role::Outline, shape: Shape::Line { path, stroke } });
+        }
+    }
+    scene.faces.push(FoldedFace { panel, front, outline });
+}
+
+/// Paper seen straight on is as light as it is; the more it turns away, the darker. The light comes from the upper
+/// left, so that walls on either side differ.
+fn shaded(colour: Colour, normal: DVec3) -> Colour {
+    let facing = if normal.z < 0.0 { -normal } else { normal };
+    let light = DVec3::new(-0.35, -0.45, 0.82);
+    let missing = (1.0 - facing.dot(light) / light.length()).clamp(0.0, 1.0);
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 0 and DEEPEST_SHADE")]
+    let parts = (missing * DEEPEST_SHADE).round() as u8;
+    OUTLINE.with_alpha(parts).over(colour)
+}
+
+fn flat(point: DVec3) -> Point {
+    Point::new(point.x, point.y)
+}
+
+fn bounds(points: impl Iterator<Item = Point>) -> Rect {
+    points.map(|point| Rect::from_points(point, point)).reduce(|all, one| all.union(one)).unwrap_or(Rect::ZERO)
+}
+
+fn sides(outline: &[DVec2]) -> impl Iterator<Item = (DVec2, DVec2)> + '_ {
+    outline.iter().copied().zip(outline.iter().copied().cycle().skip(1))
+}
+
+fn lies_on(point: DVec2, a: DVec2, b: DVec2) -> bool {
+    let along = b - a;
+    let t = ((point - a).dot(along) / along.length_squared().max(f64::MIN_POSITIVE)).clamp(0.0, 1.0);
+    (a + along * t - point).length() <= ON_OUTLINE
+}

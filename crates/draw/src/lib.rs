@@ -1,0 +1,12 @@
+//! Drawings as display lists: the flat sheet, the folded view, the template's pages.
+//!
+//! Everything here is a pure function from the model to [`list::Drawing`]. Output formats live in `output`;
+//! colours live in [`style`] and nowhere else.
+
+pub mod folded;
+pub mod hidden;
+pub mod list;
+pub mod sheet;
+pub mod style;
+pub mod template;
+pub mod text;

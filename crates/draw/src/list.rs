@@ -1,0 +1,176 @@
+//! The display list: what every drawing is made of, whatever it ends up on.
+//!
+//! Millimetres, x to the right, y down, origin at the top left of the drawing. The screen, PDF, SVG and PNG all
+//! draw this list, so what is seen is what is printed. It knows roles, not panels or pockets, and no output format.
+
+use crate::style::Colour;
+use crate::text::TextRun;
+use kurbo::{Affine, BezPath, Rect, Size};
+
+/// What a mark on paper is for. Exporters group by it: an SVG group, a PDF layer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Role {
+    /// The face of the paper: panels of the folio.
+    Paper,
+    /// Paper that comes off: offcuts.
+    Offcut,
+    /// A knife line.
+    Cut,
+    /// A score line that folds as a valley, seen from the front.
+    Valley,
+    /// A score line that folds as a mountain, seen from the front.
+    Mountain,
+    /// The outline of the sheet, and edges of folded panels.
+    Outline,
+    /// Names of panels and pieces.
+    Label,
+    /// Distances along the edges.
+    Dimension,
+    /// Where pages join: registration marks and the overlap.
+    Registration,
+    /// The bar that shows whether the printer kept the size.
+    ScaleCheck,
+    /// Page furniture: title, legend, page plan, notes.
+    Note,
+}
+
+impl Role {
+    /// Every role, in the order in which exporters list them.
+    pub const ALL: [Role; 11] = [
+        Role::Paper,
+        Role::Offcut,
+        Role::Cut,
+        Role::Valley,
+        Role::Mountain,
+        Role::Outline,
+        Role::Label,
+        Role::Dimension,
+        Role::Registration,
+        Role::ScaleCheck,
+        Role::Note,
+    ];
+
+    /// A stable lower-case word for the role: an SVG group id.
+    #[must_use]
+    pub const fn key(self) -> &'static str {
+        match self {
+            Role::Paper => "paper",
+            Role::Offcut => "offcut",
+            Role::Cut => "cut",
+            Role::Valley => "score-valley",
+            Role::Mountain => "score-mountain",
+            Role::Outline => "outline",
+            Role::Label => "label",
+            Role::Dimension => "dimension",
+            Role::Registration => "registration",
+            Role::ScaleCheck => "scale-check",
+            Role::Note => "note",
+        }
+    }
+
+    /// The name a reader of the exported file sees, for example as a PDF layer.
+    #[must_use]
+    pub const fn title(self) -> &'static str {
+        match self {
+            Role::Paper => "Paper",
+            Role::Offcut => "Offcuts",
+            Role::Cut => "Cuts",
+            Role::Valley => "Valley scores",
+            Role::Mountain => "Mountain scores",
+            Role::Outline => "Outlines",
+            Role::Label => "Names",
+            Role::Dimension => "Distances",
+            Role::Registration => "Registration marks",
+            Role::ScaleCheck => "Scale check",
+            Role::Note => "Notes",
+        }
+    }
+}
+
+/// How a line is drawn.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Stroke {
+    /// Width in mm.
+    pub width: f64,
+    /// Colour.
+    pub colour: Colour,
+    /// Lengths of dash, gap, dash, gap … in mm; empty for a solid line. Always an even count.
+    pub dashes: Vec<f64>,
+    /// How far into the dash pattern the line starts, in mm.
+    pub dash_start: f64,
+}
+
+/// One thing drawn.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Shape {
+    /// A filled area (non-zero winding).
+    Fill {
+        /// The outline; every subpath is closed.
+        path: BezPath,
+        /// The colour.
+        colour: Colour,
+    },
+    /// A drawn line; butt caps, mitre joins.
+    Line {
+        /// The path; subpaths may be open.
+        path: BezPath,
+        /// How it looks.
+        stroke: Stroke,
+    },
+    /// A run of text.
+    Text(TextRun),
+}
+
+/// One node of a drawing: a shape with its role, or a group.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Node {
+    /// A shape.
+    Item {
+        /// What it is for.
+        role: Role,
+        /// What is drawn.
+        shape: Shape,
+    },
+    /// Nodes under a transform and a clip; the clip is in the group's own coordinates, before the transform.
+    Group {
+        /// From the group's coordinates to its parent's.
+        place: Affine,
+        /// Nothing outside is drawn.
+        clip: Option<Rect>,
+        /// What is in it, back to front.
+        nodes: Vec<Node>,
+    },
+}
+
+/// A drawing of a given size: one picture or one page.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Drawing {
+    /// Width and height in mm.
+    pub size: Size,
+    /// What is on it, back to front.
+    pub nodes: Vec<Node>,
+    /// A sentence that says what is to be seen, for readers who can't see it.
+    pub description: String,
+}
+
+impl Drawing {
+    /// An empty drawing.
+    #[must_use]
+    pub fn new(size: Size, description: impl Into<String>) -> Self {
+        Self { size, nodes: Vec::new(), description: description.into() }
+    }
+
+    /// Adds a shape on top of what is there.
+    pub fn push(&mut self, role: Role, shape: Shape) {
+        self.nodes.push(Node::Item { role, shape });
+    }
+}
+
+/// Several pages with what a document viewer shows of them.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Pages {
+    /// The title.
+    pub title: String,
+    /// Page by page.
+    pub pages: Vec<Drawing>,
+}

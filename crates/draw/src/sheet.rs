@@ -1,0 +1,245 @@
+//! The flat sheet: paper, offcuts, lines, names, and distances as on the scoring board.
+
+use crate::list::{Drawing, Node, Role, Shape};
+use crate::style::{self, OFFCUT, PAPER_FRONT, ink_for, stroke_for};
+use crate::text::{Face, TextRun, Turned, measure};
+use kurbo::{BezPath, Point, Size};
+use model::{BoardPoint, Direction, Document, Layout, Length, Panel, Placed, Segment, Stretch, Turn, Work};
+use std::collections::BTreeMap;
+
+/// What is shown of a sheet, and how it lies.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct SheetLook {
+    /// How the sheet lies on the board.
+    pub turn: Turn,
+    /// Whether panels and offcuts bear their names.
+    pub names: bool,
+    /// Whether each line bears its distance from the left edge on its own turn.
+    pub distances: bool,
+}
+
+impl Default for SheetLook {
+    fn default() -> Self {
+        Self { turn: Turn::None, names: true, distances: true }
+    }
+}
+
+/// Paper around the sheet in a picture of it, mm.
+const PICTURE_MARGIN: f64 = 6.0;
+
+/// Height of names, mm to the em, where there is room.
+const NAME_SIZE: f64 = 4.2;
+
+/// Below this a name can't be read in print, so it is left out.
+const LEAST_NAME_SIZE: f64 = 1.6;
+
+/// Height of distances, mm to the em.
+const DISTANCE_SIZE: f64 = 2.8;
+
+/// From the sheet's edge to a distance, and from a line to the distance beside it, mm.
+const DISTANCE_GAP: (f64, f64) = (2.0, 0.9);
+
+/// A sheet on the board: millimetres across and down from the upper left corner of the sheet as it lies.
+#[derive(Debug, Clone, Copy)]
+struct Board {
+    size: model::Size,
+    turn: Turn,
+}
+
+impl Board {
+    fn at(self, point: model::Point) -> Point {
+        let BoardPoint { across, down } = self.turn.to_board(point, self.size);
+        Point::new(across.mm(), down.mm())
+    }
+
+    /// A place given on another turn.
+    fn from_turn(self, turn: Turn, across: Length, down: Length) -> Point {
+        self.at(turn.from_board(BoardPoint { across, down }, self.size))
+    }
+
+    /// How text that reads upwards on `turn` reads on this board.
+    fn reading_up_on(self, turn: Turn) -> Turned {
+        // Turning the sheet further to the left turns what is on it further to the left.
+        match (self.turn.count() + 4 - turn.count()) % 4 {
+            0 => Turned::Left,
+            1 => Turned::Over,
+            2 => Turned::Right,
+            _ => Turned::Upright,
+        }
+    }
+}
+
+/// The sheet in millimetres across and down from its upper left corner as it lies; nothing is drawn beyond its edge.
+#[must_use]
+pub fn sheet_nodes(document: &Document, layout: &Layout, look: &SheetLook) -> Vec<Node> {
+    let board = Board { size: layout.size, turn: look.turn };
+    let mut nodes = paper(layout, board);
+    nodes.extend(lines(layout, board));
+    if look.names {
+        nodes.extend(names(layout, board));
+    }
+    if look.distances {
+        nodes.extend(distances(document, layout, board));
+    }
+    nodes
+}
+
+/// A picture of the sheet with a margin around it.
+#[must_use]
+pub fn sheet_picture(document: &Document, layout: &Layout, look: &SheetLook) -> Drawing {
+    let (width, height) = look.turn.size_of(layout.size);
+    let margin = PICTURE_MARGIN;
+    let size = Size::new(width.mm() + 2.0 * margin, height.mm() + 2.0 * margin);
+    let panels = layout.folio().map_or(0, |folio| folio.panels.len());
+    let description = format!(
+        "{}: a flat sheet of {} with {} and {}.",
+        document.title,
+        layout.size.text(document.units),
+        counted(panels, "panel"),
+        counted(layout.offcuts().count(), "offcut"),
+    );
+    let mut drawing = Drawing::new(size, description);
+    drawing.nodes.push(Node::Group {
+        place: kurbo::Affine::translate((margin, margin)),
+        clip: None,
+        nodes: sheet_nodes(document, layout, look),
+    });
+    drawing
+}
+
+/// "1 panel", "3 panels".
+pub(crate) fn counted(count: usize, noun: &str) -> String {
+    if count == 1 { format!("1 {noun}") } else { format!("{count} {noun}s") }
+}
+
+fn item(role: Role, shape: Shape) -> Node {
+    Node::Item { role, shape }
+}
+
+fn paper(layout: &Layout, board: Board) -> Vec<Node> {
+    let folio = layout.folio().map(|piece| piece.id);
+    let fill = |panel: &Panel| {
+        let (role, colour) =
+            if Some(panel.piece) == folio { (Role::Paper, PAPER_FRONT) } else { (Role::Offcut, OFFCUT) };
+        let mut path = BezPath::new();
+        for outline in std::iter::once(&panel.outline).chain(&panel.holes) {
+            add_polygon(&mut path, outline.iter().map(|&point| board.at(point)));
+        }
+        item(role, Shape::Fill { path, colour })
+    };
+    layout.panels.iter().map(fill).collect()
+}
+
+/// Adds a closed outline to a path.
+pub(crate) fn add_polygon(path: &mut BezPath, points: impl IntoIterator<Item = Point>) {
+    for (i, point) in points.into_iter().enumerate() {
+        if i == 0 {
+            path.move_to(point);
+        } else {
+            path.line_to(point);
+        }
+    }
+    if !path.elements().is_empty() {
+        path.close_path();
+    }
+}
+
+fn role_of(work: Option<Work>) -> Role {
+    match work {
+        None => Role::Outline,
+        Some(Work::Cut) => Role::Cut,
+        Some(Work::Score(crease)) => match crease.direction {
+            Direction::Valley => Role::Valley,
+            Direction::Mountain => Role::Mountain,
+        },
+    }
+}
+
+/// Scores under cuts, each as long as it runs unbroken, so that dashes run through crossings.
+fn lines(layout: &Layout, board: Board) -> Vec<Node> {
+    let mut by_line: BTreeMap<(Role, Option<model::LineId>, bool), Vec<Segment>> = BTreeMap::new();
+    for stretch in &layout.stretches {
+        let key = (role_of(stretch.work), stretch.lines.first().copied(), is_upright(stretch));
+        let runs = by_line.entry(key).or_default();
+        match runs.last_mut() {
+            Some(last) if last.b == stretch.segment.a && same_way(*last, stretch.segment) => last.b = stretch.segment.b,
+            _ => runs.push(stretch.segment),
+        }
+    }
+    let mut drawn: Vec<(Role, Segment)> =
+        by_line.into_iter().flat_map(|((role, ..), runs)| runs.into_iter().map(move |run| (role, run))).collect();
+    let rank = |role: Role| [Role::Valley, Role::Mountain, Role::Outline, Role::Cut].iter().position(|r| *r == role);
+    drawn.sort_by_key(|(role, _)| rank(*role));
+    let node = |(role, run): (Role, Segment)| {
+        let mut path = BezPath::new();
+        path.move_to(board.at(run.a));
+        path.line_to(board.at(run.b));
+        item(role, Shape::Line { path, stroke: stroke_for(role) })
+    };
+    drawn.into_iter().map(node).collect()
+}
+
+fn is_upright(stretch: &Stretch) -> bool {
+    stretch.segment.a.x == stretch.segment.b.x
+}
+
+fn same_way(first: Segment, second: Segment) -> bool {
+    (first.b - first.a).cross(second.b - second.a) == 0
+}
+
+fn names(layout: &Layout, board: Board) -> Vec<Node> {
+    let mut nodes = Vec::new();
+    for piece in &layout.pieces {
+        let panels = piece.panels.iter().map(|&id| layout.panel(id));
+        if piece.is_folio {
+            nodes.extend(panels.filter_map(|panel| name(panel, &panel.name, board)));
+        } else if let Some(largest) = panels.max_by_key(|panel| (panel.area, std::cmp::Reverse(panel.id))) {
+            nodes.extend(name(largest, &piece.name, board));
+        }
+    }
+    nodes
+}
+
+/// The name in the middle of a panel, as large as there is room for; along it where it is narrow.
+fn name(panel: &Panel, text: &str, board: Board) -> Option<Node> {
+    let largest = panel.convex.iter().max_by_key(|piece| model::polygon::signed_area(piece))?;
+    let (low, high) = model::polygon::bounds(largest);
+    let (a, b) = (board.at(low), board.at(high));
+    let (width, height) = ((a.x - b.x).abs(), (a.y - b.y).abs());
+    let upright = width >= height || measure(text, Face::Regular, NAME_SIZE) < width * 0.9;
+    let (along, across) = if upright { (width, height) } else { (height, width) };
+    let wide = measure(text, Face::Regular, 1.0).max(f64::MIN_POSITIVE);
+    let size = NAME_SIZE.min(across * 0.55).min(along * 0.85 / wide);
+    let turned = if upright { Turned::Upright } else { Turned::Left };
+    (size >= LEAST_NAME_SIZE).then(|| {
+        let run = TextRun::new(text, Face::Regular, size, ink_for(Role::Label)).turned(turned).centred_on(a.midpoint(b));
+        item(Role::Label, Shape::Text(run))
+    })
+}
+
+/// Each line's distance from the left edge on its own turn, beside its upper end, reading up the line.
+fn distances(document: &Document, layout: &Layout, board: Board) -> Vec<Node> {
+    let mut shown: BTreeMap<(Turn, Length), Length> = BTreeMap::new();
+    for placed in layout.lines.values().filter_map(|placed| placed.as_ref().ok()) {
+        let Placed { turn, across, from, .. } = *placed;
+        shown.entry((turn, across)).and_modify(|least| *least = (*least).min(from)).or_insert(from);
+    }
+    let node = |((turn, across), from): ((Turn, Length), Length)| {
+        let text = across.readable(document.units);
+        let width = measure(&text, Face::Regular, DISTANCE_SIZE);
+        let (edge, beside) = DISTANCE_GAP;
+        let (_, height) = turn.size_of(layout.size);
+        // Its own turn's directions on this board, by where one millimetre each way leads.
+        let start = board.from_turn(turn, across, from);
+        let down = board.from_turn(turn, across, from + Length::MILLIMETRE) - start;
+        let right = board.from_turn(turn, across + Length::MILLIMETRE, from) - start;
+        // Beside the line on its left; on its right where the sheet ends there.
+        let side = if across.mm() > DISTANCE_SIZE + beside { -beside } else { beside + DISTANCE_SIZE * 0.75 };
+        let low = (edge + width).min(height.mm() - from.mm());
+        let run = TextRun::new(&text, Face::Regular, DISTANCE_SIZE, style::DIMENSION)
+            .turned(board.reading_up_on(turn))
+            .at(start + down * low + right * side);
+        item(Role::Dimension, Shape::Text(run))
+    };
+    shown.into_iter().map(node).collect()
+}

@@ -1,0 +1,48 @@
+//! Values that stand in a project file as text in quotes: lengths, lines, stops, units.
+
+use serde::de::{Error, Visitor};
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
+use std::fmt;
+use std::marker::PhantomData;
+
+/// Something that is written as a word or two.
+pub(crate) trait Worded: Sized {
+    /// What belongs in its place, for the sentence about a number or a list that stands there instead.
+    const EXPECTED: &'static str;
+
+    /// Reads it; the error says what is wrong with the text and how to mend it.
+    fn read(text: &str) -> Result<Self, String>;
+
+    /// Writes it so that `read` gives the same back.
+    fn words(&self) -> String;
+}
+
+/// A [`Worded`] value in quotes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Quoted<T>(pub(crate) T);
+
+impl<T: Worded> Serialize for Quoted<T> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_str(&self.0.words())
+    }
+}
+
+impl<'de, T: Worded> Deserialize<'de> for Quoted<T> {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        deserializer.deserialize_str(Words(PhantomData))
+    }
+}
+
+struct Words<T>(PhantomData<T>);
+
+impl<T: Worded> Visitor<'_> for Words<T> {
+    type Value = Quoted<T>;
+
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(T::EXPECTED)
+    }
+
+    fn visit_str<E: Error>(self, text: &str) -> Result<Quoted<T>, E> {
+        T::read(text).map(Quoted).map_err(E::custom)
+    }
+}

@@ -1,0 +1,173 @@
+//! The folio taken out of a layout: its panels in world coordinates, and the joints between them.
+
+use crate::vertex::{Vertex, vertices};
+use glam::{DVec2, DVec3};
+use model::{Crease, Document, FoldId, Layout, LineId, PanelId, Point, Segment};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// A folio ready to be folded.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Assembly {
+    /// Its panels, in the layout's order.
+    pub panels: Vec<PanelShape>,
+    /// Where they are joined.
+    pub joints: Vec<Joint>,
+    /// The panel that lies still, as a place in `panels`.
+    pub base: usize,
+    /// What folds in each step of the document.
+    pub steps: Vec<StepJoints>,
+    /// Scores with folds in the folio that no step names.
+    pub loose: Vec<LineId>,
+    /// Thickness of the paper, in mm; zero when unknown.
+    pub caliper: f64,
+    /// Crossings with paper all round.
+    pub(crate) vertices: Vec<Vertex>,
+}
+
+/// A panel as it lies in the flat sheet.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PanelShape {
+    /// Its place in the layout.
+    pub id: PanelId,
+    /// Its outer boundary, anticlockwise seen from the front.
+    pub outline: Vec<DVec2>,
+    /// Boundaries of openings in it, clockwise.
+    pub holes: Vec<Vec<DVec2>>,
+    /// The same area as convex polygons, anticlockwise.
+    pub convex: Vec<Vec<DVec2>>,
+}
+
+/// A fold between two panels of the folio.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Joint {
+    /// The fold in the layout.
+    pub fold: FoldId,
+    /// The line it lies on.
+    pub line: LineId,
+    /// The panels, as places in [`Assembly::panels`].
+    pub panels: [usize; 2],
+    /// Where, each stretch so directed that the first panel lies to its left, seen from the front.
+    pub stretches: Vec<(DVec2, DVec2)>,
+    /// The same, exact, as the layout has them.
+    pub segments: Vec<Segment>,
+    /// Which way it folds and how far.
+    pub crease: Crease,
+}
+
+/// What folds in one step.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct StepJoints {
+    /// Places in [`Assembly::joints`], ascending. Empty when the step's lines fold nothing that has not folded before.
+    pub joints: Vec<usize>,
+}
+
+/// A sheet point in the world's plane, in mm.
+#[must_use]
+pub fn to_world(point: Point) -> DVec2 {
+    let (x, y) = point.mm();
+    DVec2::new(x, -y)
+}
+
+/// Takes the folio out of `layout`, which belongs to `document`. `None` when no base is marked.
+#[must_use]
+pub fn assemble(document: &Document, layout: &Layout) -> Option<Assembly> {
+    let folio = layout.folio()?;
+    let places: BTreeMap<PanelId, usize> = folio.panels.iter().enumerate().map(|(i, &id)| (id, i)).collect();
+    let base = *places.get(&layout.base?)?;
+    let panels = folio.panels.iter().map(|&id| shape(layout, id)).collect();
+    let mut joints = Vec::new();
+    for fold in &layout.folds {
+        if let [Some(&a), Some(&b)] = fold.panels.map(|panel| places.get(&panel)) {
+            joints.push(Joint {
+                fold: fold.id,
+                line: fold.line,
+                panels: [a, b],
+                stretches: fold.stretches.iter().map(|&stretch| directed(layout, fold.panels[0], stretch)).collect(),
+                segments: fold.stretches.clone(),
+                crease: fold.crease,
+            });
+        }
+    }
+    let steps = steps(document, &joints);
+    let named: BTreeSet<LineId> = document.steps.iter().flat_map(|step| step.lines.iter().copied()).collect();
+    let scored: BTreeSet<LineId> = joints.iter().map(|joint| joint.line).collect();
+    let vertices = vertices(layout, &places, &joints);
+    let loose = scored.difference(&named).copied().collect();
+    let caliper = document.stock.caliper.mm().max(0.0);
+    Some(Assembly { panels, joints, base, steps, loose, caliper, vertices })
+}
+
+impl Assembly {
+    /// The place in `panels` of a panel of the layout; `None` when it is not of the folio.
+    #[must_use]
+    pub fn place(&self, id: PanelId) -> Option<usize> {
+        self.panels.binary_search_by_key(&id, |panel| panel.id).ok()
+    }
+
+    /// For each panel, how many folds lie between it and the base.
+    pub(crate) fn hops(&self) -> Vec<usize> {
+        let mut hops = vec![usize::MAX; self.panels.len()];
+        let mut reached = vec![self.base];
+        hops[self.base] = 0;
+        let mut next = 0;
+        while let Some(&at) = reached.get(next) {
+            next += 1;
+            for joint in self.joints.iter().filter(|joint| joint.panels.contains(&at)) {
+                for &other in joint.panels.iter().filter(|&&other| hops[other] == usize::MAX) {
+                    hops[other] = hops[at] + 1;
+                    reached.push(other);
+                }
+            }
+        }
+        hops
+    }
+}
+
+impl PanelShape {
+    /// A point of the flat sheet's plane as a place in space.
+    #[must_use]
+    pub const fn lifted(point: DVec2) -> DVec3 {
+        DVec3::new(point.x, point.y, 0.0)
+    }
+}
+
+/// Each line folds once: in the first step that names it.
+fn steps(document: &Document, joints: &[Joint]) -> Vec<StepJoints> {
+    let mut seen = BTreeSet::new();
+    let mut out = Vec::with_capacity(document.steps.len());
+    for step in &document.steps {
+        let lines: BTreeSet<LineId> = step.lines.iter().copied().filter(|&line| seen.insert(line)).collect();
+        let of_step = (0..joints.len()).filter(|&j| lines.contains(&joints[j].line));
+        out.push(StepJoints { joints: of_step.collect() });
+    }
+    out
+}
+
+fn shape(layout: &Layout, id: PanelId) -> PanelShape {
+    let panel = layout.panel(id);
+    // Clockwise as the maker sees it, so to be turned round for a plane whose y runs up.
+    let turned = |outline: &Vec<Point>| outline.iter().rev().map(|&point| to_world(point)).collect::<Vec<_>>();
+    PanelShape {
+        id,
+        outline: turned(&panel.outline),
+        holes: panel.holes.iter().map(turned).collect(),
+        convex: panel.convex.iter().map(turned).collect(),
+    }
+}
+
+/// A stretch of `panel`'s boundary, in the direction that has the panel on its left as seen from the front.
+fn directed(layout: &Layout, panel: PanelId, stretch: Segment) -> (DVec2, DVec2) {
+    let panel = layout.panel(panel);
+    let way = stretch.b - stretch.a;
+    let along = |&(p, q): &(Point, Point)| {
+        let (from, to) = ((p - stretch.a).dot(way), (q - stretch.a).dot(way));
+        let on = way.cross(p - stretch.a) == 0 && way.cross(q - stretch.a) == 0;
+        on && from.min(to) < way.dot(way) && from.max(to) > 0
+    };
+    let mut around = std::iter::once(&panel.outline).chain(&panel.holes).flat_map(|path| model::polygon::edges(path));
+    // The layout's outlines have their panel on the right.
+    match around.find(along) {
+        Some((p, q)) if (q - p).dot(way) > 0 => (to_world(stretch.b), to_world(stretch.a)),
+        _ => (to_world(stretch.a), to_world(stretch.b)),
+    }
+}

@@ -1,0 +1,190 @@
+//! A folio that has been closed: where every panel is at any time, and how the layers lie in the end.
+
+use crate::hinge::along_chain;
+use crate::overlap::hull;
+use crate::step::Motion;
+use crate::trouble::Trouble;
+use glam::{DAffine3, DVec2, DVec3};
+use model::PanelId;
+use std::collections::BTreeMap;
+
+/// Everything worked out about the closing of an [`Assembly`](crate::Assembly).
+#[derive(Debug, Clone, PartialEq)]
+pub struct Folding {
+    pub(crate) panels: Vec<PanelId>,
+    /// The corners of each panel's outline on the flat sheet, and its convex parts.
+    pub(crate) outlines: Vec<Vec<DVec2>>,
+    pub(crate) convex: Vec<Vec<Vec<DVec2>>>,
+    /// Where each panel is before the first step and after each step, without thickness.
+    pub(crate) frames: Vec<Vec<DAffine3>>,
+    /// How each step moves the panels.
+    pub(crate) motions: Vec<Motion>,
+    /// At the same times as `frames`: how far each panel is lifted along its own front to keep layers apart, in mm.
+    pub(crate) lifts: Vec<Vec<f64>>,
+    pub(crate) planes: Vec<Plane>,
+    /// In the closed state, whether the second panel lies above the first along their plane's normal.
+    pub(crate) order: BTreeMap<(PanelId, PanelId), bool>,
+    pub(crate) troubles: Vec<Trouble>,
+    pub(crate) caliper: f64,
+}
+
+/// Panels that lie in one plane in the closed state.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Plane {
+    /// Its direction: +Z for planes parallel to the base, else towards +X or +Y.
+    pub normal: DVec3,
+    /// How far along `normal` it lies from the origin, in mm, without thickness.
+    pub distance: f64,
+    /// The layers from low to high along `normal`, each with its number: 0 for that of the base (in planes without it,
+    /// of the panel fewest folds away from it), negative below. Panels in one layer do not lie on one another.
+    pub layers: Vec<(i32, Vec<PanelId>)>,
+}
+
+/// A convex part of a panel as it lies in space.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PosedFace {
+    /// The panel.
+    pub panel: PanelId,
+    /// Its corners, in mm, anticlockwise for one who sees its front.
+    pub corners: Vec<DVec3>,
+}
+
+impl Folding {
+    /// How many steps there are, whether or not each can be made.
+    #[must_use]
+    pub const fn steps(&self) -> usize {
+        self.motions.len()
+    }
+
+    /// The panels, in the order in which [`Folding::pose`] has them: that of [`Assembly::panels`](crate::Assembly).
+    #[must_use]
+    pub fn panels(&self) -> &[PanelId] {
+        &self.panels
+    }
+
+    /// What stands in the way, step by step, then what shows in the closed state.
+    #[must_use]
+    pub fn troubles(&self) -> &[Trouble] {
+        &self.troubles
+    }
+
+    /// Whether step `step` moves anything; not so when it was left out for a [`Trouble::Joined`].
+    #[must_use]
+    pub fn moves(&self, step: usize) -> bool {
+        self.motions.get(step).is_some_and(|motion| motion.chains.iter().any(|chain| !chain.is_empty()))
+    }
+
+    /// The panels that step `step` moves.
+    #[must_use]
+    pub fn moving(&self, step: usize) -> Vec<PanelId> {
+        let Some(motion) = self.motions.get(step) else { return Vec::new() };
+        let moves = |&i: &usize| !motion.chain(i).is_empty();
+        (0..self.panels.len()).filter(moves).map(|i| self.panels[i]).collect()
+    }
+
+    /// Where each panel is at `time`, from the flat sheet's plane: 0 is the flat sheet, [`Folding::steps`] the closed
+    /// folio, and a fraction the part of the angle that a step has turned (no easing; that is the caller's). Times
+    /// beyond either end count as that end. Layers lie one caliper apart, as in a drawing. The base does not move.
+    #[must_use]
+    pub fn pose(&self, time: f64) -> Vec<DAffine3> {
+        let (step, progress) = self.moment(time);
+        let mut poses = self.flat_pose(time);
+        for (i, pose) in poses.iter_mut().enumerate() {
+            let before = self.lifts[step][i];
+            let after = self.lifts.get(step + 1).map_or(before, |lifts| lifts[i]);
+            let lift = before + (after - before) * progress;
+            *pose *= DAffine3::from_translation(DVec3::new(0.0, 0.0, lift));
+        }
+        poses
+    }
+
+    /// The same without thickness: layers lie in one plane, joints stay closed. Exact at whole times.
+    #[must_use]
+    pub fn flat_pose(&self, time: f64) -> Vec<DAffine3> {
+        let (step, progress) = self.moment(time);
+        let Some(motion) = self.motions.get(step).filter(|_| progress > 0.0) else { return self.frames[step].clone() };
+        let moved: Vec<DAffine3> = motion.chains.iter().map(|chain| along_chain(chain, progress)).collect();
+        self.frames[step].iter().enumerate().map(|(i, frame)| moved[motion.group[i]] * *frame).collect()
+    }
+
+    /// The convex parts of all panels at `time`, layers one caliper apart.
+    #[must_use]
+    pub fn faces(&self, time: f64) -> Vec<PosedFace> {
+        let poses = self.pose(time);
+        let face = |i: usize, shape: &Vec<DVec2>| PosedFace {
+            panel: self.panels[i],
+            corners: shape.iter().map(|&corner| poses[i].transform_point3(corner.extend(0.0))).collect(),
+        };
+        (0..self.panels.len()).flat_map(|i| self.convex[i].iter().map(move |shape| (i, shape))).map(|(i, s)| face(i, s)).collect()
+    }
+
+    /// The planes of the closed state, with their layers. Planes parallel to the base first, from low to high.
+    #[must_use]
+    pub fn planes(&self) -> &[Plane] {
+        &self.planes
+    }
+
+    /// The number of a panel's layer in its plane in the closed state (see [`Plane::layers`]); `None` for a panel that is
+    /// not of the folio.
+    #[must_use]
+    pub fn layer(&self, panel: PanelId) -> Option<i32> {
+        let mut layers = self.planes.iter().flat_map(|plane| &plane.layers);
+        layers.find(|(_, panels)| panels.contains(&panel)).map(|(number, _)| *number)
+    }
+
+    /// How high the middle of a panel's paper is in the closed state along its plane's normal, in mm, with thickness.
+    #[must_use]
+    pub fn height(&self, panel: PanelId) -> Option<f64> {
+        let plane = self.planes.iter().find(|plane| plane.layers.iter().any(|(_, all)| all.contains(&panel)))?;
+        Some(plane.distance + f64::from(self.layer(panel)?) * self.caliper)
+    }
+
+    /// Whether panel `a` lies above panel `b` in the closed state, along the normal of their plane; `None` when neither
+    /// lies on the other.
+    #[must_use]
+    pub fn above(&self, a: PanelId, b: PanelId) -> Option<bool> {
+        self.order.get(&(b, a)).copied()
+    }
+
+    /// The least and greatest corner of the upright box round the closed folio, in mm, with the paper's thickness in Z.
+    #[must_use]
+    pub fn closed_bounds(&self) -> (DVec3, DVec3) {
+        let points = self.closed_corners();
+        let first = points.first().copied().unwrap_or(DVec3::ZERO);
+        let (low, high) = points.iter().fold((first, first), |(low, high), &point| (low.min(point), high.max(point)));
+        let half = DVec3::new(0.0, 0.0, self.caliper / 2.0);
+        (low - half, high + half)
+    }
+
+    /// Width, height and thickness of the closed folio, in mm.
+    #[must_use]
+    pub fn closed_size(&self) -> DVec3 {
+        let (low, high) = self.closed_bounds();
+        high - low
+    }
+
+    /// The smallest convex outline of the closed folio as it lies on the table, anticlockwise, in mm.
+    #[must_use]
+    pub fn closed_outline(&self) -> Vec<DVec2> {
+        let points: Vec<DVec2> = self.closed_corners().iter().map(|point| point.truncate()).collect();
+        hull(&points)
+    }
+
+    #[expect(clippy::cast_precision_loss, reason = "a count of steps is far below 2^52")]
+    fn closed_corners(&self) -> Vec<DVec3> {
+        let poses = self.pose(self.steps() as f64);
+        let corners = |(outline, pose): (&Vec<DVec2>, &DAffine3)| {
+            outline.iter().map(|&corner| pose.transform_point3(corner.extend(0.0))).collect::<Vec<_>>()
+        };
+        self.outlines.iter().zip(&poses).flat_map(corners).collect()
+    }
+
+    /// The step that runs at `time` and how much of it is done; at the end, the closed state and nothing done.
+    #[expect(clippy::cast_possible_truncation, clippy::cast_precision_loss, reason = "within 0 and the count of steps")]
+    #[expect(clippy::cast_sign_loss, reason = "not negative")]
+    fn moment(&self, time: f64) -> (usize, f64) {
+        let time = if time.is_nan() { 0.0 } else { time.clamp(0.0, self.steps() as f64) };
+        let step = libm::floor(time);
+        (step as usize, time - step)
+    }
+}

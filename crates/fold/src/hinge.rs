@@ -1,0 +1,57 @@
+//! A turn about a line in space, exact at its end.
+
+use glam::{DAffine3, DMat3, DVec3};
+use std::f64::consts::FRAC_PI_2;
+
+/// Quarter turns about a line, anticlockwise for one who looks against `along`.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Hinge {
+    /// A point on the line, in mm.
+    pub(crate) at: DVec3,
+    /// Its direction, of length 1.
+    pub(crate) along: DVec3,
+    /// How far it turns: 1 for 90°, 2 for 180°.
+    pub(crate) quarters: i32,
+}
+
+impl Hinge {
+    /// The turn when `progress` (0 to 1) of it is done. Exact at 0 and at 1, where the sines are whole numbers.
+    pub(crate) fn turned(&self, progress: f64) -> DAffine3 {
+        if progress <= 0.0 {
+            return DAffine3::IDENTITY;
+        }
+        let (sin, cos) = if progress >= 1.0 {
+            match self.quarters {
+                1 => (1.0, 0.0),
+                2 => (0.0, -1.0),
+                _ => libm::sincos(self.radians()),
+            }
+        } else {
+            libm::sincos(self.radians() * progress)
+        };
+        let turn = rotation(self.along, sin, cos);
+        DAffine3::from_mat3_translation(turn, self.at - turn * self.at)
+    }
+
+    /// The whole turn, in radians.
+    pub(crate) fn radians(&self) -> f64 {
+        f64::from(self.quarters) * FRAC_PI_2
+    }
+
+    /// The same turn after what carries it has moved.
+    pub(crate) fn carried(&self, by: &DAffine3) -> Self {
+        Self { at: by.transform_point3(self.at), along: by.transform_vector3(self.along), quarters: self.quarters }
+    }
+}
+
+/// The rotation about the unit vector `k` with the given sine and cosine (Rodrigues 1840).
+pub(crate) fn rotation(k: DVec3, sin: f64, cos: f64) -> DMat3 {
+    let rest = 1.0 - cos;
+    let column = |e: DVec3| e * cos + k.cross(e) * sin + k * (k.dot(e) * rest);
+    DMat3::from_cols(column(DVec3::X), column(DVec3::Y), column(DVec3::Z))
+}
+
+/// The motion of something carried by `chain`, outermost hinge first, when `progress` of each turn is done.
+pub(crate) fn along_chain(chain: &[Hinge], progress: f64) -> DAffine3 {
+    chain.iter().fold(DAffine3::IDENTITY, |done, hinge| done * hinge.turned(progress))
+}

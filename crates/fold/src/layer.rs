@@ -1,0 +1,210 @@
+//! Which facet lies on which: built up step by step, as the paper is handled.
+//!
+//! A relation is kept as the face of one facet on which the other lies, so it stays true however the two are carried
+//! about together, and turns over by itself when they are.
+
+use crate::facet::Facet;
+use crate::hinge::along_chain;
+use crate::overlap::{is_proper, middle, shared};
+use crate::step::Motion;
+use glam::{DAffine3, DVec2, DVec3};
+use std::collections::BTreeSet;
+
+/// Facets whose planes are nearer than this lie in one plane, in mm: a hundredth of the thinnest paper, and as wide as
+/// the least overlap that counts.
+const SAME_PLANE: f64 = 1e-3;
+
+/// Normals whose cosine is nearer to 1 than this are parallel; over half a metre this is less than a micrometre.
+const PARALLEL: f64 = 1e-12;
+
+/// How much of a step shows the side to which it starts, or from which it ends. Small against any fold, so that no
+/// panel gets past another in it; large against rounding.
+const GLIMPSE: f64 = 1e-3;
+
+/// Distances from a plane below this, in mm, show no side.
+const NO_SIDE: f64 = 1e-7;
+
+/// The face of a facet on which another lies.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Side {
+    Front,
+    Back,
+}
+
+/// All facets where they lie at one moment.
+#[derive(Debug)]
+pub(crate) struct Lie<'a> {
+    pub(crate) facets: &'a [Facet],
+    pub(crate) frames: &'a [DAffine3],
+    inverses: Vec<DAffine3>,
+    boxes: Vec<(DVec3, DVec3)>,
+}
+
+/// For each ordered pair of facets, the face of the first on which the second lies.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Relations {
+    count: usize,
+    side: Vec<Option<Side>>,
+}
+
+impl<'a> Lie<'a> {
+    pub(crate) fn new(facets: &'a [Facet], frames: &'a [DAffine3]) -> Self {
+        let boxed = |facet: &Facet| {
+            let frame = &frames[facet.panel];
+            let points = facet.shape.iter().map(|&corner| frame.transform_point3(corner.extend(0.0)));
+            let start = (DVec3::INFINITY, DVec3::NEG_INFINITY);
+            let (low, high) = points.fold(start, |(low, high), point| (low.min(point), high.max(point)));
+            (low - DVec3::splat(SAME_PLANE), high + DVec3::splat(SAME_PLANE))
+        };
+        let inverses = frames.iter().map(rigid_inverse).collect();
+        Self { facets, frames, inverses, boxes: facets.iter().map(boxed).collect() }
+    }
+
+    /// Where a facet's corners are.
+    pub(crate) fn corners(&self, facet: usize) -> Vec<DVec3> {
+        let frame = self.frame(facet);
+        self.facets[facet].shape.iter().map(|&corner| frame.transform_point3(corner.extend(0.0))).collect()
+    }
+
+    /// Which way a facet's front looks.
+    pub(crate) fn normal(&self, facet: usize) -> DVec3 {
+        self.frame(facet).matrix3.z_axis
+    }
+
+    pub(crate) fn frame(&self, facet: usize) -> &DAffine3 {
+        &self.frames[self.facets[facet].panel]
+    }
+
+    /// Whether the upright boxes round two facets meet.
+    pub(crate) fn near(&self, a: usize, b: usize) -> bool {
+        let ((a_low, a_high), (b_low, b_high)) = (self.boxes[a], self.boxes[b]);
+        a_low.cmple(b_high).all() && b_low.cmple(a_high).all()
+    }
+
+    /// What facet `b` covers of facet `a`, on the flat sheet under `a`; `None` unless they lie in one plane and share
+    /// some area.
+    pub(crate) fn covered(&self, a: usize, b: usize) -> Option<Vec<DVec2>> {
+        let (p, q) = (self.facets[a].panel, self.facets[b].panel);
+        if p == q || !self.near(a, b) || self.normal(a).dot(self.normal(b)).abs() < 1.0 - PARALLEL {
+            return None;
+        }
+        let to_a = self.inverses[p] * self.frames[q];
+        let corners = self.facets[b].shape.iter().map(|&corner| to_a.transform_point3(corner.extend(0.0)));
+        let mut flat: Vec<DVec2> = Vec::with_capacity(self.facets[b].shape.len());
+        for corner in corners {
+            if corner.z.abs() > SAME_PLANE {
+                return None;
+            }
+            flat.push(corner.truncate());
+        }
+        if self.normal(a).dot(self.normal(b)) < 0.0 {
+            flat.reverse();
+        }
+        let both = shared(&flat, &self.facets[a].shape);
+        is_proper(&both).then_some(both)
+    }
+
+    /// On which face of `a` the part of `b` that is now at `spot` (on the sheet under `a`) is, or was, when panels are
+    /// at `then`; `None` when it is in the plane of `a`.
+    fn side_of(&self, a: usize, b: usize, spot: DVec2, then: &[DAffine3]) -> Option<Side> {
+        let (p, q) = (self.facets[a].panel, self.facets[b].panel);
+        let on_b = self.inverses[q].transform_point3(self.frames[p].transform_point3(spot.extend(0.0)));
+        let depth = rigid_inverse(&then[p]).transform_point3(then[q].transform_point3(on_b)).z;
+        if depth > NO_SIDE {
+            Some(Side::Front)
+        } else if depth < -NO_SIDE {
+            Some(Side::Back)
+        } else {
+            None
+        }
+    }
+}
+
+impl Relations {
+    /// Nothing lies on anything.
+    pub(crate) fn none(facets: usize) -> Self {
+        Self { count: facets, side: vec![None; facets * facets] }
+    }
+
+    /// The face of `a` on which `b` lies.
+    pub(crate) fn side(&self, a: usize, b: usize) -> Option<Side> {
+        self.side[a * self.count + b]
+    }
+
+    /// Whether `b` lies above `a` along `normal`; `None` when neither lies on the other.
+    pub(crate) fn above(&self, lie: &Lie, a: usize, b: usize, normal: DVec3) -> Option<bool> {
+        self.side(a, b).map(|side| (side == Side::Front) == (lie.normal(a).dot(normal) > 0.0))
+    }
+
+    /// The pairs of facets that lie on one another, the lesser first.
+    pub(crate) fn pairs(&self) -> impl Iterator<Item = (usize, usize)> + '_ {
+        let n = self.count;
+        (0..n).flat_map(move |a| (a + 1..n).map(move |b| (a, b))).filter(|&(a, b)| self.side(a, b).is_some())
+    }
+
+    /// The pairs of panels of which the first cannot move as it should for the second, that lies on it or under it.
+    pub(crate) fn blocked(&self, start: &Lie, motion: &Motion) -> BTreeSet<(usize, usize)> {
+        let then = part_way(start.frames, motion, GLIMPSE);
+        let mut out = BTreeSet::new();
+        for (a, b) in self.pairs() {
+            let (p, q) = (start.facets[a].panel, start.facets[b].panel);
+            if motion.group[p] == motion.group[q] {
+                continue;
+            }
+            let Some(covered) = start.covered(a, b) else { continue };
+            let side = start.side_of(a, b, middle(&covered), &then);
+            if side.is_some() && side != self.side(a, b) {
+                let second_moves = motion.chain(q).len() >= motion.chain(p).len();
+                out.insert(if second_moves { (q, p) } else { (p, q) });
+            }
+        }
+        out
+    }
+
+    /// Carries the relations through a step: those within a group stay; between groups, what comes to lie on something
+    /// lies on the side from which it came.
+    pub(crate) fn land(&mut self, end: &Lie, start: &[DAffine3], motion: &Motion) {
+        let then = part_way(start, motion, 1.0 - GLIMPSE);
+        for a in 0..self.count {
+            for b in a + 1..self.count {
+                let (p, q) = (end.facets[a].panel, end.facets[b].panel);
+                if motion.group[p] == motion.group[q] {
+                    continue;
+                }
+                let landed = end.covered(a, b).map(|covered| {
+                    // Moving within one plane shows no side; then the later panel is taken to lie on the front.
+                    end.side_of(a, b, middle(&covered), &then).unwrap_or(Side::Front)
+                });
+                self.set(end, a, b, landed);
+            }
+        }
+    }
+
+    fn set(&mut self, lie: &Lie, a: usize, b: usize, side: Option<Side>) {
+        let alike = lie.normal(a).dot(lie.normal(b)) > 0.0;
+        let other = side.map(|side| if alike { side.other() } else { side });
+        self.side[a * self.count + b] = side;
+        self.side[b * self.count + a] = other;
+    }
+}
+
+impl Side {
+    const fn other(self) -> Self {
+        match self {
+            Self::Front => Self::Back,
+            Self::Back => Self::Front,
+        }
+    }
+}
+
+/// Where panels that start at `frames` are when `progress` of the motion is done.
+pub(crate) fn part_way(frames: &[DAffine3], motion: &Motion, progress: f64) -> Vec<DAffine3> {
+    let moved: Vec<DAffine3> = motion.chains.iter().map(|chain| along_chain(chain, progress)).collect();
+    frames.iter().enumerate().map(|(panel, frame)| moved[motion.group[panel]] * *frame).collect()
+}
+
+/// The inverse of a turn and a shift.
+fn rigid_inverse(frame: &DAffine3) -> DAffine3 {
+    let back = frame.matrix3.transpose();
+    DAffine3::from_mat3_translation(back, -(back * frame.translation))
+}

@@ -1,0 +1,139 @@
+//! How a step moves panels: which groups hang together, and about which hinges each turns.
+
+use crate::assembly::{Assembly, Joint, PanelShape};
+use crate::hinge::{Hinge, along_chain};
+use glam::{DAffine3, DVec3};
+use model::Direction;
+
+/// The same place, in mm: far above the rounding of folded positions (1e-10 mm), far below anything drawn.
+const SAME_PLACE: f64 = 1e-6;
+
+/// Parts of a step at which two ways round a loop have to agree. Motions that differ at all differ at a third.
+pub(crate) const PROBES: [f64; 3] = [1.0 / 3.0, 2.0 / 3.0, 1.0];
+
+/// How one step moves the panels.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Motion {
+    /// For each panel, its group: panels that stay in place to one another.
+    pub(crate) group: Vec<usize>,
+    /// For each group, the hinges that carry it, outermost first, as they lie when the step starts. None for the base's.
+    pub(crate) chains: Vec<Vec<Hinge>>,
+    /// For each group, the one that its last hinge hangs on; its own number for the base's group.
+    pub(crate) parent: Vec<usize>,
+}
+
+impl Motion {
+    /// Nothing moves.
+    pub(crate) fn still(panels: usize) -> Self {
+        Self { group: vec![0; panels], chains: vec![Vec::new()], parent: vec![0] }
+    }
+
+    /// The hinges that carry a panel.
+    pub(crate) fn chain(&self, panel: usize) -> &[Hinge] {
+        &self.chains[self.group[panel]]
+    }
+}
+
+/// The motion that folds `folding` (places in the joints) from `frames`.
+///
+/// # Errors
+/// The joints that cannot fold: their panels hang together some other way, or would be torn.
+pub(crate) fn motion(assembly: &Assembly, frames: &[DAffine3], folding: &[usize]) -> Result<Motion, Vec<usize>> {
+    let group = groups(assembly, folding);
+    let count = group.iter().max().map_or(0, |most| most + 1);
+    let within = |&j: &usize| {
+        let [a, b] = assembly.joints[j].panels;
+        group[a] == group[b]
+    };
+    let stuck: Vec<usize> = folding.iter().copied().filter(within).collect();
+    if !stuck.is_empty() {
+        return Err(stuck);
+    }
+    let mut chains: Vec<Option<Vec<Hinge>>> = vec![None; count];
+    let mut parent: Vec<usize> = (0..count).collect();
+    chains[group[assembly.base]] = Some(Vec::new());
+    let mut reached = vec![group[assembly.base]];
+    let mut next = 0;
+    while let Some(&at) = reached.get(next) {
+        next += 1;
+        for &j in folding {
+            let joint = &assembly.joints[j];
+            let Some(near) = (0..2).find(|&side| group[joint.panels[side]] == at) else { continue };
+            let far = group[joint.panels[1 - near]];
+            let (None, Some(chain)) = (&chains[far], &chains[at]) else { continue };
+            let mut chain = chain.clone();
+            chain.extend(hinge(joint, near, 0, frames));
+            chains[far] = Some(chain);
+            parent[far] = at;
+            reached.push(far);
+        }
+    }
+    let chains: Vec<Vec<Hinge>> = chains.into_iter().map(Option::unwrap_or_default).collect();
+    let motion = Motion { group, chains, parent };
+    let torn: Vec<usize> = folding.iter().copied().filter(|&j| tears(&assembly.joints[j], &motion, frames)).collect();
+    if torn.is_empty() { Ok(motion) } else { Err(torn) }
+}
+
+/// The hinge by which the panel across from side `near` turns, as stretch number `stretch` of the joint lies now.
+///
+/// With the near panel on the left of the stretch's way `d` and its front towards `n`, the far one is to the right;
+/// a turn by `+d` would take it to the back, so a valley turns by `-d`.
+fn hinge(joint: &Joint, near: usize, stretch: usize, frames: &[DAffine3]) -> Option<Hinge> {
+    let &(from, to) = joint.stretches.get(stretch)?;
+    let frame = &frames[joint.panels[near]];
+    let (from, to) = (frame.transform_point3(PanelShape::lifted(from)), frame.transform_point3(PanelShape::lifted(to)));
+    let near_on_left = near == 0;
+    let forwards = (joint.crease.direction == Direction::Mountain) == near_on_left;
+    let along = (if forwards { to - from } else { from - to }) / from.distance(to);
+    Some(Hinge { at: from, along, quarters: joint.crease.angle.degrees() / 90 })
+}
+
+/// Whether the motion pulls the joint apart or turns its panels by anything but the joint's own fold.
+fn tears(joint: &Joint, motion: &Motion, frames: &[DAffine3]) -> bool {
+    let [near, far] = joint.panels;
+    (0..joint.stretches.len()).any(|stretch| {
+        let Some(hinge) = hinge(joint, 0, stretch, frames) else { return false };
+        PROBES.iter().any(|&t| {
+            let wanted = along_chain(motion.chain(near), t) * hinge.turned(t);
+            let got = along_chain(motion.chain(far), t);
+            let off = |point: DVec3| wanted.transform_point3(point).distance(got.transform_point3(point)) > SAME_PLACE;
+            // Three points a decimetre apart fix a rigid motion.
+            [DVec3::ZERO, DVec3::X * 100.0, DVec3::Y * 100.0].iter().any(|&aside| off(hinge.at + aside))
+        })
+    })
+}
+
+/// For each panel the number of its group when the joints `folding` are loosened and all others are stiff.
+fn groups(assembly: &Assembly, folding: &[usize]) -> Vec<usize> {
+    let count = assembly.panels.len();
+    let mut beside: Vec<Vec<usize>> = vec![Vec::new(); count];
+    for (j, joint) in assembly.joints.iter().enumerate() {
+        if folding.binary_search(&j).is_err() {
+            let [a, b] = joint.panels;
+            beside[a].push(b);
+            beside[b].push(a);
+        }
+    }
+    connected(&beside)
+}
+
+/// Numbers the connected parts of a graph, in the order of their first member.
+pub(crate) fn connected(beside: &[Vec<usize>]) -> Vec<usize> {
+    let mut part = vec![usize::MAX; beside.len()];
+    let mut parts = 0;
+    for start in 0..beside.len() {
+        if part[start] != usize::MAX {
+            continue;
+        }
+        part[start] = parts;
+        let mut reached = vec![start];
+        while let Some(at) = reached.pop() {
+            for &next in beside[at].iter().filter(|&&next| part[next] == usize::MAX).collect::<Vec<_>>() {
+                part[next] = parts;
+                reached.push(next);
+            }
+        }
+        parts += 1;
+    }
+    part
+}

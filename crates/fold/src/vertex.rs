@@ -1,0 +1,152 @@
+//! Crossings of folds with paper kept all round: whether they can fold, and what to say where they cannot.
+//!
+//! Round such a point the panels form a closed ring, so the turns about its folds, taken one after the other, have to
+//! come to nothing: `R(c1, g1) R(c2, g2) ... = I`, each about its direction in the unfolded sheet. At four right angles
+//! that holds only when one whole line is folded flat first and then the other, its two halves in opposite
+//! directions: three folds one way, one the other (Maekawa's theorem).
+
+use crate::assembly::{Assembly, Joint, to_world};
+use crate::hinge::rotation;
+use crate::step::PROBES;
+use crate::trouble::Trouble;
+use glam::{DMat3, DVec2};
+use model::{Layout, LineId, PanelId, Point, Work};
+use std::collections::{BTreeMap, BTreeSet};
+use std::f64::consts::FRAC_PI_2;
+
+/// How far an entry of the product may be off: far above rounding, far below what any other fold would make of it.
+const CLOSES: f64 = 1e-6;
+
+/// A point inside the folio where folds that do not lie on one line meet.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Vertex {
+    pub(crate) at: Point,
+    /// The folds from it, anticlockwise seen from the front.
+    pub(crate) spokes: Vec<Spoke>,
+}
+
+/// A fold from a vertex.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Spoke {
+    /// Its joint.
+    pub(crate) joint: usize,
+    /// Which way it runs from the vertex, of length 1.
+    along: DVec2,
+    /// The panel that follows it anticlockwise.
+    panel: usize,
+}
+
+/// All crossings of the folio with paper kept all round, in ascending order.
+pub(crate) fn vertices(layout: &Layout, places: &BTreeMap<PanelId, usize>, joints: &[Joint]) -> Vec<Vertex> {
+    let by_panels: BTreeMap<([usize; 2], LineId), usize> =
+        joints.iter().enumerate().map(|(j, joint)| ((joint.panels, joint.line), j)).collect();
+    // `None` for a point that paper does not surround.
+    let mut found: BTreeMap<Point, Option<Vec<Spoke>>> = BTreeMap::new();
+    for stretch in layout.stretches.iter().filter(|stretch| stretch.sides[0] != stretch.sides[1]) {
+        let [left, right] = stretch.sides.map(|side| side.and_then(|panel| places.get(&panel).copied()));
+        let joint = match (left, right, stretch.work, stretch.lines.first()) {
+            (Some(a), Some(b), Some(Work::Score(_)), Some(&line)) => {
+                by_panels.get(&([a.min(b), a.max(b)], line)).copied()
+            }
+            _ => None,
+        };
+        let (a, b) = (to_world(stretch.segment.a), to_world(stretch.segment.b));
+        for (end, along, panel) in [(stretch.segment.a, b - a, left), (stretch.segment.b, a - b, right)] {
+            let spokes = found.entry(end).or_insert_with(|| Some(Vec::new()));
+            match (joint, panel, spokes.as_mut()) {
+                (Some(joint), Some(panel), Some(spokes)) => {
+                    spokes.push(Spoke { joint, along: along.normalize_or_zero(), panel });
+                }
+                _ => *spokes = None,
+            }
+        }
+    }
+    let vertex = |(at, spokes): (Point, Option<Vec<Spoke>>)| {
+        let mut spokes = spokes.filter(|spokes| spokes.len() > 2)?;
+        spokes.sort_by(|a, b| round(a.along).total_cmp(&round(b.along)));
+        Some(Vertex { at, spokes })
+    };
+    found.into_iter().filter_map(vertex).collect()
+}
+
+/// The vertices that keep the joints `folding` from folding, as troubles. `turned` holds how far each joint is folded
+/// already, in quarter turns, valleys positive. Corner panels that hang together count as one corner.
+pub(crate) fn troubles(assembly: &Assembly, turned: &[i32], step: usize, folding: &[usize]) -> Vec<Trouble> {
+    let hops = assembly.hops();
+    let stuck = assembly.vertices.iter().filter(|vertex| !folds(vertex, assembly, turned, folding));
+    let mut corners: Vec<(usize, [usize; 3], &Vertex)> = stuck
+        .map(|vertex| {
+            let names = corner(vertex, &hops);
+            (hops[names[0]], names, vertex)
+        })
+        .collect();
+    corners.sort_by_key(|(hops, names, vertex)| (*hops, *names, vertex.at));
+    let mut covered: BTreeSet<usize> = BTreeSet::new();
+    let mut out = Vec::new();
+    for (_, names, vertex) in corners {
+        let beside = |panel: usize| {
+            assembly.joints.iter().filter(move |j| j.panels.contains(&panel)).flat_map(|joint| joint.panels)
+        };
+        let is_new = !beside(names[0]).any(|panel| covered.contains(&panel));
+        covered.insert(names[0]);
+        if is_new {
+            let lines: BTreeSet<LineId> = vertex
+                .spokes
+                .iter()
+                .filter(|spoke| folding.contains(&spoke.joint))
+                .map(|spoke| assembly.joints[spoke.joint].line)
+                .collect();
+            out.push(Trouble::Joined {
+                step,
+                lines: lines.into_iter().collect(),
+                panels: names.iter().map(|&panel| assembly.panels[panel].id).collect(),
+                at: vertex.at,
+            });
+        }
+    }
+    out
+}
+
+/// Whether the paper round the vertex stays whole while `folding` folds.
+fn folds(vertex: &Vertex, assembly: &Assembly, turned: &[i32], folding: &[usize]) -> bool {
+    if !vertex.spokes.iter().any(|spoke| folding.contains(&spoke.joint)) {
+        return true;
+    }
+    PROBES.iter().all(|&progress| {
+        let product = vertex.spokes.iter().fold(DMat3::IDENTITY, |product, spoke| {
+            let quarters = if folding.contains(&spoke.joint) {
+                f64::from(signed_quarters(&assembly.joints[spoke.joint])) * progress
+            } else {
+                f64::from(turned[spoke.joint])
+            };
+            let (sin, cos) = libm::sincos(quarters * FRAC_PI_2);
+            product * rotation(spoke.along.extend(0.0), sin, cos)
+        });
+        product.abs_diff_eq(DMat3::IDENTITY, CLOSES)
+    })
+}
+
+/// How far a joint folds, in quarter turns, valleys positive.
+pub(crate) fn signed_quarters(joint: &Joint) -> i32 {
+    let quarters = joint.crease.angle.degrees() / 90;
+    if joint.crease.direction == model::Direction::Valley { quarters } else { -quarters }
+}
+
+/// The panel at the vertex farthest from the base, and its neighbours before and after.
+fn corner(vertex: &Vertex, hops: &[usize]) -> [usize; 3] {
+    let n = vertex.spokes.len();
+    let panel = |i: usize| vertex.spokes[i % n].panel;
+    let far = (0..n).max_by_key(|&i| (hops[panel(i)], n - i)).unwrap_or(0);
+    [panel(far), panel(far + n - 1), panel(far + 1)]
+}
+
+/// Grows with the angle from the right, anticlockwise, from 0 to 4 (no trigonometry needed to sort).
+fn round(along: DVec2) -> f64 {
+    let share = along.y.abs() / (along.x.abs() + along.y.abs()).max(f64::MIN_POSITIVE);
+    match (along.x >= 0.0, along.y >= 0.0) {
+        (true, true) => share,
+        (false, true) => 2.0 - share,
+        (false, false) => 2.0 + share,
+        (true, false) => 4.0 - share,
+    }
+}

@@ -1,0 +1,180 @@
+//! Edits to a document, as data: applying one gives the edit that takes it back.
+
+use crate::document::{Document, Step, Stock};
+use crate::geometry::Point;
+use crate::length::{Length, Unit};
+use crate::line::{Line, LineId};
+use std::fmt;
+
+/// A change to a document.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Edit {
+    /// Gives the design a title.
+    SetTitle(String),
+    /// Says where the idea came from.
+    SetCredit(String),
+    /// Changes what lengths are shown in; no measurement changes.
+    SetUnits(Unit),
+    /// Changes the board's groove spacing.
+    SetGroove(Length),
+    /// Changes the paper.
+    SetStock(Stock),
+    /// Puts a line into the list at a place; at the end when the place is beyond it.
+    InsertLine {
+        /// The place in the list.
+        at: usize,
+        /// The line; its id must be new.
+        line: Line,
+    },
+    /// Takes a line out. What refers to it is left as it is; see [`crate::change::delete_line`].
+    RemoveLine(LineId),
+    /// Puts another line in the place of the one with the same id.
+    ReplaceLine(Line),
+    /// Marks the panel that lies still.
+    SetBase(Option<Point>),
+    /// Changes the closing order.
+    SetSteps(Vec<Step>),
+    /// Several edits as one: all or none.
+    All(Vec<Edit>),
+}
+
+/// Why an edit was not made. The document is as before.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Refusal {
+    /// There is no such line.
+    UnknownLine(LineId),
+    /// There is such a line already.
+    LineExists(LineId),
+    /// The document holds as many lines as it may.
+    TooManyLines,
+    /// It would leave a line without a place; a sentence says which and why.
+    Misplaced(String),
+}
+
+impl fmt::Display for Refusal {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::UnknownLine(id) => write!(f, "there is no line {id} in the design"),
+            Self::LineExists(id) => write!(f, "there is a line {id} in the design already"),
+            Self::TooManyLines => write!(f, "a design holds at most {} lines", Document::MOST_LINES),
+            Self::Misplaced(sentence) => f.write_str(sentence),
+        }
+    }
+}
+
+impl std::error::Error for Refusal {}
+
+impl Document {
+    /// Makes an edit and gives the one that takes it back.
+    ///
+    /// # Errors
+    /// Names what stands in the way; the document is then as it was.
+    pub fn apply(&mut self, edit: Edit) -> Result<Edit, Refusal> {
+        use std::mem::replace;
+        Ok(match edit {
+            Edit::SetTitle(title) => Edit::SetTitle(replace(&mut self.title, title)),
+            Edit::SetCredit(credit) => Edit::SetCredit(replace(&mut self.credit, credit)),
+            Edit::SetUnits(units) => Edit::SetUnits(replace(&mut self.units, units)),
+            Edit::SetGroove(groove) => Edit::SetGroove(replace(&mut self.groove, groove)),
+            Edit::SetStock(stock) => Edit::SetStock(replace(&mut self.stock, stock)),
+            Edit::SetBase(base) => Edit::SetBase(replace(&mut self.base, base)),
+            Edit::SetSteps(steps) => Edit::SetSteps(replace(&mut self.steps, steps)),
+            Edit::InsertLine { at, line } => self.insert(at, line)?,
+            Edit::RemoveLine(id) => {
+                let at = self.index_of(id)?;
+                Edit::InsertLine { at, line: self.lines.remove(at) }
+            }
+            Edit::ReplaceLine(line) => {
+                let at = self.index_of(line.id)?;
+                Edit::ReplaceLine(replace(&mut self.lines[at], line))
+            }
+            Edit::All(edits) => self.apply_all(edits)?,
+        })
+    }
+
+    fn insert(&mut self, at: usize, line: Line) -> Result<Edit, Refusal> {
+        let id = line.id;
+        if self.line(id).is_some() {
+            return Err(Refusal::LineExists(id));
+        }
+        if self.lines.len() >= Self::MOST_LINES {
+            return Err(Refusal::TooManyLines);
+        }
+        self.lines.insert(at.min(self.lines.len()), line);
+        Ok(Edit::RemoveLine(id))
+    }
+
+    fn index_of(&self, id: LineId) -> Result<usize, Refusal> {
+        self.lines.iter().position(|line| line.id == id).ok_or(Refusal::UnknownLine(id))
+    }
+
+    fn apply_all(&mut self, edits: Vec<Edit>) -> Result<Edit, Refusal> {
+        let mut back = Vec::with_capacity(edits.len());
+        for edit in edits {
+            match self.apply(edit) {
+                Ok(inverse) => back.push(inverse),
+                Err(refusal) => {
+                    for inverse in back.into_iter().rev() {
+                        self.apply(inverse)?;
+                    }
+                    return Err(refusal);
+                }
+            }
+        }
+        back.reverse();
+        Ok(Edit::All(back))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geometry::Size;
+    use crate::line::{Crease, Place, Run, Work};
+
+    fn score(id: u32) -> Line {
+        let place = Place::Along { line: LineId(99), run: Run::FULL };
+        Line { id: LineId(id), name: String::new(), place, work: Work::Score(Crease::VALLEY) }
+    }
+
+    fn document() -> Document {
+        let mut document = Document::new(Size::parse("12x12in").unwrap(), Unit::Inch);
+        document.lines = vec![score(1), score(2)];
+        document
+    }
+
+    #[track_caller]
+    fn check(edit: Edit) {
+        let before = document();
+        let mut after = before.clone();
+        let inverse = after.apply(edit).unwrap();
+        assert_ne!(after, before);
+        after.apply(inverse).unwrap();
+        assert_eq!(after, before);
+    }
+
+    #[test]
+    fn every_edit_is_taken_back_by_its_inverse() {
+        check(Edit::SetTitle("Swap".into()));
+        check(Edit::SetCredit("Own idea".into()));
+        check(Edit::SetUnits(Unit::Millimetre));
+        check(Edit::SetGroove(Length::MILLIMETRE));
+        check(Edit::SetStock(Stock { size: Size::parse("A4").unwrap(), caliper: Length::ZERO }));
+        check(Edit::SetBase(None));
+        check(Edit::SetSteps(vec![Step { lines: vec![LineId(1)] }]));
+        check(Edit::InsertLine { at: 1, line: score(3) });
+        check(Edit::RemoveLine(LineId(1)));
+        check(Edit::ReplaceLine(Line { work: Work::Cut, ..score(2) }));
+        check(Edit::All(vec![Edit::RemoveLine(LineId(2)), Edit::InsertLine { at: 0, line: score(7) }]));
+    }
+
+    #[test]
+    fn a_refused_part_leaves_all_as_it_was() {
+        let mut document = document();
+        let before = document.clone();
+        let edit = Edit::All(vec![Edit::SetTitle("New".into()), Edit::RemoveLine(LineId(5))]);
+        assert_eq!(document.apply(edit), Err(Refusal::UnknownLine(LineId(5))));
+        assert_eq!(document.apply(Edit::InsertLine { at: 0, line: score(1) }), Err(Refusal::LineExists(LineId(1))));
+        assert_eq!(document, before);
+    }
+}

@@ -1,0 +1,62 @@
+//! What panels are called when a maker has not said: by where they lie from the base.
+//!
+//! "Left flap", "Top gusset", "Right flap 2": names that stay put while lines are dragged, so that a finding or a
+//! template can point at a panel in words.
+
+use crate::layout::{Fold, Panel, PanelId};
+use crate::length::Length;
+use crate::resolve::Segment;
+use std::collections::{BTreeMap, VecDeque};
+
+/// A gusset is at most this wide; and narrower than half of what it joins. A single-panel strip wider than 1 in is
+/// a panel in its own right (common practice, no source).
+const WIDEST_GUSSET: Length = Length::INCH;
+
+/// Gives each panel a name unlike any other.
+pub(crate) fn name_panels(panels: &mut [Panel], folds: &[Fold], base: Option<PanelId>) {
+    let mut names: Vec<Option<String>> = vec![None; panels.len()];
+    if let Some(base) = base {
+        names[base.0] = Some("Base".to_owned());
+        let mut queue = VecDeque::from([(base, None)]);
+        while let Some((at, side)) = queue.pop_front() {
+            for fold in folds {
+                let Some(next) = fold.across_from(at) else { continue };
+                if names[next.0].is_none() {
+                    let side = side.unwrap_or_else(|| side_of(&panels[at.0], fold));
+                    let kind = if is_gusset(next, panels, folds) { "gusset" } else { "flap" };
+                    names[next.0] = Some(format!("{side} {kind}"));
+                    queue.push_back((next, Some(side)));
+                }
+            }
+        }
+    }
+    let mut counts: BTreeMap<String, usize> = BTreeMap::new();
+    for (panel, name) in panels.iter_mut().zip(names) {
+        let name = name.unwrap_or_else(|| "Offcut panel".to_owned());
+        let count = counts.entry(name.clone()).or_default();
+        *count += 1;
+        panel.name = if *count == 1 { name } else { format!("{name} {count}") };
+    }
+}
+
+/// Whether a panel is a narrow strip between two parallel folds.
+#[must_use]
+pub fn is_gusset(id: PanelId, panels: &[Panel], folds: &[Fold]) -> bool {
+    let own: Vec<&Segment> =
+        folds.iter().filter(|fold| fold.across_from(id).is_some()).flat_map(|fold| &fold.stretches).collect();
+    let (width, height) = panels[id.0].extent();
+    let parallel = |a: &Segment, b: &Segment| (a.b - a.a).cross(b.b - b.a) == 0 && (a.b - a.a).cross(b.a - a.a) != 0;
+    let between = own.iter().any(|a| own.iter().any(|b| parallel(a, b)));
+    let narrow = width.min(height);
+    between && narrow <= WIDEST_GUSSET && narrow * 2 < width.max(height)
+}
+
+/// Which side of a panel a fold lies on, by its middle.
+fn side_of(panel: &Panel, fold: &Fold) -> &'static str {
+    let (low, high) = panel.bounds();
+    let Some(stretch) = fold.stretches.first() else { return "Left" };
+    let middle = |a: Length, b: Length| (a + b).half();
+    let (x, y) = (middle(stretch.a.x, stretch.b.x), middle(stretch.a.y, stretch.b.y));
+    let nearness = [(x - low.x, "Left"), (high.x - x, "Right"), (y - low.y, "Top"), (high.y - y, "Bottom")];
+    nearness.into_iter().min_by_key(|(distance, _)| distance.abs()).map_or("Left", |(_, side)| side)
+}

@@ -1,0 +1,244 @@
+//! The content stream of a page: paths, text and clips in millimetres, y down, under one matrix.
+
+use super::font::{FontBook, PlacedGlyph, resource_name};
+use super::{POINTS, Refs};
+use crate::{number::single, sound};
+use draw::list::{Drawing, Node, Role, Shape, Stroke};
+use draw::style::Colour;
+use draw::text::{Face, TextRun};
+use kurbo::{Affine, BezPath, PathEl, Point, Rect};
+use pdf_writer::{Content, Name, Str};
+use std::collections::BTreeSet;
+
+/// What a page consists of and which of the document's resources it names.
+pub(super) struct PageContent {
+    pub(super) stream: Vec<u8>,
+    pub(super) fonts: BTreeSet<Face>,
+    pub(super) opacities: BTreeSet<u8>,
+    pub(super) roles: BTreeSet<Role>,
+}
+
+/// The name of the graphics state that sets an opacity.
+pub(super) fn opacity_name(opacity: u8) -> String {
+    format!("A{opacity}")
+}
+
+/// Draws a page.
+pub(super) fn content(drawing: &Drawing, fonts: &mut FontBook, refs: &mut Refs) -> PageContent {
+    let mut painter = Painter {
+        content: Content::new(),
+        book: fonts,
+        refs,
+        fonts: BTreeSet::new(),
+        opacities: BTreeSet::new(),
+        roles: BTreeSet::new(),
+        opacity: u8::MAX,
+        layer: None,
+    };
+    let height = drawing.size.height * POINTS;
+    painter.content.transform(matrix(Affine::new([POINTS, 0.0, 0.0, -POINTS, 0.0, height])));
+    // SVG and the rasteriser cut long mitres at 4 by default, PDF at 10: one look for all.
+    painter.content.set_miter_limit(4.0);
+    painter.nodes(&drawing.nodes);
+    let Painter { content, fonts, opacities, roles, .. } = painter;
+    PageContent { stream: content.finish().into_vec(), fonts, opacities, roles }
+}
+
+struct Painter<'a> {
+    content: Content,
+    book: &'a mut FontBook,
+    refs: &'a mut Refs,
+    fonts: BTreeSet<Face>,
+    opacities: BTreeSet<u8>,
+    roles: BTreeSet<Role>,
+    /// The opacity that is set now.
+    opacity: u8,
+    /// The layer that is open now.
+    layer: Option<Role>,
+}
+
+impl Painter<'_> {
+    fn nodes(&mut self, nodes: &[Node]) {
+        for node in nodes {
+            match node {
+                Node::Item { role, shape } => {
+                    self.open_layer(*role);
+                    self.shape(shape);
+                }
+                Node::Group { place, clip, nodes } => {
+                    self.close_layer();
+                    self.group(*place, *clip, nodes);
+                }
+            }
+        }
+        self.close_layer();
+    }
+
+    fn group(&mut self, place: Affine, clip: Option<Rect>, nodes: &[Node]) {
+        let opacity = self.opacity;
+        self.content.save_state();
+        self.content.transform(matrix(place));
+        if let Some(clip) = clip {
+            let [x, y, width, height] =
+                [clip.min_x(), clip.min_y(), clip.width().abs(), clip.height().abs()].map(single);
+            self.content.rect(x, y, width, height).clip_nonzero().end_path();
+        }
+        self.nodes(nodes);
+        self.content.restore_state();
+        self.opacity = opacity;
+    }
+
+    fn open_layer(&mut self, role: Role) {
+        if self.layer != Some(role) {
+            self.close_layer();
+            self.content
+                .begin_marked_content_with_properties(Name(b"OC"))
+                .properties_named(Name(role.key().as_bytes()));
+            self.roles.insert(role);
+            self.layer = Some(role);
+        }
+    }
+
+    fn close_layer(&mut self) {
+        if self.layer.take().is_some() {
+            self.content.end_marked_content();
+        }
+    }
+
+    fn shape(&mut self, shape: &Shape) {
+        match shape {
+            Shape::Fill { path, colour } => self.fill(path, *colour),
+            Shape::Line { path, stroke } if sound::is_seen(stroke) => self.stroke(path, stroke),
+            Shape::Line { .. } => {}
+            Shape::Text(run) => self.text(run),
+        }
+    }
+
+    fn fill(&mut self, path: &BezPath, colour: Colour) {
+        if path.elements().is_empty() {
+            return;
+        }
+        self.set_fill(colour);
+        self.path(path);
+        self.content.fill_nonzero();
+    }
+
+    fn stroke(&mut self, path: &BezPath, stroke: &Stroke) {
+        if path.elements().is_empty() {
+            return;
+        }
+        self.set_opacity(stroke.colour.a);
+        let [r, g, b] = channels(stroke.colour);
+        self.content.set_stroke_rgb(r, g, b).set_line_width(single(stroke.width));
+        let dashes = sound::dashes(stroke).iter().map(|&dash| single(dash));
+        // A negative phase is an error in PDF; whole periods forward it is the same.
+        let phase = positive_phase(stroke.dash_start, sound::dashes(stroke).iter().sum());
+        self.content.set_dash_pattern(dashes, single(phase));
+        self.path(path);
+        self.content.stroke();
+    }
+
+    fn path(&mut self, path: &BezPath) {
+        // PDF has no quadratic curves; raised to cubics they are the same curves.
+        let mut last = Point::ORIGIN;
+        let mut start = Point::ORIGIN;
+        for element in path.elements() {
+            match *element {
+                PathEl::MoveTo(a) => {
+                    self.content.move_to(single(a.x), single(a.y));
+                    start = a;
+                    last = a;
+                }
+                PathEl::LineTo(a) => {
+                    self.content.line_to(single(a.x), single(a.y));
+                    last = a;
+                }
+                PathEl::QuadTo(a, b) => {
+                    self.cubic(last.lerp(a, 2.0 / 3.0), b.lerp(a, 2.0 / 3.0), b);
+                    last = b;
+                }
+                PathEl::CurveTo(a, b, c) => {
+                    self.cubic(a, b, c);
+                    last = c;
+                }
+                PathEl::ClosePath => {
+                    self.content.close_path();
+                    last = start;
+                }
+            }
+        }
+    }
+
+    fn cubic(&mut self, a: Point, b: Point, c: Point) {
+        let [x1, y1, x2, y2, x3, y3] = [a.x, a.y, b.x, b.y, c.x, c.y].map(single);
+        self.content.cubic_to(x1, y1, x2, y2, x3, y3);
+    }
+
+    fn text(&mut self, run: &TextRun) {
+        if run.size() == 0.0 || run.glyphs().is_empty() {
+            return;
+        }
+        self.fonts.insert(run.face());
+        self.set_fill(run.colour());
+        let glyphs = self.book.place(run, self.refs);
+        self.content.begin_text().set_font(Name(resource_name(run.face()).as_bytes()), single(run.size()));
+        // Glyphs at one height are shown together; an accent set apart starts a new line of its own.
+        for level in glyphs.chunk_by(|a, b| a.y.to_bits() == b.y.to_bits()) {
+            self.level(run, level);
+        }
+        self.content.end_text();
+    }
+
+    /// Shows glyphs that stand at one height.
+    fn level(&mut self, run: &TextRun, glyphs: &[PlacedGlyph]) {
+        let Some(first) = glyphs.first() else { return };
+        self.content
+            .set_text_matrix(matrix(run.place() * Affine::translate((first.x * run.size(), first.y * run.size()))));
+        let mut shown = self.content.show_positioned();
+        let mut items = shown.items();
+        let mut pen = first.x;
+        let mut codes: Vec<u8> = Vec::new();
+        for glyph in glyphs {
+            // Thousandths of an em to go back.
+            let back = (pen - glyph.x) * 1000.0;
+            if back.abs() > 0.01 {
+                if !codes.is_empty() {
+                    items.show(Str(&codes));
+                    codes.clear();
+                }
+                items.adjust(single(back));
+                pen = glyph.x;
+            }
+            codes.extend(glyph.code.to_be_bytes());
+            pen += glyph.advance;
+        }
+        items.show(Str(&codes));
+    }
+
+    fn set_fill(&mut self, colour: Colour) {
+        self.set_opacity(colour.a);
+        let [r, g, b] = channels(colour);
+        self.content.set_fill_rgb(r, g, b);
+    }
+
+    fn set_opacity(&mut self, opacity: u8) {
+        if self.opacity != opacity {
+            self.content.set_parameters(Name(opacity_name(opacity).as_bytes()));
+            self.opacities.insert(opacity);
+            self.opacity = opacity;
+        }
+    }
+}
+
+fn matrix(affine: Affine) -> [f32; 6] {
+    affine.as_coeffs().map(single)
+}
+
+fn channels(colour: Colour) -> [f32; 3] {
+    [colour.r, colour.g, colour.b].map(|channel| f32::from(channel) / 255.0)
+}
+
+/// A phase within one period of the dashes; 0 where there are none.
+fn positive_phase(phase: f64, period: f64) -> f64 {
+    if period > 0.0 { phase - (phase / period).floor() * period } else { 0.0 }
+}

@@ -1,0 +1,211 @@
+//! The one table of commands: what menus, buttons, tooltips and shortcuts read.
+
+/// A key on the keyboard, as far as shortcuts need them.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Key {
+    /// A letter, upper case, or a digit.
+    Char(char),
+    /// The delete key.
+    Delete,
+    /// The space bar.
+    Space,
+    /// The escape key.
+    Escape,
+    /// The home key.
+    Home,
+    /// A function key by its number.
+    Function(u8),
+}
+
+/// A shortcut: a key with or without control and shift.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct Shortcut {
+    /// With control (command on a Mac).
+    pub control: bool,
+    /// With shift.
+    pub shift: bool,
+    /// The key.
+    pub key: Key,
+}
+
+/// Something a maker can ask for that needs no further figure.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Command {
+    /// An empty design.
+    New,
+    /// A design from a file.
+    Open,
+    /// To the file it came from.
+    Save,
+    /// To another file.
+    SaveAs,
+    /// The printable template.
+    ExportTemplate,
+    /// A picture of the sheet or of the folded folio.
+    ExportPicture,
+    /// End the program.
+    Quit,
+    /// Take the last step back.
+    Undo,
+    /// Make it again.
+    Redo,
+    /// A new score line.
+    AddScore,
+    /// Take the selected line out.
+    DeleteLine,
+    /// Switch the selected stretch between score and cut.
+    SwitchStretch,
+    /// Fold the selected score the other way.
+    ReverseFold,
+    /// Fold the selected score by 180° or 90°.
+    SwitchAngle,
+    /// Let the selected panel lie still.
+    SetBase,
+    /// Turn the sheet a quarter to the left.
+    TurnSheet,
+    /// Show the whole sheet.
+    FitSheet,
+    /// Fold or stop.
+    PlayFold,
+    /// Flat.
+    Unfold,
+    /// Closed.
+    Close,
+    /// See the folio from the front.
+    FrontView,
+    /// See the folio from the back.
+    BackView,
+}
+
+/// What the table says of a command.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Entry {
+    /// The command.
+    pub command: Command,
+    /// Its name on menus and buttons; an ellipsis when a question follows.
+    pub label: &'static str,
+    /// One sentence that says what it does.
+    pub tooltip: &'static str,
+    /// Its shortcut.
+    pub shortcut: Option<Shortcut>,
+}
+
+const fn control(key: char) -> Option<Shortcut> {
+    Some(Shortcut { control: true, shift: false, key: Key::Char(key) })
+}
+
+const fn control_shift(key: char) -> Option<Shortcut> {
+    Some(Shortcut { control: true, shift: true, key: Key::Char(key) })
+}
+
+const fn plain(key: Key) -> Option<Shortcut> {
+    Some(Shortcut { control: false, shift: false, key })
+}
+
+const fn entry(command: Command, label: &'static str, tooltip: &'static str, shortcut: Option<Shortcut>) -> Entry {
+    Entry { command, label, tooltip, shortcut }
+}
+
+/// Every command, in the order of the menus.
+pub const TABLE: [Entry; 22] = [
+    entry(Command::New, "New…", "Start an empty design on a sheet of your size.", control('N')),
+    entry(Command::Open, "Open…", "Open a design from a file.", control('O')),
+    entry(Command::Save, "Save", "Save the design to its file.", control('S')),
+    entry(Command::SaveAs, "Save as…", "Save the design to another file.", control_shift('S')),
+    entry(Command::ExportTemplate, "Export template…", "Make a PDF to print at true size and cut from.", control('P')),
+    entry(
+        Command::ExportPicture,
+        "Export picture…",
+        "Make a PNG or SVG of the sheet or of the fold as shown.",
+        control_shift('P'),
+    ),
+    entry(Command::Quit, "Quit", "Close Foliowright.", control('Q')),
+    entry(Command::Undo, "Undo", "Take the last change back.", control('Z')),
+    entry(Command::Redo, "Redo", "Make the change again that was taken back last.", control_shift('Z')),
+    entry(Command::AddScore, "Add score", "Add a score line on the turn the sheet lies on.", plain(Key::Char('A'))),
+    entry(Command::DeleteLine, "Delete line", "Take the selected line out of the design.", plain(Key::Delete)),
+    entry(
+        Command::SwitchStretch,
+        "Switch score and cut",
+        "Cut the selected stretch, or score it again.",
+        plain(Key::Char('X')),
+    ),
+    entry(
+        Command::ReverseFold,
+        "Fold the other way",
+        "Make the selected valley a mountain, or the mountain a valley.",
+        plain(Key::Char('V')),
+    ),
+    entry(
+        Command::SwitchAngle,
+        "Fold flat or square",
+        "Fold the selected score by 180° or by 90°.",
+        plain(Key::Char('G')),
+    ),
+    entry(
+        Command::SetBase,
+        "Make this the base",
+        "Let the selected panel lie still while the others fold.",
+        plain(Key::Char('B')),
+    ),
+    entry(
+        Command::TurnSheet,
+        "Turn the sheet",
+        "Turn the sheet a quarter to the left on the board.",
+        plain(Key::Char('T')),
+    ),
+    entry(Command::FitSheet, "Show all", "Show the whole sheet.", plain(Key::Home)),
+    entry(Command::PlayFold, "Fold", "Watch the folio close, or stop it.", plain(Key::Space)),
+    entry(Command::Unfold, "Lay flat", "Show the sheet before the first fold.", plain(Key::Char('1'))),
+    entry(Command::Close, "Close up", "Show the folio closed.", plain(Key::Char('2'))),
+    entry(Command::FrontView, "From the front", "Look at the folio from its front.", plain(Key::Char('F'))),
+    entry(Command::BackView, "From the back", "Look at the folio from its back.", plain(Key::Char('R'))),
+];
+
+impl Command {
+    /// What the table says of it.
+    #[must_use]
+    pub fn entry(self) -> &'static Entry {
+        // Every command is in the table; a test sees to it.
+        TABLE.iter().find(|entry| entry.command == self).unwrap_or(&TABLE[0])
+    }
+}
+
+impl Shortcut {
+    /// The shortcut as it is shown: "Ctrl+Shift+S".
+    #[must_use]
+    pub fn text(self) -> String {
+        let key = match self.key {
+            Key::Char(c) => c.to_string(),
+            Key::Delete => "Delete".to_owned(),
+            Key::Space => "Space".to_owned(),
+            Key::Escape => "Escape".to_owned(),
+            Key::Home => "Home".to_owned(),
+            Key::Function(n) => format!("F{n}"),
+        };
+        let control = if self.control { "Ctrl+" } else { "" };
+        let shift = if self.shift { "Shift+" } else { "" };
+        format!("{control}{shift}{key}")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::collections::BTreeSet;
+
+    #[test]
+    fn no_two_commands_share_a_name_or_a_shortcut() {
+        let labels: BTreeSet<&str> = TABLE.iter().map(|entry| entry.label).collect();
+        let shortcuts: BTreeSet<String> = TABLE.iter().filter_map(|entry| entry.shortcut).map(Shortcut::text).collect();
+        assert_eq!((labels.len(), shortcuts.len()), (TABLE.len(), TABLE.len()));
+    }
+
+    #[test]
+    fn every_tooltip_is_a_sentence_and_every_command_finds_itself() {
+        for entry in TABLE {
+            assert!(entry.tooltip.ends_with('.'), "{}", entry.label);
+            assert_eq!(entry.command.entry().command, entry.command);
+        }
+    }
+}

@@ -1,0 +1,18 @@
+//! One open design: its document, history, selection, and everything derived from it.
+//!
+//! Both faces of the program, the window and the command line, work on a [`Session`]. It knows no screen, no file
+//! system and no clock.
+
+pub mod command;
+pub mod derived;
+pub mod history;
+pub mod select;
+pub mod snap;
+
+mod session;
+
+pub use command::{Command, Key, Shortcut};
+pub use derived::Derived;
+pub use select::Selected;
+pub use session::Session;
+pub use snap::{Fineness, Snapped};

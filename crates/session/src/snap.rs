@@ -1,0 +1,54 @@
+//! Where a dragged line comes to rest.
+
+use model::{Document, Layout, Length, LineId, Unit};
+
+/// How fine the places are that a line snaps to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Fineness {
+    /// The grooves of the scoring board.
+    #[default]
+    Grooves,
+    /// A quarter of a groove: 1/32 in on a board of eighths.
+    Fine,
+    /// To the nearest 1/64 in or 0.1 mm.
+    Finest,
+}
+
+/// A place a line snapped to.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Snapped {
+    /// How far from the left edge on the line's own turn.
+    pub across: Length,
+    /// What it snapped to, in a few words.
+    pub to: String,
+}
+
+/// The place nearest to `across`, from the left edge on the line's own turn: a groove, or within half a groove the
+/// middle of the sheet.
+#[must_use]
+pub fn snap(document: &Document, layout: &Layout, id: LineId, across: Length, fineness: Fineness) -> Snapped {
+    let width = layout.lines.get(&id).and_then(|placed| placed.ok()).map(|placed| placed.turn.size_of(layout.size).0);
+    let width = width.unwrap_or(document.stock.size.width());
+    let (step, name) = step(document, fineness);
+    let across = across.clamp(Length::ZERO, width).snapped(step).clamp(Length::ZERO, width);
+    let to = if across == width.half() { format!("middle of the sheet, {name}") } else { name };
+    Snapped { across, to }
+}
+
+/// The spacing of the places a line snaps to, and what they are called.
+#[must_use]
+pub fn step(document: &Document, fineness: Fineness) -> (Length, String) {
+    let finest = match document.units {
+        Unit::Inch => Length::SIXTY_FOURTH,
+        Unit::Millimetre | Unit::Centimetre => Length::from_nm(100_000),
+    };
+    let groove = document.groove;
+    match fineness {
+        Fineness::Grooves if groove > Length::ZERO => (groove, format!("{} groove", groove.text(document.units))),
+        Fineness::Fine if groove > Length::ZERO => {
+            let quarter = groove / 4;
+            (quarter, format!("quarter groove, {}", quarter.text(document.units)))
+        }
+        _ => (finest, format!("nearest {}", finest.text(document.units))),
+    }
+}
