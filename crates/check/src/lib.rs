@@ -2,8 +2,14 @@
 //!
 //! One rule a file under [`rule`]. A rule only reads; how to mend is said in words.
 
+#[cfg(test)]
+extern crate model as foliowright_model;
+
 pub mod finding;
 pub mod rule;
+#[cfg(test)]
+mod testing;
+mod words;
 
 pub use finding::{Finding, Severity, Spot};
 

@@ -1,1 +1,47 @@
-//! Placeholder.
+//! The only place that reads and writes the files of designs, for the command line and the window alike.
+//!
+//! Reading is bounded: nothing but a file of a size that a design can have is taken into memory. Saving is atomic: the
+//! text is written beside the old file, flushed, and put in its place in one step, so a crash at any moment leaves the
+//! old file or the new one, whole. What the text means is `file`'s to say.
+
+mod error;
+mod save;
+
+pub use error::{DiskError, Fault};
+pub use save::{save_bytes, save_design};
+
+use model::Document;
+use std::fs::{self, File};
+use std::io::Read;
+use std::path::Path;
+
+/// Reads a design.
+///
+/// # Errors
+/// Names the file, what is wrong with it, where, and how to mend it; see [`Fault`].
+pub fn read_design(path: &Path) -> Result<Document, DiskError> {
+    read(path).map_err(|fault| DiskError { path: path.to_owned(), fault })
+}
+
+fn read(path: &Path) -> Result<Document, Fault> {
+    // Before opening: to open a pipe would wait for someone to write to it.
+    let found = fs::metadata(path).map_err(Fault::of_reading)?;
+    if found.is_dir() {
+        return Err(Fault::Folder);
+    }
+    if !found.is_file() {
+        return Err(Fault::Device);
+    }
+    let most = file::MOST_BYTES as u64;
+    if found.len() > most {
+        return Err(Fault::Design(file::FileError::TooLarge));
+    }
+    let mut bytes = Vec::new();
+    // One more than a design may have: a file that grows while it is read is refused too.
+    File::open(path).and_then(|open| open.take(most + 1).read_to_end(&mut bytes)).map_err(Fault::of_reading)?;
+    let text = String::from_utf8(bytes).map_err(|error| Fault::NotText { byte: error.utf8_error().valid_up_to() })?;
+    file::from_text(&text).map_err(Fault::Design)
+}
+
+#[cfg(test)]
+mod tests;

@@ -212,7 +212,8 @@ fn name(panel: &Panel, text: &str, board: Board) -> Option<Node> {
     let size = NAME_SIZE.min(across * 0.55).min(along * 0.85 / wide);
     let turned = if upright { Turned::Upright } else { Turned::Left };
     (size >= LEAST_NAME_SIZE).then(|| {
-        let run = TextRun::new(text, Face::Regular, size, ink_for(Role::Label)).turned(turned).centred_on(a.midpoint(b));
+        let run =
+            TextRun::new(text, Face::Regular, size, ink_for(Role::Label)).turned(turned).centred_on(a.midpoint(b));
         item(Role::Label, Shape::Text(run))
     })
 }

@@ -35,6 +35,8 @@ fn ours(path: &str, error: &serde_json::Error) -> FileError {
 fn syntax(said: &str) -> String {
     match said {
         "recursion limit exceeded" => "brackets are nested too deep for a design".to_owned(),
+        "expected value" | "expected ident" => "a value is missing or not in quotes".to_owned(),
+        "key must be a string" => "a key is not in quotes".to_owned(),
         "trailing characters" => "something follows the end of the design".to_owned(),
         _ => said.replace('`', "\""),
     }

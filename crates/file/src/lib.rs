@@ -9,10 +9,12 @@
 //! Text in, text out: files are `disk`'s.
 //!
 //! ```
+//! use foliowright_file::{from_text, to_text};
 //! use model::{Document, Size, Unit};
+//!
 //! let size = Size::parse("12x12in").expect("a size");
 //! let document = Document::new(size, Unit::Inch);
-//! assert_eq!(file::from_text(&file::to_text(&document)), Ok(document));
+//! assert_eq!(from_text(&to_text(&document)), Ok(document));
 //! ```
 
 mod error;

@@ -1,6 +1,7 @@
-//! Values that stand in a project file as text in quotes: lengths, lines, stops, units.
+//! Values that stand in a project file as text in quotes (lengths, lines, stops, units) or as one of a few numbers
+//! (turns, degrees). Each error is raised where the value stands, so that its line in the file is known.
 
-use serde::de::{Error, Visitor};
+use serde::de::{Error, Unexpected, Visitor};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use std::fmt;
 use std::marker::PhantomData;
@@ -17,9 +18,25 @@ pub(crate) trait Worded: Sized {
     fn words(&self) -> String;
 }
 
+/// Something that is written as one of a few whole numbers.
+pub(crate) trait Numbered: Sized {
+    /// What belongs in its place, for the sentence about anything else that stands there.
+    const EXPECTED: &'static str;
+
+    /// Reads it.
+    fn read(number: u64) -> Option<Self>;
+
+    /// Writes it so that `read` gives the same back.
+    fn number(&self) -> u64;
+}
+
 /// A [`Worded`] value in quotes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) struct Quoted<T>(pub(crate) T);
+
+/// A [`Numbered`] value.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Plain<T>(pub(crate) T);
 
 impl<T: Worded> Serialize for Quoted<T> {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
@@ -44,5 +61,31 @@ impl<T: Worded> Visitor<'_> for Words<T> {
 
     fn visit_str<E: Error>(self, text: &str) -> Result<Quoted<T>, E> {
         T::read(text).map(Quoted).map_err(E::custom)
+    }
+}
+
+impl<T: Numbered> Serialize for Plain<T> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_u64(self.0.number())
+    }
+}
+
+impl<'de, T: Numbered> Deserialize<'de> for Plain<T> {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        deserializer.deserialize_u64(Number(PhantomData))
+    }
+}
+
+struct Number<T>(PhantomData<T>);
+
+impl<T: Numbered> Visitor<'_> for Number<T> {
+    type Value = Plain<T>;
+
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(T::EXPECTED)
+    }
+
+    fn visit_u64<E: Error>(self, number: u64) -> Result<Plain<T>, E> {
+        T::read(number).map(Plain).ok_or_else(|| E::invalid_value(Unexpected::Unsigned(number), &self))
     }
 }

@@ -122,11 +122,12 @@ fn other_spellings_of_the_same_design_are_read() {
     check("\"id\": 2,", "\"id\": 2, \"name\": \"\",");
 }
 
-/// Changes the small design's text and expects a whole sentence.
+/// Changes the small design's text and expects a whole sentence, in which # is the number of the changed line.
 #[track_caller]
 fn refuse(from: &str, to: &str, sentence: &str) {
-    assert!(SMALL.contains(from), "{from} is in the sample");
-    says(&SMALL.replacen(from, to, 1), sentence);
+    let (before, after) = SMALL.split_once(from).expect("it is in the sample");
+    let line = before.lines().count().max(1);
+    says(&format!("{before}{to}{after}"), &sentence.replace('#', &line.to_string()));
 }
 
 #[track_caller]
@@ -166,8 +167,12 @@ fn versions_are_refused_that_are_newer_or_none() {
 #[test]
 fn syntax_errors_name_line_and_column() {
     refuse("\"in\",", "\"in\"", "line 7, column 3 cannot be read: expected \",\" or \"}\"; mend the text there");
-    refuse("[1, 2]\n", "[1, 2],\n", "line 34, column 3 cannot be read: trailing comma; mend the text there");
-    refuse("\"work\"", "work", "line 13, column 7 cannot be read: key must be a string; mend the text there");
+    refuse(
+        "[1, 2]\n",
+        "[1, 2],\n",
+        "line 34, column 3 cannot be read: a value is missing or not in quotes; mend the text there",
+    );
+    refuse("\"work\"", "work", "line 14, column 7 cannot be read: a key is not in quotes; mend the text there");
     says(
         &format!("{SMALL}x"),
         "line 36, column 1 cannot be read: something follows the end of the design; mend the text there",
@@ -176,7 +181,7 @@ fn syntax_errors_name_line_and_column() {
     refuse(
         "\"version\": 1",
         &deep,
-        "line 3, column 139 cannot be read: brackets are nested too deep for a design; mend the text there",
+        "line 3, column 140 cannot be read: brackets are nested too deep for a design; mend the text there",
     );
     says(&SMALL[..200], "the text stops on line 7 before the design is complete; open a whole copy of it");
 }
@@ -186,21 +191,21 @@ fn keys_are_those_of_the_format() {
     refuse(
         "\"turn\": 0, \"from\": \"line 1\", \"distance\"",
         "\"turn\": 0, \"from\": \"line 1\", \"distanse\"",
-        "lines[1].place.distanse (line 18) is not a key of this format; take it out or use one of turn, from, \
+        "lines[1].place.distanse (line #) is not a key of this format; take it out or use one of turn, from, \
          distance, along, start, end",
     );
-    refuse("\"x\"", "\"across\"", "base.across (line 28) is not a key of this format; take it out or use one of x, y");
+    refuse("\"x\"", "\"across\"", "base.across (line #) is not a key of this format; take it out or use one of x, y");
     refuse(
         "\"base\"",
         "\"pages\"",
-        "pages (line 28) is not a key of this format; take it out or use one of format, version, title, credit, units, \
+        "pages (line #) is not a key of this format; take it out or use one of format, version, title, credit, units, \
          board, stock, lines, base, steps",
     );
     refuse("  \"title\": \"Seed swap folio\",\n", "", "title (line 34) is missing; put it in");
-    refuse("\"width\": \"12 in\", ", "", "stock.width (line 7) is missing; put it in");
-    refuse("      \"id\": 2,\n", "", "lines[1].id (line 21) is missing; put it in");
-    refuse("\"x\": \"6 in\",", "\"x\": \"6 in\", \"x\": \"7 in\",", "base.x (line 28) is there twice; take one out");
-    refuse("\"version\": 1,", "\"version\": 1, \"version\": 1,", "version (line 3) is there twice; take one out");
+    refuse("\"width\": \"12 in\", ", "", "stock.width (line #) is missing; put it in");
+    refuse("      \"id\": 2,\n", "", "lines[1].id (line 22) is missing; put it in");
+    refuse("\"x\": \"6 in\",", "\"x\": \"6 in\", \"x\": \"7 in\",", "base.x (line #) is there twice; take one out");
+    refuse("\"version\": 1,", "\"version\": 1, \"version\": 1,", "version (line #) is there twice; take one out");
 }
 
 #[test]
@@ -208,46 +213,46 @@ fn values_are_of_the_right_kind() {
     refuse(
         "\"12 in\"",
         "12",
-        "stock.width (line 7): 12 stands where a length in quotes such as \"2 3/4 in\" or \"70 mm\" belongs; write that \
+        "stock.width (line #): 12 stands where a length in quotes such as \"2 3/4 in\" or \"70 mm\" belongs; write that \
          instead",
     );
     refuse(
         "\"id\": 1",
         "\"id\": \"a\"",
-        "lines[0].id (line 10): \"a\" stands where a whole number, 0 or more belongs; write that instead",
+        "lines[0].id (line #): \"a\" stands where a whole number, 0 or more belongs; write that instead",
     );
     refuse(
         "\"id\": 1",
         "\"id\": -1",
-        "lines[0].id (line 10): -1 stands where a whole number, 0 or more belongs; write that instead",
+        "lines[0].id (line #): -1 stands where a whole number, 0 or more belongs; write that instead",
     );
     refuse(
         "\"id\": 1",
         "\"id\": 1.5",
-        "lines[0].id (line 10): 1.5 stands where a whole number, 0 or more belongs; write that instead",
+        "lines[0].id (line #): 1.5 stands where a whole number, 0 or more belongs; write that instead",
     );
-    refuse("\"Seed swap folio\"", "7", "title (line 4): 7 stands where text in quotes belongs; write that instead");
+    refuse("\"Seed swap folio\"", "7", "title (line #): 7 stands where text in quotes belongs; write that instead");
     refuse(
         "\"Seed swap folio\"",
         "null",
-        "title (line 4): null stands where text in quotes belongs; write that instead",
+        "title (line #): null stands where text in quotes belongs; write that instead",
     );
-    refuse("[2]", "2", "steps[0] (line 30): 2 stands where a list in [ ] belongs; write that instead");
-    refuse("[2]", "{}", "steps[0] (line 30): an object in { } stands where a list in [ ] belongs; write that instead");
+    refuse("[2]", "2", "steps[0] (line #): 2 stands where a list in [ ] belongs; write that instead");
+    refuse("[2]", "{}", "steps[0] (line #): an object in { } stands where a list in [ ] belongs; write that instead");
     refuse(
         "{ \"x\": \"6 in\", \"y\": \"5 in\" }",
         "true",
-        "base (line 28): true stands where a point in { } belongs; write that instead",
+        "base (line #): true stands where a point in { } belongs; write that instead",
     );
     refuse(
         "{ \"grooves\": \"1/8 in\" }",
         "\"1/8 in\"",
-        "board (line 6): \"1/8 in\" stands where a board in { } belongs; write that instead",
+        "board (line #): \"1/8 in\" stands where a board in { } belongs; write that instead",
     );
     refuse(
         "\"along\": \"line 1\"",
         "\"along\": 1",
-        "lines[2].place.along (line 25): 1 stands where a line such as \"line 3\" belongs; write that instead",
+        "lines[2].place.along (line #): 1 stands where a line such as \"line 3\" belongs; write that instead",
     );
 }
 
@@ -257,53 +262,53 @@ fn words_are_those_of_the_format() {
     refuse(
         "\"in\"",
         "\"inch\"",
-        "units (line 5): \"inch\" stands where \"in\", \"mm\" or \"cm\" belongs; write that instead",
+        "units (line #): \"inch\" stands where \"in\", \"mm\" or \"cm\" belongs; write that instead",
     );
     refuse(
         "\"cut\"",
         "\"slit\"",
-        "lines[2].work (line 26): \"slit\" stands where \"score\" or \"cut\" belongs; write that instead",
+        "lines[2].work (line #): \"slit\" stands where \"score\" or \"cut\" belongs; write that instead",
     );
     refuse(
         "\"valley\"",
         "\"up\"",
-        "lines[0].fold (line 14): \"up\" stands where \"valley\" or \"mountain\" belongs; write that instead",
+        "lines[0].fold (line #): \"up\" stands where \"valley\" or \"mountain\" belongs; write that instead",
     );
     refuse(
         "\"from\": \"edge\"",
         "\"from\": \"left\"",
-        "lines[0].place.from (line 12): \"left\" stands where \"edge\" or a line such as \"line 3\" belongs; write that instead",
+        "lines[0].place.from (line #): \"left\" stands where \"edge\" or a line such as \"line 3\" belongs; write that instead",
     );
-    refuse("\"line 3\"", "\"line x\"", &format!("lines[1].place.start (line 18): \"line x\" {line_3}"));
+    refuse("\"line 3\"", "\"line x\"", &format!("lines[1].place.start (line #): \"line x\" {line_3}"));
     refuse(
         "\"line 3\"",
         "\"line 99999999999\"",
-        &format!("lines[1].place.start (line 18): \"line 99999999999\" {line_3}"),
+        &format!("lines[1].place.start (line #): \"line 99999999999\" {line_3}"),
     );
     refuse(
         "\"along\": \"line 1\"",
         "\"along\": \"line +1\"",
-        &format!("lines[2].place.along (line 25): \"line +1\" {line_3}"),
+        &format!("lines[2].place.along (line #): \"line +1\" {line_3}"),
     );
     refuse(
         "\"turn\": 0",
         "\"turn\": 4",
-        "lines[0].place.turn (line 12): 4 is not a turn of the sheet; write 0, 1, 2 or 3",
+        "lines[0].place.turn (line #): 4 stands where a count of quarter turns, 0 to 3, belongs; write that instead",
     );
-    refuse("90", "45", "lines[1].angle (line 21): a score folds by 180 or 90 degrees, not 45; write one of these");
+    refuse("90", "45", "lines[1].angle (line #): 45 stands where 180 or 90 belongs; write that instead");
 }
 
 #[test]
 fn lengths_are_lengths() {
-    refuse("\"3 1/4 in\"", "\"3 1/4\"", "lines[0].place.distance (line 12): \"3 1/4\" has no unit; add in, mm or cm");
-    refuse("\"4 in\"", "\"4 furlongs\"", "lines[1].place.end (line 18): \"furlongs\" is not a unit; use in, mm or cm");
+    refuse("\"3 1/4 in\"", "\"3 1/4\"", "lines[0].place.distance (line #): \"3 1/4\" has no unit; add in, mm or cm");
+    refuse("\"4 in\"", "\"4 furlongs\"", "lines[1].place.end (line #): \"furlongs\" is not a unit; use in, mm or cm");
     refuse(
         "\"1/8 in\"",
         "\"1/0 in\"",
-        "board.grooves (line 6): \"1/0 in\" divides by nothing; give the fraction a bottom figure",
+        "board.grooves (line #): \"1/0 in\" divides by nothing; give the fraction a bottom figure",
     );
     refuse("\"12 in\"", "\"0 in\"", "stock: both sides of a sheet must be more than nothing and at most 10 m");
-    refuse("\"12 in\"", "\"12000 in\"", "stock.width (line 7): \"12000 in\" is more than 10 m; no sheet is that large");
+    refuse("\"12 in\"", "\"12000 in\"", "stock.width (line #): \"12000 in\" is more than 10 m; no sheet is that large");
     refuse("\"0.3 mm\"", "\"-0.3 mm\"", "stock.caliper: paper is not thinner than nothing; leave it out if not known");
 }
 

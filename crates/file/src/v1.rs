@@ -4,9 +4,11 @@
 //! left out of a file says nothing: no credit, no board, a thickness that isn't known, no base panel, a line without a
 //! name, a run that goes to the edge, a fold all the way round. `null` says the same as leaving out.
 
+mod word;
+
 use crate::error::FileError;
 use crate::fault;
-use crate::quoted::{Quoted, Worded};
+use crate::quoted::{Plain, Quoted};
 use crate::{FORMAT, MOST_CREDIT, MOST_TITLE};
 use model::{
     Crease, Datum, Direction, Document, FoldAngle, Length, Line, LineId, Place, Point, Run, Size, SizeError, Step,
@@ -15,6 +17,7 @@ use model::{
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 use std::collections::BTreeSet;
+use word::{End, Measure, Tool};
 
 /// The text of a version 1 file, read.
 pub(crate) fn read(text: &str) -> Result<Document, FileError> {
@@ -77,7 +80,7 @@ struct LineKeys {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     fold: Option<Quoted<Direction>>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    angle: Option<Degrees>,
+    angle: Option<Plain<FoldAngle>>,
 }
 
 /// A place: `turn`, `from` and `distance`, or `along`.
@@ -85,7 +88,7 @@ struct LineKeys {
 #[serde(deny_unknown_fields, expecting = "a place in { }")]
 struct PlaceKeys {
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    turn: Option<Quarters>,
+    turn: Option<Plain<Turn>>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     from: Option<Quoted<Datum>>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -97,34 +100,6 @@ struct PlaceKeys {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     end: Option<Quoted<End>>,
 }
-
-/// A length with the unit it is written in, which reading has no use for.
-#[derive(Clone, Copy)]
-struct Measure {
-    length: Length,
-    unit: Unit,
-}
-
-/// Where a run starts or ends, with the unit it is written in.
-struct End {
-    stop: Stop,
-    unit: Unit,
-}
-
-/// What makes the line.
-#[derive(Clone, Copy)]
-enum Tool {
-    Score,
-    Cut,
-}
-
-#[derive(Clone, Copy, Serialize, Deserialize)]
-#[serde(try_from = "u32", into = "u32")]
-struct Quarters(Turn);
-
-#[derive(Clone, Copy, Serialize, Deserialize)]
-#[serde(try_from = "u32", into = "u32")]
-struct Degrees(FoldAngle);
 
 // From the mirror to the model.
 
@@ -183,7 +158,7 @@ fn work(keys: &LineKeys) -> Result<Work, String> {
         (Tool::Cut, ..) => Err("a cut doesn't fold; take out fold and angle, or make it a score".to_owned()),
         (Tool::Score, None, _) => Err("a score folds; add \"fold\": \"valley\" or \"fold\": \"mountain\"".to_owned()),
         (Tool::Score, Some(fold), angle) => {
-            let angle = angle.map_or(FoldAngle::Flat, |degrees| degrees.0);
+            let angle = angle.map_or(FoldAngle::Flat, |angle| angle.0);
             Ok(Work::Score(Crease { direction: fold.0, angle }))
         }
     }
@@ -265,7 +240,7 @@ fn line_keys(line: &Line, unit: Unit) -> LineKeys {
         place: place_keys(line.place, unit),
         work: Quoted(if line.work.is_cut() { Tool::Cut } else { Tool::Score }),
         fold: crease.map(|crease| Quoted(crease.direction)),
-        angle: angle.map(Degrees),
+        angle: angle.map(Plain),
     }
 }
 
@@ -275,7 +250,7 @@ fn place_keys(place: Place, unit: Unit) -> PlaceKeys {
     let run = PlaceKeys { start: end(from), end: end(to), ..PlaceKeys::default() };
     match place {
         Place::Measured { turn, from, distance, .. } => PlaceKeys {
-            turn: Some(Quarters(turn)),
+            turn: Some(Plain(turn)),
             from: Some(Quoted(from)),
             distance: Some(Quoted(Measure { length: distance, unit })),
             ..run
@@ -286,137 +261,4 @@ fn place_keys(place: Place, unit: Unit) -> PlaceKeys {
 
 fn unless_empty(text: &str) -> Option<String> {
     (!text.is_empty()).then(|| text.to_owned())
-}
-
-// The words.
-
-impl Worded for Measure {
-    const EXPECTED: &'static str = "a length in quotes such as \"2 3/4 in\" or \"70 mm\"";
-
-    fn read(text: &str) -> Result<Self, String> {
-        let length = text.parse().map_err(|error: model::LengthError| error.to_string())?;
-        Ok(Self { length, unit: Unit::default() })
-    }
-
-    fn words(&self) -> String {
-        self.length.text(self.unit)
-    }
-}
-
-impl Worded for End {
-    const EXPECTED: &'static str = "\"edge\", a line such as \"line 3\" or a length such as \"2 3/4 in\"";
-
-    fn read(text: &str) -> Result<Self, String> {
-        let unit = Unit::default();
-        let stop = match text {
-            "edge" => Stop::Edge,
-            _ if text.starts_with("line") => Stop::Line(LineId::read(text)?),
-            _ => Stop::At(Measure::read(text)?.length),
-        };
-        Ok(Self { stop, unit })
-    }
-
-    fn words(&self) -> String {
-        match self.stop {
-            Stop::Edge => "edge".to_owned(),
-            Stop::Line(line) => line.words(),
-            Stop::At(length) => length.text(self.unit),
-        }
-    }
-}
-
-impl Worded for Datum {
-    const EXPECTED: &'static str = "\"edge\" or a line such as \"line 3\"";
-
-    fn read(text: &str) -> Result<Self, String> {
-        if text == "edge" {
-            Ok(Self::Edge)
-        } else {
-            LineId::read(text).map(Self::Line).map_err(|_| not(text, Self::EXPECTED))
-        }
-    }
-
-    fn words(&self) -> String {
-        match self {
-            Self::Edge => "edge".to_owned(),
-            Self::Line(line) => line.words(),
-        }
-    }
-}
-
-impl Worded for LineId {
-    const EXPECTED: &'static str = "a line such as \"line 3\"";
-
-    fn read(text: &str) -> Result<Self, String> {
-        let digits = text.strip_prefix("line ").filter(|rest| rest.bytes().all(|byte| byte.is_ascii_digit()));
-        digits.and_then(|digits| digits.parse().ok()).map(Self).ok_or_else(|| not(text, Self::EXPECTED))
-    }
-
-    fn words(&self) -> String {
-        format!("line {}", self.0)
-    }
-}
-
-/// Implements [`Worded`] for a type with one word for each value.
-macro_rules! one_word {
-    ($type:ty, $expected:literal, $($word:literal => $value:path),+) => {
-        impl Worded for $type {
-            const EXPECTED: &'static str = $expected;
-
-            fn read(text: &str) -> Result<Self, String> {
-                match text {
-                    $($word => Ok($value),)+
-                    _ => Err(not(text, Self::EXPECTED)),
-                }
-            }
-
-            fn words(&self) -> String {
-                match self {
-                    $($value => $word.to_owned(),)+
-                }
-            }
-        }
-    };
-}
-
-one_word!(Unit, "\"in\", \"mm\" or \"cm\"", "in" => Unit::Inch, "mm" => Unit::Millimetre, "cm" => Unit::Centimetre);
-one_word!(Tool, "\"score\" or \"cut\"", "score" => Tool::Score, "cut" => Tool::Cut);
-one_word!(Direction, "\"valley\" or \"mountain\"", "valley" => Direction::Valley, "mountain" => Direction::Mountain);
-
-fn not(text: &str, expected: &str) -> String {
-    let shown: String = text.chars().take(40).collect();
-    format!("{shown:?} stands where {expected} belongs; write that instead")
-}
-
-impl TryFrom<u32> for Quarters {
-    type Error = String;
-
-    fn try_from(count: u32) -> Result<Self, String> {
-        let turn = u8::try_from(count).ok().and_then(Turn::from_count);
-        turn.map(Self).ok_or_else(|| format!("{count} is not a turn of the sheet; write 0, 1, 2 or 3"))
-    }
-}
-
-impl From<Quarters> for u32 {
-    fn from(quarters: Quarters) -> Self {
-        Self::from(quarters.0.count())
-    }
-}
-
-impl TryFrom<u32> for Degrees {
-    type Error = String;
-
-    fn try_from(degrees: u32) -> Result<Self, String> {
-        match degrees {
-            180 => Ok(Self(FoldAngle::Flat)),
-            90 => Ok(Self(FoldAngle::Square)),
-            _ => Err(format!("a score folds by 180 or 90 degrees, not {degrees}; write one of these")),
-        }
-    }
-}
-
-impl From<Degrees> for u32 {
-    fn from(degrees: Degrees) -> Self {
-        degrees.0.degrees().unsigned_abs()
-    }
 }

@@ -113,9 +113,11 @@ impl Assembly {
         while let Some(&at) = reached.get(next) {
             next += 1;
             for joint in self.joints.iter().filter(|joint| joint.panels.contains(&at)) {
-                for &other in joint.panels.iter().filter(|&&other| hops[other] == usize::MAX) {
-                    hops[other] = hops[at] + 1;
-                    reached.push(other);
+                for other in joint.panels {
+                    if hops[other] == usize::MAX {
+                        hops[other] = hops[at] + 1;
+                        reached.push(other);
+                    }
                 }
             }
         }

@@ -1,4 +1,184 @@
-//! Crossing.
+//! Whether the closed state passes through itself.
+//!
+//! Round any stretch of line in space, look at a section across it: facets leave the line in several directions, those
+//! in one direction stacked in layers. Each seam joins two of these ends, and so does a facet that runs on across the
+//! line. Paper does not cross itself there exactly when no two such chords alternate round the line. This one rule
+//! holds all of the known cases: two folds on one side (taco-taco), a fold and a panel between its halves
+//! (taco-tortilla), unfolded joints (tortilla-tortilla), and walls at right angles.
+//!
+//! Besides, three facets over one spot may not lie on one another in a ring, and facets in planes that are not
+//! parallel may not pass through one another.
+
 use crate::facet::Seam;
-use crate::layer::{Lie, Relations};
-pub(crate) fn crossings(_seams: &[Seam], _lie: &Lie, _relations: &Relations) -> Vec<Vec<usize>> { Vec::new() }
+use crate::layer::{Lie, Relations, Side};
+use crate::overlap::{LEAST_WIDTH, edges, is_proper, shared};
+use crate::solid::{Solid, pass_through};
+use glam::DVec3;
+use std::cmp::Ordering;
+use std::collections::BTreeSet;
+
+/// Distances from a line or plane below this, in mm, are none (as in [`crate::layer`]).
+const SAME_PLACE: f64 = 1e-3;
+
+/// Directions whose cosine is nearer to 1 than this are one.
+const SAME_WAY: f64 = 1e-9;
+
+/// Two facets' ends at a line, joined there.
+#[derive(Debug, Clone, Copy)]
+struct Chord {
+    /// Each facet, and the way it leaves the line.
+    ends: [(usize, DVec3); 2],
+}
+
+/// The sets of panels that would pass through one another, each ascending, all in ascending order.
+pub(crate) fn crossings(seams: &[Seam], lie: &Lie, relations: &Relations) -> Vec<Vec<usize>> {
+    let mut found: BTreeSet<Vec<usize>> = BTreeSet::new();
+    let mut note = |facets: &[usize]| {
+        let panels: BTreeSet<usize> = facets.iter().map(|&facet| lie.facets[facet].panel).collect();
+        found.insert(panels.into_iter().collect());
+    };
+    let placed: Vec<[DVec3; 2]> = seams.iter().map(|seam| placed(seam, lie)).collect();
+    for (i, seam) in seams.iter().enumerate() {
+        let chord = of_seam(seam, placed[i], lie);
+        let way = (placed[i][1] - placed[i][0]).normalize_or_zero();
+        let others = (i + 1..seams.len()).filter(|&j| on_one_line(placed[i], placed[j]));
+        for other in others.map(|j| of_seam(&seams[j], placed[j], lie)) {
+            if alternate(chord, other, way, lie, relations) {
+                note(&[chord.ends[0].0, chord.ends[1].0, other.ends[0].0, other.ends[1].0]);
+            }
+        }
+        for facet in (0..lie.facets.len()).filter(|&facet| runs_across(placed[i], facet, lie)) {
+            let across = lie.normal(facet).cross(way);
+            if alternate(chord, Chord { ends: [(facet, across), (facet, -across)] }, way, lie, relations) {
+                note(&[chord.ends[0].0, chord.ends[1].0, facet]);
+            }
+        }
+    }
+    for ring in rings(lie, relations) {
+        note(&ring);
+    }
+    for (a, b) in pierced(lie) {
+        note(&[a, b]);
+    }
+    found.into_iter().collect()
+}
+
+fn placed(seam: &Seam, lie: &Lie) -> [DVec3; 2] {
+    seam.ends.map(|end| lie.frame(seam.facets[0]).transform_point3(end.extend(0.0)))
+}
+
+fn of_seam(seam: &Seam, [from, to]: [DVec3; 2], lie: &Lie) -> Chord {
+    let way = (to - from).normalize_or_zero();
+    let [left, right] = seam.facets;
+    Chord { ends: [(left, lie.normal(left).cross(way)), (right, way.cross(lie.normal(right)))] }
+}
+
+/// Whether two stretches lie on one line and share some length.
+fn on_one_line([p, q]: [DVec3; 2], [r, s]: [DVec3; 2]) -> bool {
+    let slack = DVec3::splat(SAME_PLACE);
+    if !(p.min(q) - slack).cmple(r.max(s)).all() || !(r.min(s) - slack).cmple(p.max(q)).all() {
+        return false;
+    }
+    let length = p.distance(q);
+    let way = (q - p) / length.max(f64::MIN_POSITIVE);
+    let aside = |point: DVec3| (point - p).cross(way).length() > SAME_PLACE;
+    if aside(r) || aside(s) {
+        return false;
+    }
+    let (u, v) = (way.dot(r - p), way.dot(s - p));
+    u.max(v).min(length) - u.min(v).max(0.0) > LEAST_WIDTH
+}
+
+/// Whether a facet has some of the stretch inside it.
+fn runs_across(ends: [DVec3; 2], facet: usize, lie: &Lie) -> bool {
+    let [from, to] = ends.map(|end| lie.on_sheet(facet, end));
+    if from.z.abs() > SAME_PLACE || to.z.abs() > SAME_PLACE {
+        return false;
+    }
+    let (from, to) = (from.truncate(), to.truncate());
+    let (mut low, mut high) = (0.0_f64, 1.0_f64);
+    for (p, q) in edges(&lie.facets[facet].shape) {
+        let inwards = (q - p).normalize_or_zero().perp();
+        let (at, end) = (inwards.dot(from - p) - LEAST_WIDTH, inwards.dot(to - p) - LEAST_WIDTH);
+        if at < 0.0 && end < 0.0 {
+            return false;
+        }
+        let turn = at / (at - end);
+        if at < 0.0 {
+            low = low.max(turn);
+        } else if end < 0.0 {
+            high = high.min(turn);
+        }
+    }
+    (high - low) * from.distance(to) > LEAST_WIDTH
+}
+
+/// Whether two chords alternate round the line along `way`.
+fn alternate(x: Chord, y: Chord, way: DVec3, lie: &Lie, relations: &Relations) -> bool {
+    let zero = x.ends[0].1;
+    let angle = |end: DVec3| {
+        let quarter = round(zero.dot(end), way.cross(zero).dot(end));
+        if quarter > 4.0 - SAME_WAY { 0.0 } else { quarter }
+    };
+    // `None` where two ends lie on one another and their order is not known: then nothing is claimed.
+    let before = |a: (usize, DVec3), b: (usize, DVec3)| -> Option<bool> {
+        if a.1.dot(b.1) > 1.0 - SAME_WAY {
+            relations.above(lie, a.0, b.0, way.cross(a.1))
+        } else {
+            Some(angle(a.1).total_cmp(&angle(b.1)) == Ordering::Less)
+        }
+    };
+    let between = |end| Some(before(x.ends[0], end)? != before(x.ends[1], end)?);
+    match (between(y.ends[0]), between(y.ends[1])) {
+        (Some(first), Some(second)) => first != second,
+        _ => false,
+    }
+}
+
+/// Grows with the angle of `(x, y)` from the right, anticlockwise, from 0 to 4.
+fn round(x: f64, y: f64) -> f64 {
+    let share = y.abs() / (x.abs() + y.abs()).max(f64::MIN_POSITIVE);
+    match (x >= 0.0, y >= 0.0) {
+        (true, true) => share,
+        (false, true) => 2.0 - share,
+        (false, false) => 2.0 + share,
+        (true, false) => 4.0 - share,
+    }
+}
+
+/// Facets that lie on one another in a ring over one spot.
+fn rings(lie: &Lie, relations: &Relations) -> Vec<[usize; 3]> {
+    let mut over: Vec<Vec<usize>> = vec![Vec::new(); lie.facets.len()];
+    for (a, b) in relations.pairs() {
+        over[a].push(b);
+    }
+    let mut out = Vec::new();
+    for (a, above) in over.iter().enumerate() {
+        for (i, &b) in above.iter().enumerate() {
+            for &c in &above[i + 1..] {
+                let b_on_a = relations.side(a, b) == Some(Side::Front);
+                let c_on_a = relations.side(a, c) == Some(Side::Front);
+                let c_on_b = relations.above(lie, b, c, lie.normal(a));
+                // A ring: b on a, a on c, c on b; or all three the other way.
+                if b_on_a != c_on_a && c_on_b == Some(b_on_a) && share_spot(lie, a, b, c) {
+                    out.push([a, b, c]);
+                }
+            }
+        }
+    }
+    out
+}
+
+fn share_spot(lie: &Lie, a: usize, b: usize, c: usize) -> bool {
+    match (lie.covered(a, b), lie.covered(a, c)) {
+        (Some(b), Some(c)) => is_proper(&shared(&b, &c)),
+        _ => false,
+    }
+}
+
+/// Facets in planes that are not parallel and pass through one another.
+fn pierced(lie: &Lie) -> Vec<(usize, usize)> {
+    let solids: Vec<Solid> = (0..lie.facets.len()).map(|facet| lie.solid(facet)).collect();
+    let pairs = (0..solids.len()).flat_map(|a| (a + 1..solids.len()).map(move |b| (a, b)));
+    pairs.filter(|&(a, b)| lie.near(a, b) && pass_through(&solids[a], &solids[b])).collect()
+}

@@ -37,11 +37,6 @@ impl Hinge {
     pub(crate) fn radians(&self) -> f64 {
         f64::from(self.quarters) * FRAC_PI_2
     }
-
-    /// The same turn after what carries it has moved.
-    pub(crate) fn carried(&self, by: &DAffine3) -> Self {
-        Self { at: by.transform_point3(self.at), along: by.transform_vector3(self.along), quarters: self.quarters }
-    }
 }
 
 /// The rotation about the unit vector `k` with the given sine and cosine (Rodrigues 1840).

@@ -6,6 +6,7 @@
 use crate::facet::Facet;
 use crate::hinge::along_chain;
 use crate::overlap::{is_proper, middle, shared};
+use crate::solid::Solid;
 use crate::step::Motion;
 use glam::{DAffine3, DVec2, DVec3};
 use std::collections::BTreeSet;
@@ -60,10 +61,16 @@ impl<'a> Lie<'a> {
         Self { facets, frames, inverses, boxes: facets.iter().map(boxed).collect() }
     }
 
-    /// Where a facet's corners are.
-    pub(crate) fn corners(&self, facet: usize) -> Vec<DVec3> {
+    /// A facet as a figure in space.
+    pub(crate) fn solid(&self, facet: usize) -> Solid {
         let frame = self.frame(facet);
-        self.facets[facet].shape.iter().map(|&corner| frame.transform_point3(corner.extend(0.0))).collect()
+        let corners = self.facets[facet].shape.iter().map(|&corner| frame.transform_point3(corner.extend(0.0)));
+        Solid { corners: corners.collect(), normal: self.normal(facet) }
+    }
+
+    /// Where a point is, seen from a facet that lies flat on the sheet; z is how far it is in front of it.
+    pub(crate) fn on_sheet(&self, facet: usize, point: DVec3) -> DVec3 {
+        self.inverses[self.facets[facet].panel].transform_point3(point)
     }
 
     /// Which way a facet's front looks.

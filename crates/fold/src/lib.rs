@@ -10,6 +10,7 @@
 
 mod assembly;
 mod close;
+mod contact;
 mod crossing;
 mod facet;
 mod folding;

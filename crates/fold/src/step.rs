@@ -128,9 +128,11 @@ pub(crate) fn connected(beside: &[Vec<usize>]) -> Vec<usize> {
         part[start] = parts;
         let mut reached = vec![start];
         while let Some(at) = reached.pop() {
-            for &next in beside[at].iter().filter(|&&next| part[next] == usize::MAX).collect::<Vec<_>>() {
-                part[next] = parts;
-                reached.push(next);
+            for &next in &beside[at] {
+                if part[next] == usize::MAX {
+                    part[next] = parts;
+                    reached.push(next);
+                }
             }
         }
         parts += 1;

@@ -10,6 +10,8 @@ mod name;
 mod pick;
 mod ruler;
 
+pub(crate) use line::{middle, role};
+
 use crate::board::Board;
 use crate::pane::{Action, Scene};
 use crate::theme::colour;

@@ -1,9 +1,31 @@
 //! The rules, in the order in which their findings are shown.
 
+mod blocked;
+mod lines_coincide;
+mod misplaced_line;
+mod never_folds;
+mod no_base;
+mod no_layer_order;
+mod off_groove;
+mod sticks_out;
+mod still_joined;
+mod strikes;
+
 use crate::{Context, Finding};
 
 /// A rule: from a design to what it has to say about it.
 pub type Rule = fn(&Context<'_>) -> Vec<Finding>;
 
 /// Every rule.
-pub const ALL: &[Rule] = &[];
+pub const ALL: &[Rule] = &[
+    no_base::check,
+    misplaced_line::check,
+    still_joined::check,
+    blocked::check,
+    strikes::check,
+    no_layer_order::check,
+    sticks_out::check,
+    lines_coincide::check,
+    never_folds::check,
+    off_groove::check,
+];

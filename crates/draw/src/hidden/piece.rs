@@ -181,5 +181,9 @@ fn sides(corners: &[Corner], clockwise: bool) -> Vec<Side> {
         points.reverse();
     }
     let ends = points.iter().cycle().skip(1);
-    points.iter().zip(ends).map(|(&start, end)| Side { start, inward: (end - start).perp().normalize_or_zero() }).collect()
+    points
+        .iter()
+        .zip(ends)
+        .map(|(&start, end)| Side { start, inward: (end - start).perp().normalize_or_zero() })
+        .collect()
 }

@@ -121,7 +121,8 @@ fn plan(document: &Document, layout: &Layout, grid: Option<&Grid>, at: Point, wi
     let scale = (width / sheet.width).min(width * 1.5 / sheet.height);
     let look = SheetLook { turn: Turn::None, names: false, distances: false };
     let place = Affine::translate(at.to_vec2()) * Affine::scale(scale);
-    let mut nodes = vec![Node::Group { place, clip: None, nodes: thickened(sheet_nodes(document, layout, &look), scale) }];
+    let mut nodes =
+        vec![Node::Group { place, clip: None, nodes: thickened(sheet_nodes(document, layout, &look), scale) }];
     let Some(grid) = grid else { return nodes };
     let mut seams = BezPath::new();
     for x in grid.upright_seams() {

@@ -135,10 +135,13 @@ fn clipped(node: &Node, part: Rect) -> Option<Node> {
     let Node::Item { role, shape } = node else { return Some(node.clone()) };
     match shape {
         Shape::Line { path, stroke } => {
-            let lines: Vec<Line> = path.segments().filter_map(|segment| match segment {
-                kurbo::PathSeg::Line(line) => Some(line),
-                _ => None,
-            }).collect();
+            let lines: Vec<Line> = path
+                .segments()
+                .filter_map(|segment| match segment {
+                    kurbo::PathSeg::Line(line) => Some(line),
+                    _ => None,
+                })
+                .collect();
             let [line] = lines.as_slice() else { return overlaps(path.bounding_box(), part).then(|| node.clone()) };
             let (from, to) = within(*line, part)?;
             let mut stroke = stroke.clone();
@@ -248,8 +251,7 @@ fn foot(document: &Document, grid: &Grid, name: &str, number: usize) -> Vec<Node
     let left = text(&format!("{title}: {name}"), Face::Bold, 3.2).at(Point::new(MARGIN, baseline));
     let right = text(&format!("Page {number} of {total}"), Face::Regular, 3.2);
     let right = right.ending_at(Point::new(page.width - MARGIN, baseline));
-    let mut nodes: Vec<Node> =
-        [left, right].map(|run| Node::Item { role: Role::Note, shape: Shape::Text(run) }).into();
+    let mut nodes: Vec<Node> = [left, right].map(|run| Node::Item { role: Role::Note, shape: Shape::Text(run) }).into();
     nodes.extend(scale_bar(Point::new(page.width / 2.0, baseline - 6.5), page.width - 2.0 * MARGIN - 70.0));
     nodes
 }

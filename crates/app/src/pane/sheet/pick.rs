@@ -8,7 +8,7 @@ use model::{Layout, LineId, Segment};
 /// How far from a line the pointer still takes hold of it, px.
 pub(super) const REACH: f32 = 6.0;
 
-/// The lines under a point of the screen: scores first, the nearer first, the selected one first of those as near.
+/// The lines under a point of the screen: scores before cuts, the nearer first.
 pub(super) fn at(canvas: &Canvas, scene: &Scene<'_>, at: Pos2) -> Vec<LineId> {
     let document = scene.session.document();
     let layout = &scene.session.derived().layout;

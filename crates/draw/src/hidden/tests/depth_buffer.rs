@@ -38,11 +38,11 @@ pub(super) fn compare(faces: &[Face<usize>], sorted: &[Face<usize>], shift: DVec
     let step = 2.0 * REACH / f64::from(SAMPLES);
     for (row, column) in (0..SAMPLES).flat_map(|row| (0..SAMPLES).map(move |column| (row, column))) {
         let at = (dvec2(f64::from(column), f64::from(row)) + shift) * step - DVec2::splat(REACH);
-        let Some(nearest) = nearest(&faces, at) else { continue };
+        let Some(covering) = covering(&faces, at) else { continue };
         let painted = sorted.iter().rev().find(|shape| shape.bounds_hold(at, BLEED) && shape.paints(at));
         let painted = painted.map(|shape| shape.tag);
-        let covering = faces.iter().filter(|shape| shape.bounds_hold(at, 0.0) && shape.covers(at));
-        result.contested += usize::from(covering.count() > 1);
+        result.contested += usize::from(covering.len() > 1);
+        let nearest = covering.first().copied();
         if nearest != painted {
             result.wrong.push((at, nearest, painted));
         }
@@ -50,8 +50,8 @@ pub(super) fn compare(faces: &[Face<usize>], sorted: &[Face<usize>], shift: DVec
     result
 }
 
-/// The face that shows at a sample, if any; `None` if the sample is too close to call.
-fn nearest(faces: &[Shape], at: DVec2) -> Option<Option<usize>> {
+/// The faces at a sample, nearest first; `None` if the sample is too close to call.
+fn covering(faces: &[Shape], at: DVec2) -> Option<Vec<usize>> {
     let close: Vec<_> = faces.iter().filter(|shape| shape.bounds_hold(at, EDGE_MARGIN)).collect();
     if close.iter().any(|shape| shape.edge_distance(at) < EDGE_MARGIN) {
         return None;
@@ -59,11 +59,8 @@ fn nearest(faces: &[Shape], at: DVec2) -> Option<Option<usize>> {
     let mut covering: Vec<_> =
         close.iter().filter(|shape| shape.covers(at)).map(|shape| (shape.depth(at), shape.tag)).collect();
     covering.sort_by(|a, b| b.0.total_cmp(&a.0));
-    match covering[..] {
-        [] => Some(None),
-        [(near, _), (far, _), ..] if near - far < DEPTH_MARGIN => None,
-        [(_, tag), ..] => Some(Some(tag)),
-    }
+    let is_close_call = matches!(covering[..], [(near, _), (far, _), ..] if near - far < DEPTH_MARGIN);
+    (!is_close_call).then(|| covering.into_iter().map(|(_, tag)| tag).collect())
 }
 
 #[derive(Debug)]

@@ -1,0 +1,124 @@
+//! What the checker has to say; a click shows where.
+
+use crate::icon::Icon;
+use crate::pane::{Action, Scene};
+use crate::theme::{BODY, caption, colour, heading, plain};
+use check::{Finding, Severity};
+use draw::style::{self, Colour};
+use egui::{Label, RichText, ScrollArea, Sense, Ui, Vec2, WidgetInfo, accesskit};
+use model::Layout;
+use session::Selected;
+
+/// Shows the list.
+pub(crate) fn ui(ui: &mut Ui, scene: &mut Scene<'_>) {
+    let findings = &scene.session.derived().findings;
+    ui.horizontal(|ui| {
+        ui.label(heading("Findings"));
+        ui.label(caption(&summary(findings)));
+    });
+    ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+        if findings.is_empty() {
+            ui.horizontal(|ui| {
+                sign(ui, Icon::Good, style::VALLEY_INK);
+                ui.label("Nothing to mend: the folio closes as drawn.");
+            });
+        }
+        for (index, finding) in findings.iter().enumerate() {
+            row(ui, scene, index, finding);
+        }
+    });
+}
+
+fn row(ui: &mut Ui, scene: &mut Scene<'_>, index: usize, finding: &Finding) {
+    let (icon, ink) = look(finding.severity);
+    let chosen = scene.spot == Some(&finding.spot);
+    let fill = if chosen { colour(style::DESK_ACTIVE) } else { egui::Color32::TRANSPARENT };
+    let frame = egui::Frame::new().fill(fill).corner_radius(3).inner_margin(egui::Margin::symmetric(6, 3));
+    let shown = frame.show(ui, |ui| {
+        ui.set_width(ui.available_width());
+        ui.horizontal_top(|ui| {
+            sign(ui, icon, ink);
+            ui.vertical(|ui| {
+                ui.spacing_mut().item_spacing.y = 1.0;
+                ui.add(Label::new(RichText::new(&finding.sentence).font(plain(BODY))).wrap());
+                ui.add(Label::new(caption(&finding.mend)).wrap());
+            });
+        });
+    });
+    let rect = shown.response.rect;
+    let response = ui.interact(rect, ui.id().with(("finding", index)), Sense::click());
+    let label = format!("{}: {}", capitalised(finding.severity.word()), finding.sentence);
+    response.widget_info(|| WidgetInfo::labeled(accesskit::Role::Button, true, &label));
+    if response.has_focus() || response.hovered() {
+        let ring = egui::Stroke::new(1.0, colour(style::DESK_LINE));
+        ui.painter().rect_stroke(rect, 3.0, ring, egui::StrokeKind::Inside);
+    }
+    if response.clicked() {
+        let selected = place(finding, &scene.session.derived().layout);
+        scene.ask(Action::Select(selected));
+        scene.ask(Action::ShowSpot(finding.spot.clone()));
+    }
+}
+
+/// What a finding selects: the line it speaks of, or else the panel.
+fn place(finding: &Finding, layout: &Layout) -> Selected {
+    let line = finding.spot.lines.first().map(|&id| {
+        let middle = layout.lines.get(&id).and_then(|placed| placed.ok()).map(|placed| super::sheet::middle(&placed));
+        Selected::Line { id, at: finding.spot.at.or(middle) }
+    });
+    let panel = || {
+        let panel = finding.spot.panels.first().and_then(|id| layout.panels.get(id.0));
+        panel.and_then(|panel| panel.inside).map(Selected::Panel)
+    };
+    line.or_else(panel).unwrap_or_default()
+}
+
+fn sign(ui: &mut Ui, icon: Icon, ink: Colour) {
+    let (rect, _) = ui.allocate_exact_size(Vec2::new(18.0, 18.0), Sense::hover());
+    icon.paint(ui.painter(), rect.shrink(2.0), colour(ink));
+}
+
+const fn look(severity: Severity) -> (Icon, Colour) {
+    match severity {
+        Severity::Note => (Icon::Note, style::FINDING_NOTE),
+        Severity::Warning => (Icon::Warning, style::FINDING_WARNING),
+        Severity::Error => (Icon::Error, style::FINDING_ERROR),
+    }
+}
+
+/// "2 errors, 1 note"; nothing when there is nothing to say.
+fn summary(findings: &[Finding]) -> String {
+    let counted = |severity: Severity| {
+        let count = findings.iter().filter(|finding| finding.severity == severity).count();
+        let plural = if count == 1 { "" } else { "s" };
+        (count > 0).then(|| format!("{count} {}{plural}", severity.word()))
+    };
+    let parts: Vec<String> =
+        [Severity::Error, Severity::Warning, Severity::Note].into_iter().filter_map(counted).collect();
+    parts.join(", ")
+}
+
+fn capitalised(word: &str) -> String {
+    let mut letters = word.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use check::Spot;
+
+    #[test]
+    fn findings_are_counted_by_severity() {
+        let finding = |severity| Finding {
+            rule: "test",
+            severity,
+            sentence: String::new(),
+            mend: String::new(),
+            spot: Spot::default(),
+        };
+        let all: Vec<Finding> = [Severity::Note, Severity::Error, Severity::Error].into_iter().map(finding).collect();
+        assert_eq!((summary(&all), summary(&[])), ("2 errors, 1 note".to_owned(), String::new()));
+        assert_eq!(capitalised("error"), "Error");
+    }
+}

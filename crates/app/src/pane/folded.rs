@@ -1,0 +1,372 @@
+//! The folded view: the folio at any moment of its closing, seen from any side.
+
+use crate::icon::Icon;
+use crate::naming::step_name;
+use crate::paint;
+use crate::pane::Scene;
+use crate::theme::{bold, colour, heading};
+use crate::view_transform::{ViewTransform, px};
+use draw::folded::{FoldedScene, View, folded_scene};
+use draw::style;
+use egui::{PointerButton, Pos2, Rect, RichText, Sense, Slider, Stroke, Ui, UiBuilder, Vec2, accesskit};
+use model::{Document, PanelId};
+
+/// How long one step of closing takes to watch, s.
+const SECONDS_A_STEP: f64 = 1.3;
+
+/// The longest time between two frames that counts as watching, s: after a pause the fold goes on where it was.
+const LONGEST_FRAME: f64 = 0.1;
+
+/// Degrees that the view turns for each px of a drag.
+const DEGREES_A_PIXEL: f64 = 0.5;
+
+/// Between the folio and the canvas's edge, px.
+const FIT_MARGIN: f32 = 26.0;
+
+/// How fast the wheel zooms.
+const ZOOM_A_PIXEL: f32 = 0.0025;
+
+/// What the folded view's pane remembers between frames.
+#[derive(Debug)]
+pub(crate) struct FoldedPane {
+    view: View,
+    zoom: f32,
+    pan: Vec2,
+    /// From 0, flat, to the number of steps, closed.
+    time: f64,
+    playing: bool,
+    drawn: Option<Drawn>,
+}
+
+/// The scene, kept while nothing changes.
+#[derive(Debug)]
+struct Drawn {
+    of: (u64, u64),
+    view: View,
+    time: f64,
+    scene: FoldedScene,
+}
+
+impl Default for FoldedPane {
+    fn default() -> Self {
+        Self { view: View::SLANTED, zoom: 1.0, pan: Vec2::ZERO, time: 0.0, playing: false, drawn: None }
+    }
+}
+
+impl FoldedPane {
+    /// How far the folio is closed: 0 flat, the number of steps closed.
+    pub(crate) const fn time(&self) -> f64 {
+        self.time
+    }
+
+    /// Shows the folio at a time of its closing.
+    pub(crate) const fn set_time(&mut self, time: f64) {
+        self.time = time;
+        self.playing = false;
+    }
+
+    /// Watches the folio close, from the start when it is closed already; or stops.
+    pub(crate) fn play_or_stop(&mut self, steps: usize) {
+        self.playing = !self.playing && steps > 0;
+        if self.playing && self.time >= count(steps) {
+            self.time = 0.0;
+        }
+    }
+
+    /// Whether the folio is closing right now.
+    pub(crate) const fn is_playing(&self) -> bool {
+        self.playing
+    }
+
+    /// Looks from another side, all of the folio in view.
+    pub(crate) const fn look_from(&mut self, view: View) {
+        self.view = view;
+        self.zoom = 1.0;
+        self.pan = Vec2::ZERO;
+    }
+
+    /// Where the maker looks from.
+    pub(crate) const fn view(&self) -> View {
+        self.view
+    }
+
+    /// Shows the pane.
+    pub(crate) fn ui(&mut self, ui: &mut Ui, scene: &mut Scene<'_>) {
+        ui.horizontal(|ui| {
+            ui.label(heading("Folded"));
+            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| self.sides(ui));
+        });
+        let steps = scene.session.derived().folded.as_ref().map_or(0, |(_, folding)| folding.steps());
+        self.advance(ui, steps);
+        egui::Panel::bottom("fold controls")
+            .frame(egui::Frame::new().inner_margin(egui::Margin { top: 8, ..egui::Margin::ZERO }))
+            .show_separator_line(false)
+            .show(ui, |ui| self.controls(ui, scene.session.document(), steps));
+        let rect = ui.available_rect_before_wrap();
+        let inside = UiBuilder::new()
+            .id_salt("folded")
+            .max_rect(rect)
+            .accessibility_role(accesskit::Role::Canvas)
+            .accessibility_label("Folded view");
+        ui.scope_builder(inside, |ui| {
+            ui.set_clip_rect(rect.intersect(ui.clip_rect()));
+            self.canvas(ui, rect, scene);
+        });
+        ui.advance_cursor_after_rect(rect);
+    }
+
+    /// From the front, from the back, at a slant. Laid out from the right.
+    fn sides(&mut self, ui: &mut Ui) {
+        for (label, tip, view) in [
+            ("Slanted", "Look at the folio from its lower right.", View::SLANTED),
+            ("Back", "Look at the folio from its back. (R)", View::BACK),
+            ("Front", "Look at the folio from its front. (F)", View::FRONT),
+        ] {
+            if ui.selectable_label(self.view == view, label).on_hover_text(tip).clicked() {
+                self.look_from(view);
+            }
+        }
+    }
+
+    fn advance(&mut self, ui: &Ui, steps: usize) {
+        let end = count(steps);
+        self.time = self.time.clamp(0.0, end);
+        if self.playing {
+            let passed = f64::from(ui.input(|input| input.stable_dt)).min(LONGEST_FRAME);
+            // A second pass of the same frame must not count its time twice.
+            if ui.ctx().current_pass_index() == 0 {
+                self.time = (self.time + passed / SECONDS_A_STEP).min(end);
+            }
+            self.playing = self.time < end;
+            ui.ctx().request_repaint();
+        }
+    }
+
+    fn controls(&mut self, ui: &mut Ui, document: &Document, steps: usize) {
+        ui.label(RichText::new(moment(document, self.time, steps)).font(bold(13.5)));
+        ui.horizontal(|ui| {
+            let (icon, label) = if self.playing { (Icon::Pause, "Stop") } else { (Icon::Play, "Fold") };
+            if icon.button(ui, label, steps > 0).clicked() {
+                self.play_or_stop(steps);
+            }
+            ui.spacing_mut().slider_width = (ui.available_width() - 8.0).max(60.0);
+            let end = count(steps).max(1.0);
+            let slider = Slider::new(&mut self.time, 0.0..=end).show_value(false);
+            let response = ui.add_enabled(steps > 0, slider).accessible_name("How far the folio is closed");
+            if response.changed() {
+                self.playing = false;
+            }
+            step_ticks(ui, response.rect, steps);
+        });
+        ui.horizontal(|ui| {
+            for (label, tip, time) in [
+                ("Lay flat", "Show the sheet before the first fold. (1)", 0.0),
+                ("Close up", "Show the folio closed. (2)", count(steps)),
+            ] {
+                if ui.add_enabled(steps > 0, egui::Button::new(label)).on_hover_text(tip).clicked() {
+                    self.set_time(time);
+                }
+            }
+            let at = self.time;
+            if ui.add_enabled(at > 0.0, egui::Button::new("Step back")).clicked() {
+                self.set_time((at.ceil() - 1.0).max(0.0));
+            }
+            if ui.add_enabled(at < count(steps), egui::Button::new("Step on")).clicked() {
+                self.set_time((at.floor() + 1.0).min(count(steps)));
+            }
+        });
+    }
+
+    fn canvas(&mut self, ui: &Ui, rect: Rect, scene: &mut Scene<'_>) {
+        let response = ui.interact(rect, ui.id().with("orbit"), Sense::click_and_drag());
+        self.move_view(ui, rect, &response);
+        let painter = ui.painter().with_clip_rect(rect);
+        painter.rect_filled(rect, 4.0, colour(style::TABLE));
+        let Some(drawn) = self.drawn(scene) else {
+            let text = "Choose a base panel on the sheet to see the folio fold.";
+            let galley = painter.layout(text.to_owned(), bold(14.0), colour(style::DESK_TEXT), rect.width() - 60.0);
+            painter.galley(rect.center() - galley.size() / 2.0, galley, colour(style::DESK_TEXT));
+            return;
+        };
+        let bounds = reach(drawn, scene);
+        let (zoom, pan) = (self.zoom, self.pan);
+        let view = ViewTransform::fitting(bounds, rect, FIT_MARGIN).zoomed(zoom, rect.center()).panned(pan);
+        let Some(drawn) = self.drawn.as_ref().map(|drawn| &drawn.scene) else { return };
+        let pointer = ui.input(|input| input.pointer.hover_pos()).filter(|_| response.hovered());
+        if let Some(panel) = pointer.and_then(|at| panel_at(drawn, &view, at)) {
+            scene.now_hovered = Some(panel);
+            if response.clicked() {
+                let inside = scene.session.derived().layout.panel(panel).inside;
+                scene.actions.extend(inside.map(|point| super::Action::Select(session::Selected::Panel(point))));
+            }
+        }
+        paint::paint(&painter, &drawn.nodes, &view);
+        highlights(&painter, drawn, &view, scene);
+        faces_key(&painter, rect);
+    }
+
+    fn move_view(&mut self, ui: &Ui, rect: Rect, response: &egui::Response) {
+        if response.dragged_by(PointerButton::Primary) {
+            let by = response.drag_delta();
+            let yaw = self.view.yaw - f64::from(by.x) * DEGREES_A_PIXEL;
+            let pitch = (self.view.pitch + f64::from(by.y) * DEGREES_A_PIXEL).clamp(-90.0, 90.0);
+            self.view = View { yaw: yaw.rem_euclid(360.0), pitch };
+        } else if response.dragged() {
+            self.pan += response.drag_delta();
+        }
+        if ui.rect_contains_pointer(rect) {
+            let (scroll, pinch) = ui.input(|input| (input.smooth_scroll_delta().y, input.zoom_delta()));
+            self.zoom = (self.zoom * (scroll * ZOOM_A_PIXEL).exp() * pinch).clamp(0.2, 12.0);
+        }
+    }
+
+    fn drawn(&mut self, scene: &Scene<'_>) -> Option<&FoldedScene> {
+        let derived = scene.session.derived();
+        let (assembly, folding) = derived.folded.as_ref()?;
+        let of = (scene.design, scene.session.revision());
+        let same = |drawn: &Drawn| {
+            drawn.of == of && drawn.view == self.view && drawn.time.to_bits() == self.time.to_bits()
+        };
+        if !self.drawn.as_ref().is_some_and(same) {
+            let scene = folded_scene(&derived.layout, assembly, &folding.pose(self.time), &self.view);
+            self.drawn = Some(Drawn { of, view: self.view, time: self.time, scene });
+        }
+        self.drawn.as_ref().map(|drawn| &drawn.scene)
+    }
+}
+
+/// A square around the origin that holds the open sheet however it is turned, so that the folio keeps its size on the
+/// screen while it folds and while it is turned.
+fn reach(drawn: &FoldedScene, scene: &Scene<'_>) -> kurbo::Rect {
+    let layout = &scene.session.derived().layout;
+    let own = drawn.bounds;
+    let Some(folio) = layout.folio() else { return own };
+    let (low, high) = folio.bounds;
+    let Some(base) = layout.base else { return own };
+    let (a, b) = layout.panel(base).bounds();
+    let middle = ((a.x.mm() + b.x.mm()) / 2.0, (a.y.mm() + b.y.mm()) / 2.0);
+    let wide = (middle.0 - low.x.mm()).max(high.x.mm() - middle.0);
+    let high = (middle.1 - low.y.mm()).max(high.y.mm() - middle.1);
+    kurbo::Rect::new(-wide, -high, wide, high)
+}
+
+/// The panel of the nearest face around a point of the screen.
+fn panel_at(scene: &FoldedScene, view: &ViewTransform, at: Pos2) -> Option<PanelId> {
+    let point = view.to_drawing(at);
+    let around = |outline: &[kurbo::Point]| {
+        let n = outline.len();
+        (0..n).fold(false, |inside, i| {
+            let (a, b) = (outline[i], outline[(i + 1) % n]);
+            let crosses = (a.y > point.y) != (b.y > point.y);
+            let x = a.x + (point.y - a.y) / (b.y - a.y) * (b.x - a.x);
+            inside != (crosses && point.x < x)
+        })
+    };
+    scene.faces.iter().rev().find(|face| around(&face.outline)).map(|face| face.panel)
+}
+
+fn highlights(painter: &egui::Painter, drawn: &FoldedScene, view: &ViewTransform, scene: &Scene<'_>) {
+    let layout = &scene.session.derived().layout;
+    let selected = match scene.session.selected() {
+        session::Selected::Panel(point) => layout.panel_at(point),
+        _ => None,
+    };
+    for face in &drawn.faces {
+        if scene.is_lit(face.panel) {
+            paint::area(painter, &face.outline, view, colour(style::HOVER));
+        }
+        if selected == Some(face.panel) {
+            paint::area(painter, &face.outline, view, colour(style::SELECTION.with_alpha(30)));
+        }
+    }
+}
+
+/// Two slips in the corner that say which tint is which face of the paper.
+fn faces_key(painter: &egui::Painter, rect: Rect) {
+    let mut at = rect.left_bottom() + Vec2::new(10.0, -26.0);
+    for (tint, word) in [(style::PAPER_FRONT, "front"), (style::PAPER_BACK, "back")] {
+        let galley = painter.layout_no_wrap(word.to_owned(), crate::theme::plain(12.0), colour(style::LABEL));
+        let slip = Rect::from_min_size(at, Vec2::new(galley.size().x + 14.0, 19.0));
+        painter.rect(slip, 2.0, colour(tint), Stroke::new(1.0, colour(style::OUTLINE)), egui::StrokeKind::Inside);
+        painter.galley(slip.center() - galley.size() / 2.0, galley, colour(style::LABEL));
+        at.x = slip.right() + 6.0;
+    }
+}
+
+fn step_ticks(ui: &Ui, rail: Rect, steps: usize) {
+    // The slider's handle keeps half its width from either end of the rail.
+    let inset = rail.height() * 0.2;
+    let (from, to) = (rail.left() + inset, rail.right() - inset);
+    if steps == 0 || steps > 60 {
+        return;
+    }
+    let ink = Stroke::new(1.0, colour(style::DESK_LINE));
+    for step in 0..=steps {
+        let x = egui::lerp(from..=to, px(count(step) / count(steps)));
+        ui.painter().vline(x, rail.bottom() - 2.0..=rail.bottom() + 3.0, ink);
+    }
+}
+
+/// Where in the closing a time falls, in words.
+fn moment(document: &Document, time: f64, steps: usize) -> String {
+    if steps == 0 {
+        return "Nothing folds yet".to_owned();
+    }
+    if time <= 0.0 {
+        return "Flat, before the first fold".to_owned();
+    }
+    if time >= count(steps) {
+        return "Closed".to_owned();
+    }
+    let step = (0..steps).rev().find(|&step| count(step) < time).unwrap_or(0);
+    format!("Step {} of {steps}: {}", step + 1, step_name(document, step))
+}
+
+/// A number of steps as a time.
+#[expect(clippy::cast_precision_loss, reason = "a folio has far fewer steps than 2^53")]
+const fn count(steps: usize) -> f64 {
+    steps as f64
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use model::change::{add_line, measured_score};
+    use model::{Length, LineId, Size, Turn, Unit};
+
+    fn document() -> Document {
+        let mut document = Document::new(Size::parse("12x12in").unwrap(), Unit::Inch);
+        for (id, inches) in [(1, 3), (2, 9)] {
+            let edit = add_line(&document, measured_score(LineId(id), Turn::None, Length::INCH * inches));
+            document.apply(edit).unwrap();
+        }
+        document
+    }
+
+    #[test]
+    fn a_moment_is_said_in_words() {
+        let document = document();
+        for (time, steps, expected) in [
+            (0.0, 0, "Nothing folds yet"),
+            (0.0, 2, "Flat, before the first fold"),
+            (0.4, 2, "Step 1 of 2: Score 1"),
+            (1.0, 2, "Step 1 of 2: Score 1"),
+            (1.1, 2, "Step 2 of 2: Score 2"),
+            (2.0, 2, "Closed"),
+        ] {
+            assert_eq!(moment(&document, time, steps), expected, "{time}");
+        }
+    }
+
+    #[test]
+    fn playing_starts_again_once_closed() {
+        let mut pane = FoldedPane::default();
+        pane.set_time(2.0);
+        pane.play_or_stop(2);
+        assert!(pane.is_playing() && pane.time() == 0.0);
+        pane.play_or_stop(2);
+        assert!(!pane.is_playing());
+        pane.play_or_stop(0);
+        assert!(!pane.is_playing(), "nothing folds");
+    }
+}

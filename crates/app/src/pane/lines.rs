@@ -1,0 +1,177 @@
+//! The list of lines, by the turn they are worked on, and the details of the selected one.
+
+mod detail;
+
+use crate::commands;
+use crate::field::{Drafts, Field, sentence};
+use crate::naming::{line_label, turn_name};
+use crate::paint;
+use crate::pane::{Action, Scene};
+use crate::theme::{BODY, bold, caption, colour, heading, plain};
+use draw::style;
+use egui::{Id, Pos2, Rect, ScrollArea, Sense, Stroke, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
+use model::change::perform;
+use model::{Edit, Length, Line, LineId, Place, Turn};
+use session::{Command, Selected};
+
+/// Width of the distance fields, px.
+const FIELD: f32 = 84.0;
+
+/// Width of the sample of a line's look, px.
+const SAMPLE: f32 = 26.0;
+
+/// What the pane remembers between frames.
+#[derive(Debug, Default)]
+pub(crate) struct LinesPane {
+    drafts: Drafts,
+}
+
+impl LinesPane {
+    /// Forgets what was typed: another design is open.
+    pub(crate) fn clear(&mut self) {
+        self.drafts.clear();
+    }
+
+    /// Shows the pane.
+    pub(crate) fn ui(&mut self, ui: &mut Ui, scene: &mut Scene<'_>) {
+        if scene.session.selected().line().is_some() {
+            let frame = egui::Frame::new().inner_margin(egui::Margin { top: 8, ..egui::Margin::ZERO });
+            egui::Panel::bottom("line details").frame(frame).show(ui, |ui| detail::ui(ui, scene, &mut self.drafts));
+        }
+        ui.horizontal(|ui| {
+            ui.label(heading("Lines"));
+            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                commands::button(ui, scene, Command::AddScore);
+            });
+        });
+        ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+            ui.spacing_mut().item_spacing.y = 3.0;
+            self.list(ui, scene);
+        });
+    }
+
+    fn list(&mut self, ui: &mut Ui, scene: &mut Scene<'_>) {
+        let session = scene.session;
+        let placed = |line: &Line| session.derived().layout.lines.get(&line.id).and_then(|placed| placed.ok());
+        for turn in Turn::ALL {
+            let mut of_turn: Vec<(Length, &Line)> = session
+                .document()
+                .lines
+                .iter()
+                .filter_map(|line| placed(line).filter(|placed| placed.turn == turn).map(|placed| (placed.across, line)))
+                .collect();
+            of_turn.sort_by_key(|(across, line)| (*across, line.work.is_cut(), line.id));
+            if of_turn.is_empty() {
+                continue;
+            }
+            group(ui, turn_name(turn));
+            for (_, line) in of_turn {
+                self.row(ui, scene, line);
+            }
+        }
+        let lost: Vec<&Line> = session.document().lines.iter().filter(|line| placed(line).is_none()).collect();
+        if !lost.is_empty() {
+            group(ui, "Without a place on the sheet");
+            for line in lost {
+                self.row(ui, scene, line);
+            }
+        }
+        if session.document().lines.is_empty() {
+            ui.add_space(6.0);
+            ui.label(caption("No lines yet. Click the ruler over the sheet, or Add score."));
+        }
+    }
+
+    fn row(&mut self, ui: &mut Ui, scene: &mut Scene<'_>, line: &Line) {
+        let height = ui.spacing().interact_size.y;
+        let (rect, _) = ui.allocate_exact_size(Vec2::new(ui.available_width(), height), Sense::hover());
+        let field = Rect::from_min_max(Pos2::new(rect.right() - FIELD, rect.top()), rect.max);
+        let name = Rect::from_min_max(rect.min, Pos2::new(field.left() - 6.0, rect.bottom()));
+        row_name(ui, scene, line, name);
+        match line.place {
+            Place::Measured { .. } => {
+                let id = Id::new(("distance in the list", line.id.0));
+                ui.scope_builder(UiBuilder::new().max_rect(field), |ui| {
+                    let name = format!("Distance of {}", scene.session.document().line_name(line.id));
+                    distance(ui, scene, &mut self.drafts, line, (id, &name, FIELD - 10.0));
+                });
+                self.drafts.say_why(ui, id);
+            }
+            Place::Along { .. } => {
+                let ink = colour(style::DESK_TEXT_QUIET);
+                let galley = ui.painter().layout_no_wrap("along".to_owned(), plain(BODY - 1.0), ink);
+                let at = Pos2::new(field.left() + 4.0, field.center().y - galley.size().y / 2.0);
+                ui.painter().galley(at, galley, ink);
+            }
+        }
+        if let Some(Err(fault)) = scene.session.derived().layout.lines.get(&line.id) {
+            let text = sentence(&format!("it {}", fault.phrase(scene.session.document())));
+            ui.add(egui::Label::new(crate::theme::complaint(&text)).wrap());
+        }
+    }
+}
+
+/// The heading of a group of lines, with a rule like the edge of a board.
+fn group(ui: &mut Ui, text: &str) {
+    ui.add_space(5.0);
+    let label = ui.label(caption(text));
+    let rule = label.rect.right() + 8.0..=ui.max_rect().right();
+    ui.painter().hline(rule, label.rect.center().y, Stroke::new(1.0, colour(style::DESK_LINE.with_alpha(90))));
+}
+
+fn row_name(ui: &Ui, scene: &mut Scene<'_>, line: &Line, rect: Rect) {
+    let document = scene.session.document();
+    let selected = scene.session.selected().line() == Some(line.id);
+    let response = ui.interact(rect, Id::new(("row of line", line.id.0)), Sense::click());
+    let label = format!("Select {}", line_label(document, line.id));
+    response.widget_info(|| WidgetInfo::selected(accesskit::Role::Button, true, selected, &label));
+    let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
+    let fill = match (selected, response.hovered() || response.has_focus()) {
+        (true, _) => colour(style::DESK_ACTIVE),
+        (false, true) => colour(style::DESK_HOVER),
+        (false, false) => egui::Color32::TRANSPARENT,
+    };
+    painter.rect_filled(rect, 3.0, fill);
+    if response.has_focus() {
+        painter.rect_stroke(rect, 3.0, Stroke::new(1.5, colour(style::SELECTION)), egui::StrokeKind::Inside);
+    }
+    let middle = rect.center().y;
+    let sample = [Pos2::new(rect.left() + 6.0, middle), Pos2::new(rect.left() + 6.0 + SAMPLE, middle)];
+    paint::line(&painter, sample, &style::stroke_for(super::sheet::role(Some(line.work))), 2.0, 1.8);
+    let font = if selected { bold(BODY) } else { plain(BODY) };
+    let galley = painter.layout_no_wrap(document.line_name(line.id), font, colour(style::DESK_TEXT));
+    let at = Pos2::new(sample[1].x + 10.0, middle - galley.size().y / 2.0);
+    painter.galley(at, galley, colour(style::DESK_TEXT));
+    if response.clicked() {
+        let placed = scene.session.derived().layout.lines.get(&line.id).and_then(|placed| placed.ok());
+        let at = placed.map(|placed| super::sheet::middle(&placed));
+        scene.ask(Action::Select(Selected::Line { id: line.id, at }));
+    }
+}
+
+/// The field of a line's distance, as she measured it.
+fn distance(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, line: &Line, of: (Id, &str, f32)) {
+    let Place::Measured { turn, from, distance, run } = line.place else { return };
+    let units = scene.session.document().units;
+    let shown = distance.text(units);
+    let (id, name, width) = of;
+    drafts.field(ui, Field { id, name, shown: &shown, hint: "", width }, |text| {
+        let distance = Length::parse_in(text, units).map_err(|error| sentence(&error.to_string()))?;
+        let place = Place::Measured { turn, from, distance, run };
+        let edit = Edit::ReplaceLine(Line { place, ..line.clone() });
+        try_edit(scene, format!("Move {}", line_name(scene, line.id)), edit)
+    });
+}
+
+/// Asks for a change if it can be made, and says why not if it can't.
+pub(super) fn try_edit(scene: &mut Scene<'_>, label: String, edit: Edit) -> Result<(), String> {
+    let session = scene.session;
+    perform(session.document(), &session.derived().layout, edit.clone())
+        .map_err(|refusal| sentence(&refusal.to_string()))?;
+    scene.edit(label, edit);
+    Ok(())
+}
+
+fn line_name(scene: &Scene<'_>, id: LineId) -> String {
+    scene.session.document().line_name(id)
+}

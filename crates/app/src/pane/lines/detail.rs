@@ -1,0 +1,182 @@
+//! The selected line in detail.
+
+use super::{distance, try_edit};
+use crate::commands;
+use crate::field::{Drafts, Field};
+use crate::naming::{angle_name, line_label, measured_from, step_name, where_it_lies};
+use crate::pane::Scene;
+use crate::theme::{bold, caption};
+use egui::{ComboBox, Id, RichText, Ui};
+use model::change::{fold_alone, fold_in_step, set_crease};
+use model::{Crease, Datum, Direction, Document, Edit, FoldAngle, Layout, Length, Line, LineId, Place, Work};
+use session::Command;
+
+/// Width of the captions before the fields, px.
+const CAPTION: f32 = 86.0;
+
+/// Shows what the selected line is and lets every part of it be changed.
+pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts) {
+    let session = scene.session;
+    let Some(line) = session.selected().line().and_then(|id| session.document().line(id)) else { return };
+    let document = session.document();
+    ui.label(RichText::new(line_label(document, line.id)).font(bold(14.0)));
+    ui.add(egui::Label::new(caption(&where_it_lies(document, &session.derived().layout, line.id))).wrap());
+    ui.add_space(2.0);
+    row(ui, "Name", |ui| name(ui, scene, drafts, line));
+    if let Place::Measured { .. } = line.place {
+        let id = Id::new(("distance in detail", line.id.0));
+        row(ui, "Distance", |ui| distance(ui, scene, drafts, line, (id, "Distance of the selected line", 110.0)));
+        drafts.say_why(ui, id);
+        row(ui, "Measured from", |ui| datum(ui, scene, line));
+    } else {
+        row(ui, "Lies", |ui| {
+            ui.label(measured_from(document, line.place));
+        });
+    }
+    if let Work::Score(crease) = line.work {
+        row(ui, "Fold", |ui| direction(ui, scene, line.id, crease));
+        row(ui, "Angle", |ui| angle(ui, scene, line.id, crease));
+        row(ui, "Step", |ui| step(ui, scene, line.id));
+    }
+    ui.add_space(2.0);
+    ui.horizontal_wrapped(|ui| {
+        commands::button(ui, scene, Command::SwitchStretch);
+        commands::button(ui, scene, Command::DeleteLine);
+    });
+    ui.add_space(6.0);
+}
+
+fn row(ui: &mut Ui, text: &str, fields: impl FnOnce(&mut Ui)) {
+    ui.horizontal(|ui| {
+        let from = ui.cursor().left();
+        ui.label(caption(text));
+        ui.add_space((CAPTION - (ui.cursor().left() - from)).max(0.0));
+        fields(ui);
+    });
+}
+
+fn name(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, line: &Line) {
+    let unnamed = scene.session.document().line_name(line.id);
+    let field = Field {
+        id: Id::new(("name of line", line.id.0)),
+        name: "Name of the selected line",
+        shown: &line.name,
+        hint: &unnamed,
+        width: ui.available_width() - 10.0,
+    };
+    drafts.field(ui, field, |text| {
+        let renamed = Line { name: text.to_owned(), ..line.clone() };
+        try_edit(scene, "Rename the line".to_owned(), Edit::ReplaceLine(renamed))
+    });
+}
+
+/// What the distance is measured from; another choice leaves the line where it is.
+fn datum(ui: &mut Ui, scene: &mut Scene<'_>, line: &Line) {
+    let Place::Measured { turn, from, run, .. } = line.place else { return };
+    let session = scene.session;
+    let document = session.document();
+    let mut chosen = None;
+    let shown = measured_from(document, line.place);
+    ComboBox::from_id_salt("measured from")
+        .width(ui.available_width() - 4.0)
+        .truncate()
+        .selected_text(shown)
+        .show_ui(ui, |ui| {
+            for (datum, distance) in data(document, &session.derived().layout, line.id) {
+                let place = Place::Measured { turn, from: datum, distance, run };
+                if ui.selectable_label(datum == from, measured_from(document, place)).clicked() && datum != from {
+                    chosen = Some(Edit::ReplaceLine(Line { place, ..line.clone() }));
+                }
+            }
+        })
+        .response
+        .accessible_name("Measured from");
+    if let Some(edit) = chosen {
+        scene.edit("Measure from another line", edit);
+    }
+}
+
+/// What a line may be measured from, and how far it lies from there: the edge, and every line beside it that is not
+/// itself placed by it.
+fn data(document: &Document, layout: &Layout, id: LineId) -> Vec<(Datum, Length)> {
+    let Some(Ok(placed)) = layout.lines.get(&id) else { return Vec::new() };
+    let mut data = vec![(Datum::Edge, placed.across)];
+    for line in &document.lines {
+        let Some(Ok(other)) = layout.lines.get(&line.id) else { continue };
+        if other.turn.is_upright() != placed.turn.is_upright() || rests_on(document, line.id, id) {
+            continue;
+        }
+        let across = placed.turn.to_board(other.segment.a, layout.size).across;
+        if across != placed.across {
+            data.push((Datum::Line(line.id), placed.across - across));
+        }
+    }
+    data
+}
+
+/// Whether a line is placed by another, or is that line.
+fn rests_on(document: &Document, id: LineId, other: LineId) -> bool {
+    let mut seen = std::collections::BTreeSet::new();
+    let mut open = vec![id];
+    while let Some(at) = open.pop() {
+        if at == other {
+            return true;
+        }
+        if seen.insert(at) {
+            open.extend(document.line(at).into_iter().flat_map(|line| line.place.needs()));
+        }
+    }
+    false
+}
+
+fn direction(ui: &mut Ui, scene: &mut Scene<'_>, id: LineId, crease: Crease) {
+    for (direction, label) in [(Direction::Valley, "Valley"), (Direction::Mountain, "Mountain")] {
+        let on = crease.direction == direction;
+        if ui.add(egui::Button::selectable(on, label).frame_when_inactive(true)).clicked() && !on {
+            fold(scene, id, Crease { direction, ..crease });
+        }
+    }
+}
+
+fn angle(ui: &mut Ui, scene: &mut Scene<'_>, id: LineId, crease: Crease) {
+    for angle in [FoldAngle::Flat, FoldAngle::Square] {
+        let on = crease.angle == angle;
+        if ui.add(egui::Button::selectable(on, angle_name(angle)).frame_when_inactive(true)).clicked() && !on {
+            fold(scene, id, Crease { angle, ..crease });
+        }
+    }
+}
+
+fn fold(scene: &mut Scene<'_>, id: LineId, crease: Crease) {
+    let document = scene.session.document();
+    if let Some(edit) = set_crease(document, id, crease) {
+        scene.edit(format!("Fold {}", document.line_name(id)), edit);
+    }
+}
+
+fn step(ui: &mut Ui, scene: &mut Scene<'_>, id: LineId) {
+    let document = scene.session.document();
+    let own = document.step_of(id);
+    let shown = own.map_or_else(|| "Does not fold".to_owned(), |step| format!("Step {}", step + 1));
+    let mut chosen = None;
+    ComboBox::from_id_salt("step")
+        .width(ui.available_width() - 4.0)
+        .truncate()
+        .selected_text(shown)
+        .show_ui(ui, |ui| {
+            for step in 0..document.steps.len() {
+                let text = format!("Step {}: {}", step + 1, step_name(document, step));
+                if ui.selectable_label(own == Some(step), text).clicked() && own != Some(step) {
+                    chosen = Some(fold_in_step(document, id, step));
+                }
+            }
+            if ui.selectable_label(false, "A step of its own").clicked() {
+                chosen = Some(fold_alone(document, id));
+            }
+        })
+        .response
+        .accessible_name("Closing step of the line");
+    if let Some(edit) = chosen {
+        scene.edit("Change the closing order", edit);
+    }
+}

@@ -1,0 +1,103 @@
+//! Live distances beside a line that is dragged or selected.
+
+use super::{Canvas, SheetPane};
+use crate::board::neighbours;
+use crate::pane::Scene;
+use crate::theme::{bold, colour, plain};
+use draw::style;
+use egui::{Color32, FontId, Painter, Pos2, Rect, Stroke, Ui, Vec2};
+use model::{Length, Placed};
+
+/// Height of a distance on the canvas, px.
+const SIZE: f32 = 13.0;
+
+/// Length of the bars at the ends of a distance, px.
+const BAR: f32 = 5.0;
+
+impl SheetPane {
+    /// How far the line lies from the left edge of its own turn and from its neighbours on both sides.
+    pub(super) fn measures(&self, ui: &Ui, painter: &Painter, canvas: &Canvas, scene: &Scene<'_>) {
+        let pointer = ui.input(|input| input.pointer.hover_pos());
+        let id = self.drag.map(|drag| drag.id).or(scene.session.selected().line());
+        let Some(id) = id else { return };
+        let layout = &scene.session.derived().layout;
+        let Some(Ok(placed)) = layout.lines.get(&id) else { return };
+        let held = self.drag.and(pointer).and_then(|at| canvas.place(at));
+        let (_, height) = placed.turn.size_of(layout.size);
+        let down = match held {
+            Some(point) => placed.turn.to_board(point, layout.size).down.clamp(Length::ZERO, height),
+            None => placed.from + (placed.to - placed.from) / 4,
+        };
+        let rows = rows(placed, neighbours(layout, placed));
+        for (row, (from, to, strong)) in rows.into_iter().enumerate() {
+            let shift = if row == 0 { 0.0 } else { 26.0 };
+            let text = (to - from).readable(scene.session.document().units);
+            dimension(painter, canvas, placed, (from, to, down), shift, &text, strong);
+        }
+        if let (Some(at), Some(sentence)) = (pointer.filter(|_| self.drag.is_some()), scene.refused) {
+            refusal(painter, canvas.rect, at, sentence);
+        }
+    }
+}
+
+/// From where to where distances are shown, and whether strongly: the first is the one on the board.
+fn rows(placed: &Placed, (left, right): (Length, Length)) -> Vec<(Length, Length, bool)> {
+    let mut rows = vec![(Length::ZERO, placed.across, true)];
+    if left > Length::ZERO {
+        rows.push((left, placed.across, false));
+    }
+    rows.push((placed.across, right, false));
+    rows.retain(|(from, to, _)| from < to);
+    rows
+}
+
+fn dimension(
+    painter: &Painter,
+    canvas: &Canvas,
+    placed: &Placed,
+    (from, to, down): (Length, Length, Length),
+    shift: f32,
+    text: &str,
+    strong: bool,
+) {
+    let at = |across| canvas.view.to_screen(canvas.board.from_turn(placed.turn, across, down));
+    let (a, b) = (at(from), at(to));
+    let along = (b - a).normalized();
+    let aside = along.rot90();
+    // Rows lie below one another on the screen, or to the right of one another.
+    let aside = if aside.x + aside.y < 0.0 { -aside } else { aside };
+    let (a, b) = (a + aside * shift, b + aside * shift);
+    let ink = if strong { colour(style::SELECTION) } else { colour(style::DIMENSION) };
+    let stroke = Stroke::new(if strong { 1.6 } else { 1.2 }, ink);
+    painter.line_segment([a, b], stroke);
+    for end in [a, b] {
+        painter.line_segment([end - aside * BAR, end + aside * BAR], stroke);
+    }
+    label(painter, canvas.rect, a.lerp(b, 0.5), text, if strong { bold(SIZE) } else { plain(SIZE) }, ink);
+}
+
+/// A text on a slip of paper, kept within the canvas.
+pub(super) fn label(painter: &Painter, within: Rect, at: Pos2, text: &str, font: FontId, ink: Color32) {
+    let galley = painter.layout_no_wrap(text.to_owned(), font, ink);
+    let size = galley.size() + Vec2::new(12.0, 4.0);
+    let slip = kept(Rect::from_center_size(at, size), within);
+    painter.rect(slip, 3.0, colour(style::WHITE), Stroke::new(1.0, ink), egui::StrokeKind::Inside);
+    painter.galley(slip.center() - galley.size() / 2.0, galley, ink);
+}
+
+fn refusal(painter: &Painter, within: Rect, at: Pos2, sentence: &str) {
+    let ink = colour(style::FINDING_ERROR);
+    let galley = painter.layout(sentence.to_owned(), plain(SIZE), ink, 280.0);
+    let size = galley.size() + Vec2::new(16.0, 10.0);
+    let slip = kept(Rect::from_min_size(at + Vec2::new(16.0, 22.0), size), within);
+    painter.rect(slip, 3.0, colour(style::WHITE), Stroke::new(1.5, ink), egui::StrokeKind::Inside);
+    painter.galley(slip.center() - galley.size() / 2.0, galley, ink);
+}
+
+/// The rectangle, moved as little as needed to lie within another.
+fn kept(rect: Rect, within: Rect) -> Rect {
+    let room = within.shrink(4.0);
+    let left = (room.min - rect.min).max(Vec2::ZERO);
+    let right = (room.max - rect.max).min(Vec2::ZERO);
+    rect.translate(left + right)
+}

@@ -1,0 +1,140 @@
+//! The order in which the folio closes.
+
+use crate::icon::Icon;
+use crate::naming::step_name;
+use crate::pane::{Action, Scene};
+use crate::theme::{BODY, bold, caption, colour, heading, plain};
+use draw::style;
+use egui::{Pos2, Rect, ScrollArea, Sense, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
+use model::change::{fold_alone, move_step};
+use model::{Document, Edit, Step};
+use session::Selected;
+
+/// The buttons of a step: four of them, with what lies between.
+const BUTTONS: f32 = 4.0 * 26.0 + 3.0 * 3.0;
+
+/// Shows the list. `now` is the step that the folded view is in, if any.
+pub(crate) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, now: Option<usize>) {
+    ui.horizontal(|ui| {
+        ui.label(heading("Closing order"));
+        ui.label(caption("first to last"));
+    });
+    ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+        ui.spacing_mut().item_spacing.y = 2.0;
+        let steps = scene.session.document().steps.len();
+        for step in 0..steps {
+            row(ui, scene, step, now == Some(step));
+        }
+        if steps == 0 {
+            ui.label(caption("Every score that is added folds in a step of its own."));
+        }
+    });
+}
+
+fn row(ui: &mut Ui, scene: &mut Scene<'_>, step: usize, is_now: bool) {
+    let height = ui.spacing().interact_size.y;
+    let (rect, _) = ui.allocate_exact_size(Vec2::new(ui.available_width(), height), Sense::hover());
+    let buttons = Rect::from_min_max(Pos2::new(rect.right() - BUTTONS, rect.top()), rect.max);
+    name(ui, scene, step, is_now, Rect::from_min_max(rect.min, Pos2::new(buttons.left() - 6.0, rect.bottom())));
+    let document = scene.session.document();
+    let last = document.steps.len().saturating_sub(1);
+    let mut edit = None;
+    ui.scope_builder(UiBuilder::new().max_rect(buttons), |ui| {
+        ui.horizontal(|ui| {
+            ui.spacing_mut().item_spacing.x = 3.0;
+            let number = step + 1;
+            if Icon::Up.button(ui, &format!("Fold step {number} earlier"), step > 0).clicked() {
+                edit = move_step(document, step, step - 1);
+            }
+            if Icon::Down.button(ui, &format!("Fold step {number} later"), step < last).clicked() {
+                edit = move_step(document, step, step + 1);
+            }
+            if Icon::Join.button(ui, &format!("Join step {number} with the one before"), step > 0).clicked() {
+                edit = Some(joined(document, step));
+            }
+            let several = document.steps.get(step).is_some_and(|step| step.lines.len() > 1);
+            if Icon::Apart.button(ui, &format!("Part the lines of step {number}"), several).clicked() {
+                edit = last_apart(document, step);
+            }
+        });
+    });
+    if let Some(edit) = edit {
+        scene.edit("Change the closing order", edit);
+    }
+}
+
+fn name(ui: &Ui, scene: &mut Scene<'_>, step: usize, is_now: bool, rect: Rect) {
+    let document = scene.session.document();
+    let text = format!("{}  {}", step + 1, step_name(document, step));
+    let response = ui.interact(rect, egui::Id::new(("step", step)), Sense::click());
+    let lines = document.steps.get(step).map_or(&[][..], |step| &step.lines);
+    let selected = scene.session.selected().line().is_some_and(|id| lines.contains(&id));
+    let label = format!("Step {text}");
+    response.widget_info(|| WidgetInfo::selected(accesskit::Role::Button, true, selected, &label));
+    let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
+    let fill = match (selected, response.hovered() || response.has_focus()) {
+        (true, _) => colour(style::DESK_ACTIVE),
+        (false, true) => colour(style::DESK_HOVER),
+        (false, false) => egui::Color32::TRANSPARENT,
+    };
+    painter.rect_filled(rect, 3.0, fill);
+    if is_now {
+        let bar = Rect::from_min_size(rect.min, Vec2::new(3.0, rect.height()));
+        painter.rect_filled(bar, 1.0, colour(style::SELECTION));
+    }
+    let font = if is_now { bold(BODY) } else { plain(BODY) };
+    let galley = painter.layout_no_wrap(text.clone(), font, colour(style::DESK_TEXT));
+    let cut_off = galley.size().x > rect.width() - 10.0;
+    let at = Pos2::new(rect.left() + 9.0, rect.center().y - galley.size().y / 2.0);
+    painter.galley(at, galley, colour(style::DESK_TEXT));
+    if response.clicked()
+        && let Some(&id) = lines.first()
+    {
+        let placed = scene.session.derived().layout.lines.get(&id).and_then(|placed| placed.ok());
+        let at = placed.map(|placed| super::sheet::middle(&placed));
+        scene.ask(Action::Select(Selected::Line { id, at }));
+    }
+    if cut_off {
+        response.on_hover_text(text);
+    }
+}
+
+/// A step's lines fold together with those of the one before.
+fn joined(document: &Document, step: usize) -> Edit {
+    let mut steps = document.steps.clone();
+    if step > 0 && step < steps.len() {
+        let Step { lines } = steps.remove(step);
+        steps[step - 1].lines.extend(lines);
+    }
+    Edit::SetSteps(steps)
+}
+
+/// The last line of a step folds on its own right after it.
+fn last_apart(document: &Document, step: usize) -> Option<Edit> {
+    let last = document.steps.get(step)?.lines.last()?;
+    Some(fold_alone(document, *last))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use model::{LineId, Size, Unit};
+
+    fn document(steps: &[&[u32]]) -> Document {
+        let mut document = Document::new(Size::parse("12x12in").unwrap(), Unit::Inch);
+        document.steps = steps.iter().map(|ids| Step { lines: ids.iter().map(|id| LineId(*id)).collect() }).collect();
+        document
+    }
+
+    #[track_caller]
+    fn check(edit: Option<Edit>, expected: &[&[u32]]) {
+        assert_eq!(edit, Some(Edit::SetSteps(document(expected).steps)));
+    }
+
+    #[test]
+    fn steps_are_joined_and_parted() {
+        check(Some(joined(&document(&[&[1], &[2], &[3]]), 1)), &[&[1, 2], &[3]]);
+        check(Some(joined(&document(&[&[1], &[2]]), 0)), &[&[1], &[2]]);
+        check(last_apart(&document(&[&[1, 2], &[3]]), 0), &[&[1], &[2], &[3]]);
+    }
+}

@@ -1,0 +1,50 @@
+//! Something lies on what should fold, on the side to which it should: the order of the steps blocks itself.
+
+use crate::words::sentence;
+use crate::{Context, Finding, Severity, Spot};
+use fold::Trouble;
+
+pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+    let Some((_, folding)) = context.folded else { return Vec::new() };
+    let finding = |trouble: &Trouble| {
+        let Trouble::Blocked { step, moving, by } = trouble else { return None };
+        let words = format!(
+            "{} cannot fold in step {}: {} already lies on it.",
+            context.the(*moving),
+            step + 1,
+            context.the(*by)
+        );
+        Some(Finding {
+            rule: "blocked",
+            severity: Severity::Error,
+            sentence: sentence(&words),
+            mend: format!("Let {} fold before {}.", context.the(*moving), context.the(*by)),
+            spot: Spot { panels: vec![*moving, *by], step: Some(*step), ..Spot::default() },
+        })
+    };
+    folding.troubles().iter().filter_map(finding).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::testing::common::Sketch;
+    use crate::testing::said;
+    use model::{Crease, Direction, FoldAngle, Turn, Work};
+
+    #[test]
+    fn a_flap_that_is_covered_before_it_folds_is_named_with_what_covers_it() {
+        // Base 6 in, right flap 5 in with a tip of 1 in that folds to its back, left flap 5 in. Once the right flap is
+        // closed over the base and the left flap over both, the tip lies under the left flap.
+        let mut sketch = Sketch::on("17x6in")
+            .score(1, Turn::None, "5")
+            .score(2, Turn::None, "11")
+            .score(3, Turn::None, "16")
+            .base("8", "3");
+        sketch.0.lines[2].work = Work::Score(Crease { direction: Direction::Mountain, angle: FoldAngle::Flat });
+        let late = sketch.steps(&[&[2], &[1], &[3]]);
+        let says = "The right flap 2 cannot fold in step 3: the left flap already lies on it.";
+        assert_eq!(said(&late.0, "blocked"), [says]);
+        let early = late.steps(&[&[3], &[2], &[1]]);
+        assert_eq!(said(&early.0, "blocked"), [""; 0]);
+    }
+}

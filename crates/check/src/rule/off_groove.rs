@@ -1,0 +1,50 @@
+//! A score lies between the grooves of the scoring board, so it has to be set by ruler.
+//!
+//! Boards have a groove every 1/8 in (common practice, no source); the design says how far apart hers are.
+
+use crate::{Context, Finding, Severity, Spot};
+use model::{Length, Line, LineId, Placed};
+
+pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+    let groove = context.document.groove;
+    let scores = context.document.lines.iter().filter(|line| !line.work.is_cut());
+    let placed = |line: &Line| Some((line.id, (*context.layout.lines.get(&line.id)?).ok()?));
+    let off = scores.filter_map(placed).filter(|(_, placed)| !placed.across.is_multiple_of(groove));
+    off.map(|(id, placed)| finding(context, id, &placed, groove)).collect()
+}
+
+fn finding(context: &Context<'_>, id: LineId, placed: &Placed, groove: Length) -> Finding {
+    let unit = context.document.units;
+    let near = placed.across.snapped(groove);
+    Finding {
+        rule: "off-groove",
+        severity: Severity::Note,
+        sentence: format!(
+            "{} lies {} from the left edge, between the grooves of the board, which are {} apart.",
+            context.line(id),
+            placed.across.readable(unit),
+            groove.text(unit)
+        ),
+        mend: format!("Move it to the groove at {}, or score it along a ruler.", near.readable(unit)),
+        spot: Spot { lines: vec![id], at: Some(placed.segment.a), ..Spot::default() },
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::testing::common::Sketch;
+    use crate::testing::said;
+    use model::{Length, Turn};
+
+    #[test]
+    fn a_score_between_grooves_is_a_note() {
+        let mut document = Sketch::on("12x12in").score(1, Turn::None, "3 1/8").score(2, Turn::Once, "3 1/16").0;
+        let says =
+            "\"Score 2\" lies 3 1/16 in from the left edge, between the grooves of the board, which are 1/8 in apart.";
+        assert_eq!(said(&document, "off-groove"), [says]);
+        document.groove = Length::SIXTEENTH;
+        assert_eq!(said(&document, "off-groove"), [""; 0]);
+        document.groove = Length::ZERO;
+        assert_eq!(said(&document, "off-groove"), [""; 0], "without a board there are no grooves");
+    }
+}
