@@ -1,1 +1,25 @@
-//! Placeholder.
+//! The window: the sheet on its table, the folded view beside it, lists of lines, steps and findings.
+//!
+//! It reads a [`session::Session`] and asks it for changes; no rule and no geometry of folding lives here. It knows
+//! `egui` and no windowing system, so that tests run it without a screen: [`Window::ui`] draws a frame into any
+//! [`egui::Ui`].
+
+mod board;
+pub mod chooser;
+mod commands;
+mod dialog;
+mod export;
+mod field;
+mod icon;
+mod naming;
+mod paint;
+mod pane;
+mod theme;
+mod view_transform;
+mod window;
+
+#[cfg(test)]
+mod tests;
+
+pub use chooser::{Chooser, Chosen, DesktopDialogs, Request, Scripted};
+pub use window::Window;

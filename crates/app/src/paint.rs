@@ -26,17 +26,10 @@ pub(crate) fn paint(painter: &Painter, nodes: &[Node], view: &ViewTransform) {
     paint_nodes(painter, nodes, view, Affine::IDENTITY);
 }
 
-/// A corner, or any outline given as points: filled.
+/// An outline given as points, filled.
 pub(crate) fn area(painter: &Painter, points: &[kurbo::Point], view: &ViewTransform, ink: Color32) {
     let outline: Vec<Pos2> = points.iter().map(|&point| view.to_screen(point)).collect();
     fill::outlines(painter, &[outline], ink);
-}
-
-/// Several outlines filled as one area by the non-zero rule, so that openings stay open.
-pub(crate) fn areas(painter: &Painter, outlines: &[Vec<kurbo::Point>], view: &ViewTransform, ink: Color32) {
-    let outlines: Vec<Vec<Pos2>> =
-        outlines.iter().map(|points| points.iter().map(|&point| view.to_screen(point)).collect()).collect();
-    fill::outlines(painter, &outlines, ink);
 }
 
 /// A straight line that looks like the drawing's lines of that stroke.

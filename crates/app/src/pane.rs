@@ -53,8 +53,6 @@ pub(crate) enum Action {
     CancelDrag,
     /// A closer look at what a finding speaks of.
     ShowSpot(Spot),
-    /// A sentence for the maker.
-    Say(String),
 }
 
 impl Scene<'_> {

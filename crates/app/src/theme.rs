@@ -5,6 +5,7 @@
 
 use draw::style::{self, Colour};
 use draw::text::Face;
+use egui::text::{LayoutJob, TextWrapping};
 use egui::style::{HandleShape, Selection, WidgetVisuals, Widgets};
 use egui::{Color32, CornerRadius, FontData, FontDefinitions, FontFamily, FontId, Margin, RichText, Stroke, TextStyle};
 use std::collections::BTreeMap;
@@ -82,6 +83,13 @@ pub(crate) fn dialog_frame() -> egui::Frame {
         .corner_radius(CornerRadius::same(3))
         .inner_margin(Margin::same(20))
         .shadow(egui::Shadow { offset: [0, 6], blur: 24, spread: 0, color: colour(style::DESK_TEXT.with_alpha(60)) })
+}
+
+/// A text on one line, its end left out for dots where it is wider than there is room.
+pub(crate) fn shortened(painter: &egui::Painter, text: &str, font: FontId, width: f32) -> Arc<egui::Galley> {
+    let mut job = LayoutJob::simple_singleline(text.to_owned(), font, colour(style::DESK_TEXT));
+    job.wrap = TextWrapping::truncate_at_width(width.max(0.0));
+    painter.layout_job(job)
 }
 
 fn fonts() -> FontDefinitions {

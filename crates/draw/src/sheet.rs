@@ -3,7 +3,7 @@
 use crate::list::{Drawing, Node, Role, Shape};
 use crate::style::{self, OFFCUT, PAPER_FRONT, ink_for, stroke_for};
 use crate::text::{Face, TextRun, Turned, measure};
-use kurbo::{BezPath, Point, Size};
+use kurbo::{BezPath, Point, Rect, Size};
 use model::{BoardPoint, Direction, Document, Layout, Length, Panel, Placed, Segment, Stretch, Turn, Work};
 use std::collections::BTreeMap;
 
@@ -72,11 +72,19 @@ impl Board {
 /// The sheet in millimetres across and down from its upper left corner as it lies; nothing is drawn beyond its edge.
 #[must_use]
 pub fn sheet_nodes(document: &Document, layout: &Layout, look: &SheetLook) -> Vec<Node> {
+    let (width, height) = look.turn.size_of(layout.size);
+    part_nodes(document, layout, look, Rect::new(0.0, 0.0, width.mm(), height.mm()))
+}
+
+/// The same with names in the middle of what lies within `part`, so that each page of a tiled sheet bears the names of
+/// what is on it. Lines and areas are not cut off.
+#[must_use]
+pub(crate) fn part_nodes(document: &Document, layout: &Layout, look: &SheetLook, part: Rect) -> Vec<Node> {
     let board = Board { size: layout.size, turn: look.turn };
     let mut nodes = paper(layout, board);
     nodes.extend(lines(layout, board));
     if look.names {
-        nodes.extend(names(layout, board));
+        nodes.extend(names(layout, board, part));
     }
     if look.distances {
         nodes.extend(distances(document, layout, board));
@@ -187,25 +195,25 @@ fn same_way(first: Segment, second: Segment) -> bool {
     (first.b - first.a).cross(second.b - second.a) == 0
 }
 
-fn names(layout: &Layout, board: Board) -> Vec<Node> {
+fn names(layout: &Layout, board: Board, part: Rect) -> Vec<Node> {
     let mut nodes = Vec::new();
     for piece in &layout.pieces {
         let panels = piece.panels.iter().map(|&id| layout.panel(id));
         if piece.is_folio {
-            nodes.extend(panels.filter_map(|panel| name(panel, &panel.name, board)));
+            nodes.extend(panels.filter_map(|panel| name(panel, &panel.name, board, part)));
         } else if let Some(largest) = panels.max_by_key(|panel| (panel.area, std::cmp::Reverse(panel.id))) {
-            nodes.extend(name(largest, &piece.name, board));
+            nodes.extend(name(largest, &piece.name, board, part));
         }
     }
     nodes
 }
 
 /// The name in the middle of a panel, as large as there is room for; along it where it is narrow.
-fn name(panel: &Panel, text: &str, board: Board) -> Option<Node> {
+fn name(panel: &Panel, text: &str, board: Board, part: Rect) -> Option<Node> {
     let largest = panel.convex.iter().max_by_key(|piece| model::polygon::signed_area(piece))?;
     let (low, high) = model::polygon::bounds(largest);
-    let (a, b) = (board.at(low), board.at(high));
-    let (width, height) = ((a.x - b.x).abs(), (a.y - b.y).abs());
+    let room = Rect::from_points(board.at(low), board.at(high)).intersect(part);
+    let (width, height) = (room.width(), room.height());
     let upright = width >= height || measure(text, Face::Regular, NAME_SIZE) < width * 0.9;
     let (along, across) = if upright { (width, height) } else { (height, width) };
     let wide = measure(text, Face::Regular, 1.0).max(f64::MIN_POSITIVE);
@@ -213,7 +221,7 @@ fn name(panel: &Panel, text: &str, board: Board) -> Option<Node> {
     let turned = if upright { Turned::Upright } else { Turned::Left };
     (size >= LEAST_NAME_SIZE).then(|| {
         let run =
-            TextRun::new(text, Face::Regular, size, ink_for(Role::Label)).turned(turned).centred_on(a.midpoint(b));
+            TextRun::new(text, Face::Regular, size, ink_for(Role::Label)).turned(turned).centred_on(room.center());
         item(Role::Label, Shape::Text(run))
     })
 }

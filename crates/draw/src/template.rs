@@ -3,9 +3,9 @@
 mod notes;
 mod tile;
 
-use crate::list::{Drawing, Pages};
-use crate::sheet::{SheetLook, sheet_nodes};
-use kurbo::Size;
+use crate::list::{Drawing, Node, Pages, Role};
+use crate::sheet::{SheetLook, part_nodes};
+use kurbo::{Rect, Size};
 use model::{Document, Layout, Unit};
 
 pub use tile::{Grid, Span};
@@ -66,26 +66,32 @@ impl Paper {
 /// The template's pages: what to do and what it is first, then the sheet at 1:1.
 #[must_use]
 pub fn template(document: &Document, layout: &Layout, options: &TemplateOptions) -> Pages {
-    let nodes = sheet_nodes(document, layout, &SheetLook::default());
     let sheet = Size::new(layout.size.width().mm(), layout.size.height().mm());
     let mut pages = Vec::new();
     match options.paper.size() {
         Some(page) => {
             let grid = Grid::covering(sheet, page);
             pages.push(notes::cover(document, layout, grid.page(), Some(&grid)));
-            pages.extend(tile::pages(document, &grid, &nodes));
+            pages.extend(tile::pages(document, &grid, |part| printed(document, layout, part)));
         }
         None => {
             let fallback = TemplateOptions::for_units(document.units).paper.size();
             pages.push(notes::cover(document, layout, fallback.unwrap_or(sheet), None));
-            pages.push(whole(document, sheet, nodes));
+            pages.push(whole(document, sheet, printed(document, layout, sheet.to_rect())));
         }
     }
     Pages { title: format!("{}, template", document.title), pages }
 }
 
+/// What is printed of the sheet: all but the paper itself, which is white already; offcuts keep their tint.
+fn printed(document: &Document, layout: &Layout, part: Rect) -> Vec<Node> {
+    let mut nodes = part_nodes(document, layout, &SheetLook::default(), part);
+    nodes.retain(|node| !matches!(node, Node::Item { role: Role::Paper, .. }));
+    nodes
+}
+
 /// The whole sheet on a page of its own size, with a check of the scale on it.
-fn whole(document: &Document, sheet: Size, nodes: Vec<crate::list::Node>) -> Drawing {
+fn whole(document: &Document, sheet: Size, nodes: Vec<Node>) -> Drawing {
     let mut page = Drawing::new(sheet, format!("{}: the whole sheet at true size.", document.title));
     page.nodes = nodes;
     page.nodes.extend(tile::scale_bar(kurbo::Point::new(sheet.width / 2.0, sheet.height - 4.0), sheet.width - 20.0));

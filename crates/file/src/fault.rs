@@ -60,14 +60,19 @@ fn data(path: &str, line: Option<usize>, said: &str) -> FileError {
 
 /// The path to `key` of the object at `path`; serde gives the one or the other, by the kind of error.
 fn path_to(path: &str, key: &str) -> String {
-    let key: String = key.chars().take(MOST_SHOWN).collect();
-    let (parent, last) = path.rsplit_once('.').unwrap_or(("", path));
-    match (parent, last) {
-        (_, "") => key,
-        ("", last) if last == key => key,
-        (parent, last) if last == key => format!("{parent}.{key}"),
-        _ => format!("{path}.{key}"),
-    }
+    let parent = match path.strip_suffix(key) {
+        Some("") => "",
+        Some(before) => before.strip_suffix('.').unwrap_or(path),
+        None => path,
+    };
+    let key = shown(key);
+    if parent.is_empty() { key } else { format!("{parent}.{key}") }
+}
+
+/// Text from the file as part of a sentence: not endless, and without line feeds or what else a terminal would obey.
+fn shown(text: &str) -> String {
+    let plain = |c: char| if c.is_control() { char::REPLACEMENT_CHARACTER } else { c };
+    text.chars().take(MOST_SHOWN).map(plain).collect()
 }
 
 /// `invalid type: integer 5, expected a length` in plain words.
@@ -80,7 +85,7 @@ fn kind(said: &str) -> Option<String> {
         _ => {
             let words = ["string ", "integer ", "floating point ", "boolean "];
             let plain = words.iter().find_map(|word| found.strip_prefix(word)).unwrap_or(found);
-            plain.trim_matches('`').chars().take(MOST_SHOWN).collect()
+            shown(plain.trim_matches('`'))
         }
     };
     let expected = match expected {

@@ -21,6 +21,7 @@ mod error;
 mod fault;
 mod pretty;
 mod quoted;
+pub mod starters;
 mod v1;
 
 pub use error::{FileError, Spot};

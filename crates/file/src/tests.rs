@@ -183,7 +183,7 @@ fn syntax_errors_name_line_and_column() {
         &deep,
         "line 3, column 140 cannot be read: brackets are nested too deep for a design; mend the text there",
     );
-    says(&SMALL[..200], "the text stops on line 7 before the design is complete; open a whole copy of it");
+    says(&SMALL[..200], "the text stops on line 8 before the design is complete; open a whole copy of it");
 }
 
 #[test]
@@ -201,6 +201,8 @@ fn keys_are_those_of_the_format() {
         "pages (line #) is not a key of this format; take it out or use one of format, version, title, credit, units, \
          board, stock, lines, base, steps",
     );
+    let odd = "�a.b (line #) is not a key of this format; take it out or use one of x, y";
+    refuse("\"x\"", "\"\\na.b\"", &format!("base.{odd}"));
     refuse("  \"title\": \"Seed swap folio\",\n", "", "title (line 34) is missing; put it in");
     refuse("\"width\": \"12 in\", ", "", "stock.width (line #) is missing; put it in");
     refuse("      \"id\": 2,\n", "", "lines[1].id (line 22) is missing; put it in");
@@ -296,6 +298,15 @@ fn words_are_those_of_the_format() {
         "lines[0].place.turn (line #): 4 stands where a count of quarter turns, 0 to 3, belongs; write that instead",
     );
     refuse("90", "45", "lines[1].angle (line #): 45 stands where 180 or 90 belongs; write that instead");
+}
+
+#[test]
+fn a_stop_is_an_edge_a_line_or_a_length() {
+    let stop =
+        "stands where \"edge\", a line such as \"line 3\" or a length such as \"2 3/4 in\" belongs; write that instead";
+    refuse("\"4 in\"", "\"bottom\"", &format!("lines[1].place.end (line #): \"bottom\" {stop}"));
+    refuse("\"4 in\"", "\"\"", &format!("lines[1].place.end (line #): \"\" {stop}"));
+    refuse("\"4 in\"", "4", &format!("lines[1].place.end (line #): 4 {stop}"));
 }
 
 #[test]
@@ -466,7 +477,8 @@ proptest! {
         }
         match from_text(&String::from_utf8_lossy(&bytes)) {
             Ok(document) => prop_assert_eq!(from_text(&to_text(&document)), Ok(document)),
-            Err(error) => prop_assert!(!error.to_string().contains('`'), "{}", error),
+            Err(FileError::Value { says, .. }) => prop_assert!(!says.starts_with("invalid"), "{}", says),
+            Err(error) => prop_assert!(!error.to_string().contains(char::is_control), "{}", error),
         }
     }
 }

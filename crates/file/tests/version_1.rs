@@ -33,7 +33,7 @@ fn expected() -> Document {
         units: Unit::Millimetre,
         groove: mm(5),
         stock: Stock {
-            size: Size::new(mm(300), Length::from_mm_exact(297, 500_000)).unwrap(),
+            size: Size::new(mm(300), Length::from_mm_exact(297, 500_000)).expect("a size"),
             caliper: Length::from_nm(270_000),
         },
         lines: vec![

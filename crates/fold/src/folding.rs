@@ -1,6 +1,6 @@
 //! A folio that has been closed: where every panel is at any time, and how the layers lie in the end.
 
-use crate::hinge::along_chain;
+use crate::layer::part_way;
 use crate::overlap::hull;
 use crate::step::Motion;
 use crate::trouble::Trouble;
@@ -103,8 +103,7 @@ impl Folding {
     pub fn flat_pose(&self, time: f64) -> Vec<DAffine3> {
         let (step, progress) = self.moment(time);
         let Some(motion) = self.motions.get(step).filter(|_| progress > 0.0) else { return self.frames[step].clone() };
-        let moved: Vec<DAffine3> = motion.chains.iter().map(|chain| along_chain(chain, progress)).collect();
-        self.frames[step].iter().enumerate().map(|(i, frame)| moved[motion.group[i]] * *frame).collect()
+        part_way(&self.frames[step], motion, progress)
     }
 
     /// The convex parts of all panels at `time`, layers one caliper apart.
@@ -115,7 +114,10 @@ impl Folding {
             panel: self.panels[i],
             corners: shape.iter().map(|&corner| poses[i].transform_point3(corner.extend(0.0))).collect(),
         };
-        (0..self.panels.len()).flat_map(|i| self.convex[i].iter().map(move |shape| (i, shape))).map(|(i, s)| face(i, s)).collect()
+        (0..self.panels.len())
+            .flat_map(|i| self.convex[i].iter().map(move |shape| (i, shape)))
+            .map(|(i, s)| face(i, s))
+            .collect()
     }
 
     /// The planes of the closed state, with their layers. Planes parallel to the base first, from low to high.

@@ -48,13 +48,14 @@ pub(crate) fn planes(
     for (panel, &sheet) in sheets.of.iter().enumerate() {
         let (normal, distance) = sheets.place[sheet];
         let id = assembly.panels[panel].id;
-        let plane = if let Some(found) = planes.iter().position(|p| one_plane((p.normal, p.distance), (normal, distance))) {
-            &mut planes[found]
-        } else {
-            planes.push(Plane { normal, distance, layers: Vec::new() });
-            let last = planes.len() - 1;
-            &mut planes[last]
-        };
+        let plane =
+            if let Some(found) = planes.iter().position(|p| one_plane((p.normal, p.distance), (normal, distance))) {
+                &mut planes[found]
+            } else {
+                planes.push(Plane { normal, distance, layers: Vec::new() });
+                let last = planes.len() - 1;
+                &mut planes[last]
+            };
         let level = sheets.level[sheet];
         match plane.layers.binary_search_by_key(&level, |(number, _)| *number) {
             Ok(layer) => plane.layers[layer].1.push(id),
@@ -93,14 +94,14 @@ impl Sheets {
             let up = up(frame.matrix3.z_axis);
             place[of[panel]] = (up, up.dot(frame.translation));
         }
-        let mut over: Vec<BTreeSet<usize>> = vec![BTreeSet::new(); count];
+        let mut over: Vec<Vec<usize>> = vec![Vec::new(); count];
         for (a, b) in relations.pairs() {
             let (low, high) = (of[lie.facets[a].panel], of[lie.facets[b].panel]);
             match relations.above(lie, a, b, place[low].0) {
-                Some(true) => over[low].insert(high),
-                Some(false) => over[high].insert(low),
-                None => false,
-            };
+                Some(true) => over[low].push(high),
+                Some(false) => over[high].push(low),
+                None => {}
+            }
         }
         let level = levels(&over, &anchors(assembly, &of, &place));
         Self { of, place, level }
@@ -124,7 +125,7 @@ fn anchors(assembly: &Assembly, of: &[usize], place: &[(DVec3, f64)]) -> Vec<usi
 
 /// The level of each sheet, given what lies over what. Anchors are at 0; what lies under one, however far down, is
 /// below it; all else is as low as what it lies on lets it, and not below the anchor's level for want of support.
-fn levels(over: &[BTreeSet<usize>], anchors: &[usize]) -> Vec<i32> {
+fn levels(over: &[Vec<usize>], anchors: &[usize]) -> Vec<i32> {
     let order = bottom_up(over);
     let mut level: Vec<Option<i32>> = vec![None; over.len()];
     for &anchor in anchors {
@@ -146,19 +147,22 @@ fn levels(over: &[BTreeSet<usize>], anchors: &[usize]) -> Vec<i32> {
 
 /// The sheets so ordered that each comes after those under it. Where they lie on one another in a ring, the first of
 /// those left is taken.
-fn bottom_up(over: &[BTreeSet<usize>]) -> Vec<usize> {
+fn bottom_up(over: &[Vec<usize>]) -> Vec<usize> {
     let mut under = vec![0_usize; over.len()];
     for &above in over.iter().flatten() {
         under[above] += 1;
     }
     let mut left: BTreeSet<usize> = (0..over.len()).collect();
+    let mut free: BTreeSet<usize> = (0..over.len()).filter(|&sheet| under[sheet] == 0).collect();
     let mut order = Vec::with_capacity(over.len());
-    while let Some(&first) = left.first() {
-        let next = left.iter().copied().find(|&sheet| under[sheet] == 0).unwrap_or(first);
+    while let Some(next) = free.pop_first().or_else(|| left.first().copied()) {
         left.remove(&next);
         order.push(next);
         for &above in &over[next] {
             under[above] = under[above].saturating_sub(1);
+            if under[above] == 0 && left.contains(&above) {
+                free.insert(above);
+            }
         }
     }
     order

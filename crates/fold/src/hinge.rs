@@ -3,6 +3,9 @@
 use glam::{DAffine3, DMat3, DVec3};
 use std::f64::consts::FRAC_PI_2;
 
+/// Hinges nearer than this, in mm, and parallel to within as much, are one.
+const SAME_HINGE: f64 = 1e-6;
+
 /// Quarter turns about a line, anticlockwise for one who looks against `along`.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Hinge {
@@ -31,6 +34,13 @@ impl Hinge {
         };
         let turn = rotation(self.along, sin, cos);
         DAffine3::from_mat3_translation(turn, self.at - turn * self.at)
+    }
+
+    /// Whether another hinge turns the same way about the same line.
+    pub(crate) fn is_same(&self, other: &Self) -> bool {
+        self.quarters == other.quarters
+            && self.along.abs_diff_eq(other.along, SAME_HINGE)
+            && (other.at - self.at).cross(self.along).length() < SAME_HINGE
     }
 
     /// The whole turn, in radians.

@@ -4,7 +4,6 @@
 //! about together, and turns over by itself when they are.
 
 use crate::facet::Facet;
-use crate::hinge::along_chain;
 use crate::overlap::{is_proper, middle, shared};
 use crate::solid::Solid;
 use crate::step::Motion;
@@ -187,7 +186,8 @@ impl Relations {
         }
     }
 
-    fn set(&mut self, lie: &Lie, a: usize, b: usize, side: Option<Side>) {
+    /// Notes on which face of `a` facet `b` lies, and the other way round.
+    pub(crate) fn set(&mut self, lie: &Lie, a: usize, b: usize, side: Option<Side>) {
         let alike = lie.normal(a).dot(lie.normal(b)) > 0.0;
         let other = side.map(|side| if alike { side.other() } else { side });
         self.side[a * self.count + b] = side;
@@ -206,7 +206,7 @@ impl Side {
 
 /// Where panels that start at `frames` are when `progress` of the motion is done.
 pub(crate) fn part_way(frames: &[DAffine3], motion: &Motion, progress: f64) -> Vec<DAffine3> {
-    let moved: Vec<DAffine3> = motion.chains.iter().map(|chain| along_chain(chain, progress)).collect();
+    let moved = motion.moved(progress);
     frames.iter().enumerate().map(|(panel, frame)| moved[motion.group[panel]] * *frame).collect()
 }
 

@@ -30,9 +30,10 @@ impl Solid {
 
     /// The least and greatest value of a measure over the corners.
     pub(crate) fn range(&self, measure: impl Fn(DVec3) -> f64) -> (f64, f64) {
-        self.corners.iter().map(|&corner| measure(corner)).fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| {
-            (low.min(at), high.max(at))
-        })
+        self.corners
+            .iter()
+            .map(|&corner| measure(corner))
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| (low.min(at), high.max(at)))
     }
 
     /// Pairs of neighbouring corners.

@@ -14,11 +14,12 @@ pub(crate) const PROBES: [f64; 3] = [1.0 / 3.0, 2.0 / 3.0, 1.0];
 /// How one step moves the panels.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Motion {
-    /// For each panel, its group: panels that stay in place to one another.
+    /// For each panel, its group: panels that stay in place to one another, joined or not.
     pub(crate) group: Vec<usize>,
     /// For each group, the hinges that carry it, outermost first, as they lie when the step starts. None for the base's.
     pub(crate) chains: Vec<Vec<Hinge>>,
-    /// For each group, the one that its last hinge hangs on; its own number for the base's group.
+    /// For each group, the one that its last hinge hangs on; its own number for the base's group, and for groups that
+    /// have become part of another.
     pub(crate) parent: Vec<usize>,
 }
 
@@ -26,6 +27,31 @@ impl Motion {
     /// Nothing moves.
     pub(crate) fn still(panels: usize) -> Self {
         Self { group: vec![0; panels], chains: vec![Vec::new()], parent: vec![0] }
+    }
+
+    /// How each group has moved when `progress` of the step is done.
+    pub(crate) fn moved(&self, progress: f64) -> Vec<DAffine3> {
+        let mut by_depth: Vec<usize> = (0..self.chains.len()).collect();
+        by_depth.sort_by_key(|&group| self.chains[group].len());
+        let mut moved = vec![DAffine3::IDENTITY; self.chains.len()];
+        for group in by_depth {
+            if let Some(hinge) = self.chains[group].last() {
+                moved[group] = moved[self.parent[group]] * hinge.turned(progress);
+            }
+        }
+        moved
+    }
+
+    /// Groups that move alike become one.
+    fn merged(mut self) -> Self {
+        let alike = |a: &[Hinge], b: &[Hinge]| a.len() == b.len() && a.iter().zip(b).all(|(a, b)| a.is_same(b));
+        let into: Vec<usize> = (0..self.chains.len())
+            .map(|i| (0..i).find(|&earlier| alike(&self.chains[earlier], &self.chains[i])).unwrap_or(i))
+            .collect();
+        for group in self.group.iter_mut().chain(&mut self.parent) {
+            *group = into[*group];
+        }
+        self
     }
 
     /// The hinges that carry a panel.
@@ -71,7 +97,7 @@ pub(crate) fn motion(assembly: &Assembly, frames: &[DAffine3], folding: &[usize]
     let chains: Vec<Vec<Hinge>> = chains.into_iter().map(Option::unwrap_or_default).collect();
     let motion = Motion { group, chains, parent };
     let torn: Vec<usize> = folding.iter().copied().filter(|&j| tears(&assembly.joints[j], &motion, frames)).collect();
-    if torn.is_empty() { Ok(motion) } else { Err(torn) }
+    if torn.is_empty() { Ok(motion.merged()) } else { Err(torn) }
 }
 
 /// The hinge by which the panel across from side `near` turns, as stretch number `stretch` of the joint lies now.

@@ -7,7 +7,7 @@
 
 use crate::assembly::{Assembly, Joint, to_world};
 use crate::hinge::rotation;
-use crate::step::PROBES;
+use crate::step::{PROBES, connected};
 use crate::trouble::Trouble;
 use glam::{DMat3, DVec2};
 use model::{Layout, LineId, PanelId, Point, Work};
@@ -70,41 +70,33 @@ pub(crate) fn vertices(layout: &Layout, places: &BTreeMap<PanelId, usize>, joint
 }
 
 /// The vertices that keep the joints `folding` from folding, as troubles. `turned` holds how far each joint is folded
-/// already, in quarter turns, valleys positive. Corner panels that hang together count as one corner.
+/// already, in quarter turns, valleys positive. Vertices whose corner panels hang together make one trouble, told at
+/// the one nearest to the base: a maker cuts such a corner away in one go.
 pub(crate) fn troubles(assembly: &Assembly, turned: &[i32], step: usize, folding: &[usize]) -> Vec<Trouble> {
     let hops = assembly.hops();
-    let stuck = assembly.vertices.iter().filter(|vertex| !folds(vertex, assembly, turned, folding));
-    let mut corners: Vec<(usize, [usize; 3], &Vertex)> = stuck
-        .map(|vertex| {
-            let names = corner(vertex, &hops);
-            (hops[names[0]], names, vertex)
-        })
+    let stuck: Vec<&Vertex> =
+        assembly.vertices.iter().filter(|vertex| !folds(vertex, assembly, turned, folding)).collect();
+    let joined: BTreeSet<[usize; 2]> = assembly.joints.iter().map(|joint| joint.panels).collect();
+    let corners: Vec<Vec<usize>> = stuck.iter().map(|vertex| farthest(vertex, &hops)).collect();
+    let hang_together = |a: &[usize], b: &[usize]| {
+        a.iter().any(|&p| b.iter().any(|&q| p == q || joined.contains(&[p.min(q), p.max(q)])))
+    };
+    let beside: Vec<Vec<usize>> = corners
+        .iter()
+        .map(|corner| (0..corners.len()).filter(|&other| hang_together(corner, &corners[other])).collect())
         .collect();
-    corners.sort_by_key(|(hops, names, vertex)| (*hops, *names, vertex.at));
-    let mut covered: BTreeSet<usize> = BTreeSet::new();
-    let mut out = Vec::new();
-    for (_, names, vertex) in corners {
-        let beside = |panel: usize| {
-            assembly.joints.iter().filter(move |j| j.panels.contains(&panel)).flat_map(|joint| joint.panels)
-        };
-        let is_new = !beside(names[0]).any(|panel| covered.contains(&panel));
-        covered.insert(names[0]);
-        if is_new {
-            let lines: BTreeSet<LineId> = vertex
-                .spokes
-                .iter()
-                .filter(|spoke| folding.contains(&spoke.joint))
-                .map(|spoke| assembly.joints[spoke.joint].line)
-                .collect();
-            out.push(Trouble::Joined {
-                step,
-                lines: lines.into_iter().collect(),
-                panels: names.iter().map(|&panel| assembly.panels[panel].id).collect(),
-                at: vertex.at,
-            });
-        }
-    }
-    out
+    let cluster = connected(&beside);
+    let count = cluster.iter().max().map_or(0, |most| most + 1);
+    let trouble = |number: usize| {
+        let members: Vec<&Vertex> = (0..stuck.len()).filter(|&i| cluster[i] == number).map(|i| stuck[i]).collect();
+        let nearest =
+            members.iter().min_by_key(|vertex| (corner(vertex, &hops).map(|panel| hops[panel]), vertex.at))?;
+        let spokes = members.iter().flat_map(|vertex| &vertex.spokes).filter(|spoke| folding.contains(&spoke.joint));
+        let lines: BTreeSet<LineId> = spokes.map(|spoke| assembly.joints[spoke.joint].line).collect();
+        let panels = corner(nearest, &hops).map(|panel| assembly.panels[panel].id);
+        Some(Trouble::Joined { step, lines: lines.into_iter().collect(), panels: panels.to_vec(), at: nearest.at })
+    };
+    (0..count).filter_map(trouble).collect()
 }
 
 /// Whether the paper round the vertex stays whole while `folding` folds.
@@ -132,12 +124,18 @@ pub(crate) fn signed_quarters(joint: &Joint) -> i32 {
     if joint.crease.direction == model::Direction::Valley { quarters } else { -quarters }
 }
 
-/// The panel at the vertex farthest from the base, and its neighbours before and after.
+/// The panel at the vertex farthest from the base, and its neighbours before and after, anticlockwise.
 fn corner(vertex: &Vertex, hops: &[usize]) -> [usize; 3] {
     let n = vertex.spokes.len();
     let panel = |i: usize| vertex.spokes[i % n].panel;
     let far = (0..n).max_by_key(|&i| (hops[panel(i)], n - i)).unwrap_or(0);
     [panel(far), panel(far + n - 1), panel(far + 1)]
+}
+
+/// All panels at the vertex that are as far from the base as any.
+fn farthest(vertex: &Vertex, hops: &[usize]) -> Vec<usize> {
+    let most = vertex.spokes.iter().map(|spoke| hops[spoke.panel]).max();
+    vertex.spokes.iter().map(|spoke| spoke.panel).filter(|&panel| Some(hops[panel]) == most).collect()
 }
 
 /// Grows with the angle from the right, anticlockwise, from 0 to 4 (no trigonometry needed to sort).

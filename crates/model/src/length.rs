@@ -300,6 +300,9 @@ const VULGAR: [(char, &str); 11] = [
     ('⅖', "2/5"),
 ];
 
+/// The most characters of a length: 18 digits, a fraction of as many over as many, and a unit in full.
+const LONGEST: usize = 72;
+
 /// A number as top over bottom.
 #[derive(Clone, Copy)]
 struct Ratio {
@@ -309,8 +312,11 @@ struct Ratio {
 
 fn parse(text: &str, default: Option<Unit>) -> Result<Length, LengthError> {
     let shown: String = text.trim().chars().take(40).collect();
+    if text.trim().chars().count() > LONGEST {
+        return Err(LengthError::NotANumber(shown));
+    }
     let mut plain = String::new();
-    for c in text.trim().chars().take(64) {
+    for c in text.trim().chars() {
         match VULGAR.iter().find(|(v, _)| *v == c) {
             Some((_, spelled)) => {
                 plain.push(' ');
@@ -449,6 +455,7 @@ mod tests {
         refuse("99999999 in", "more than 10 m");
         refuse("99999999999999999999999999 in", "is not a length");
         refuse("1e9 mm", "is not a unit");
+        refuse(&format!("1 in{}junk", " ".repeat(80)), "is not a length");
     }
 
     #[test]

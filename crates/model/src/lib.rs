@@ -4,6 +4,7 @@
 //! touches files, clocks or screens, and nothing here panics on any document.
 
 pub mod arrangement;
+pub mod board;
 pub mod change;
 pub mod document;
 pub mod edit;

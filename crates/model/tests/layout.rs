@@ -211,3 +211,23 @@ proptest! {
         prop_assert!(inside == 1 && touching == 0 || inside == 0 && touching >= 1, "{:?}", places);
     }
 }
+
+#[test]
+fn the_scoring_table_goes_turn_by_turn_from_left_to_right() {
+    let sketch = Sketch::on("12x12in")
+        .score(1, Turn::Once, "7")
+        .score(2, Turn::None, "3")
+        .score(3, Turn::Once, "2 1/2")
+        .score(4, Turn::None, "3")
+        .cut(5, 2, Stop::Edge, line(1));
+    let layout = Layout::of(&sketch.0);
+    let table = foliowright_model::board::scoring_table(&sketch.0, &layout);
+    let shown: Vec<(Turn, Vec<(Length, usize)>)> =
+        table.iter().map(|t| (t.turn, t.scores.iter().map(|(d, ids)| (*d, ids.len())).collect())).collect();
+    let expected =
+        vec![(Turn::None, vec![(length("3"), 2)]), (Turn::Once, vec![(length("2 1/2"), 1), (length("7"), 1)])];
+    assert_eq!(shown, expected);
+    let order = foliowright_model::board::closing_order(&sketch.steps(&[&[1], &[9], &[2, 4], &[3]]).0, &layout);
+    let ids: Vec<Vec<u32>> = order.iter().map(|step| step.iter().map(|(id, _)| id.0).collect()).collect();
+    assert_eq!(ids, [vec![1], vec![2], vec![3]], "line 4 lies on line 2, and line 9 is not there");
+}

@@ -1,2 +1,46 @@
-//! Placeholder.
-fn main() {}
+//! The repository's own chores: `cargo xtask ci` runs every check there is, `cargo xtask tidy` the ones that look at the
+//! sources themselves.
+//!
+//! Knows the repository and nothing about folios. Deliberately has no chore that changes a file.
+
+#![expect(clippy::print_stdout, clippy::print_stderr, reason = "a chore talks to whoever started it")]
+
+mod ci;
+mod tidy;
+mod tree;
+
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+const USAGE: &str = "\
+cargo xtask ci [--fast]   every check, cheap ones first; --fast leaves out those that need programs besides Cargo
+cargo xtask tidy          only the checks of the sources themselves";
+
+fn main() -> ExitCode {
+    let words: Vec<String> = std::env::args().skip(1).collect();
+    let words: Vec<&str> = words.iter().map(String::as_str).collect();
+    let root = root();
+    let outcome = match words.as_slice() {
+        ["ci"] => ci::run(&root, ci::Extent::All),
+        ["ci", "--fast"] => ci::run(&root, ci::Extent::CargoOnly),
+        ["tidy"] => tidy::run(&root),
+        _ => {
+            eprintln!("{USAGE}");
+            return ExitCode::from(2);
+        }
+    };
+    match outcome {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) => {
+            eprintln!("{error:#}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+/// The top folder of the repository, two above this crate's.
+fn root() -> PathBuf {
+    // Cargo says where the crate is now; where it was built may have moved since.
+    let here = std::env::var_os("CARGO_MANIFEST_DIR").map_or_else(|| env!("CARGO_MANIFEST_DIR").into(), PathBuf::from);
+    here.ancestors().nth(2).map_or_else(|| PathBuf::from("."), Path::to_owned)
+}

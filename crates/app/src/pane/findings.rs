@@ -46,7 +46,7 @@ fn row(ui: &mut Ui, scene: &mut Scene<'_>, index: usize, finding: &Finding) {
         });
     });
     let rect = shown.response.rect;
-    let response = ui.interact(rect, ui.id().with(("finding", index)), Sense::click());
+    let response = ui.interact(rect, ui.scope_id().with(("finding", index)), Sense::click());
     let label = format!("{}: {}", capitalised(finding.severity.word()), finding.sentence);
     response.widget_info(|| WidgetInfo::labeled(accesskit::Role::Button, true, &label));
     if response.has_focus() || response.hovered() {

@@ -73,11 +73,6 @@ impl FoldedPane {
         }
     }
 
-    /// Whether the folio is closing right now.
-    pub(crate) const fn is_playing(&self) -> bool {
-        self.playing
-    }
-
     /// Looks from another side, all of the folio in view.
     pub(crate) const fn look_from(&mut self, view: View) {
         self.view = view;
@@ -99,7 +94,7 @@ impl FoldedPane {
         let steps = scene.session.derived().folded.as_ref().map_or(0, |(_, folding)| folding.steps());
         self.advance(ui, steps);
         egui::Panel::bottom("fold controls")
-            .frame(egui::Frame::new().inner_margin(egui::Margin { top: 8, ..egui::Margin::ZERO }))
+            .frame(egui::Frame::new().inner_margin(egui::Margin { top: 8, bottom: 8, ..egui::Margin::ZERO }))
             .show_separator_line(false)
             .show(ui, |ui| self.controls(ui, scene.session.document(), steps));
         let rect = ui.available_rect_before_wrap();
@@ -178,7 +173,7 @@ impl FoldedPane {
     }
 
     fn canvas(&mut self, ui: &Ui, rect: Rect, scene: &mut Scene<'_>) {
-        let response = ui.interact(rect, ui.id().with("orbit"), Sense::click_and_drag());
+        let response = ui.interact(rect, ui.scope_id().with("orbit"), Sense::click_and_drag());
         self.move_view(ui, rect, &response);
         let painter = ui.painter().with_clip_rect(rect);
         painter.rect_filled(rect, 4.0, colour(style::TABLE));
@@ -363,10 +358,10 @@ mod tests {
         let mut pane = FoldedPane::default();
         pane.set_time(2.0);
         pane.play_or_stop(2);
-        assert!(pane.is_playing() && pane.time() == 0.0);
+        assert!(pane.playing && pane.time() == 0.0);
         pane.play_or_stop(2);
-        assert!(!pane.is_playing());
+        assert!(!pane.playing);
         pane.play_or_stop(0);
-        assert!(!pane.is_playing(), "nothing folds");
+        assert!(!pane.playing, "nothing folds");
     }
 }

@@ -2,17 +2,16 @@
 
 mod detail;
 
-use crate::commands;
 use crate::field::{Drafts, Field, sentence};
 use crate::naming::{line_label, turn_name};
 use crate::paint;
 use crate::pane::{Action, Scene};
-use crate::theme::{BODY, bold, caption, colour, heading, plain};
+use crate::theme::{self, BODY, bold, caption, colour, heading, plain};
 use draw::style;
 use egui::{Id, Pos2, Rect, ScrollArea, Sense, Stroke, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
 use model::change::perform;
 use model::{Edit, Length, Line, LineId, Place, Turn};
-use session::{Command, Selected};
+use session::Selected;
 
 /// Width of the distance fields, px.
 const FIELD: f32 = 84.0;
@@ -38,12 +37,7 @@ impl LinesPane {
             let frame = egui::Frame::new().inner_margin(egui::Margin { top: 8, ..egui::Margin::ZERO });
             egui::Panel::bottom("line details").frame(frame).show(ui, |ui| detail::ui(ui, scene, &mut self.drafts));
         }
-        ui.horizontal(|ui| {
-            ui.label(heading("Lines"));
-            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-                commands::button(ui, scene, Command::AddScore);
-            });
-        });
+        ui.label(heading("Lines"));
         ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
             ui.spacing_mut().item_spacing.y = 3.0;
             self.list(ui, scene);
@@ -90,10 +84,10 @@ impl LinesPane {
         row_name(ui, scene, line, name);
         match line.place {
             Place::Measured { .. } => {
-                let id = Id::new(("distance in the list", line.id.0));
+                let id = Id::unique(("distance in the list", line.id.0));
                 ui.scope_builder(UiBuilder::new().max_rect(field), |ui| {
                     let name = format!("Distance of {}", scene.session.document().line_name(line.id));
-                    distance(ui, scene, &mut self.drafts, line, (id, &name, FIELD - 10.0));
+                    distance(ui, scene, &mut self.drafts, line, (id, &name, FIELD - 8.0));
                 });
                 self.drafts.say_why(ui, id);
             }
@@ -106,7 +100,7 @@ impl LinesPane {
         }
         if let Some(Err(fault)) = scene.session.derived().layout.lines.get(&line.id) {
             let text = sentence(&format!("it {}", fault.phrase(scene.session.document())));
-            ui.add(egui::Label::new(crate::theme::complaint(&text)).wrap());
+            ui.add(egui::Label::new(theme::complaint(&text)).wrap());
         }
     }
 }
@@ -122,7 +116,7 @@ fn group(ui: &mut Ui, text: &str) {
 fn row_name(ui: &Ui, scene: &mut Scene<'_>, line: &Line, rect: Rect) {
     let document = scene.session.document();
     let selected = scene.session.selected().line() == Some(line.id);
-    let response = ui.interact(rect, Id::new(("row of line", line.id.0)), Sense::click());
+    let response = ui.interact(rect, Id::unique(("row of line", line.id.0)), Sense::click());
     let label = format!("Select {}", line_label(document, line.id));
     response.widget_info(|| WidgetInfo::selected(accesskit::Role::Button, true, selected, &label));
     let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
@@ -139,8 +133,9 @@ fn row_name(ui: &Ui, scene: &mut Scene<'_>, line: &Line, rect: Rect) {
     let sample = [Pos2::new(rect.left() + 6.0, middle), Pos2::new(rect.left() + 6.0 + SAMPLE, middle)];
     paint::line(&painter, sample, &style::stroke_for(super::sheet::role(Some(line.work))), 2.0, 1.8);
     let font = if selected { bold(BODY) } else { plain(BODY) };
-    let galley = painter.layout_no_wrap(document.line_name(line.id), font, colour(style::DESK_TEXT));
-    let at = Pos2::new(sample[1].x + 10.0, middle - galley.size().y / 2.0);
+    let left = sample[1].x + 10.0;
+    let galley = theme::shortened(&painter, &document.line_name(line.id), font, rect.right() - left - 2.0);
+    let at = Pos2::new(left, middle - galley.size().y / 2.0);
     painter.galley(at, galley, colour(style::DESK_TEXT));
     if response.clicked() {
         let placed = scene.session.derived().layout.lines.get(&line.id).and_then(|placed| placed.ok());

@@ -10,7 +10,7 @@ mod name;
 mod pick;
 mod ruler;
 
-pub(crate) use line::{middle, role};
+pub(crate) use line::{id as line_id, middle, role};
 
 use crate::board::Board;
 use crate::pane::{Action, Scene};
@@ -132,7 +132,7 @@ impl SheetPane {
     }
 
     fn work_on(&mut self, ui: &mut Ui, canvas: &Canvas, scene: &mut Scene<'_>) {
-        let table = ui.interact(canvas.rect, ui.id().with("table"), Sense::click_and_drag());
+        let table = ui.interact(canvas.rect, ui.scope_id().with("table"), Sense::click_and_drag());
         self.move_view(ui, canvas, &table);
         let clicked = line::nodes(ui, canvas, scene, self.drag.is_some());
         let pointer = ui.input(|input| input.pointer.interact_pos()).filter(|at| canvas.rect.contains(*at));
@@ -230,17 +230,15 @@ fn tools(ui: &mut Ui, scene: &mut Scene<'_>) {
             commands::button(ui, scene, command);
         }
         ui.separator();
-        let on_selection: &[Command] = match scene.session.selected() {
-            Selected::Line { .. } => &[Command::SwitchStretch, Command::DeleteLine],
-            Selected::Panel(_) => &[Command::SetBase],
-            Selected::Nothing => &[],
+        let hint = match scene.session.selected() {
+            Selected::Panel(_) => {
+                commands::button(ui, scene, Command::SetBase);
+                return;
+            }
+            Selected::Line { .. } => "Arrows move the line by a groove, with Shift by a quarter of one.",
+            Selected::Nothing => "Click a line or a panel to work on it; drag a line to move it.",
         };
-        for &command in on_selection {
-            commands::button(ui, scene, command);
-        }
-        if on_selection.is_empty() {
-            ui.label(crate::theme::caption("Click a line or a panel to work on it; drag a line to move it."));
-        }
+        ui.label(crate::theme::caption(hint));
     });
 }
 

@@ -3,7 +3,7 @@
 use crate::icon::Icon;
 use crate::naming::step_name;
 use crate::pane::{Action, Scene};
-use crate::theme::{BODY, bold, caption, colour, heading, plain};
+use crate::theme::{BODY, bold, caption, colour, heading, plain, shortened};
 use draw::style;
 use egui::{Pos2, Rect, ScrollArea, Sense, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
 use model::change::{fold_alone, move_step};
@@ -66,7 +66,7 @@ fn row(ui: &mut Ui, scene: &mut Scene<'_>, step: usize, is_now: bool) {
 fn name(ui: &Ui, scene: &mut Scene<'_>, step: usize, is_now: bool, rect: Rect) {
     let document = scene.session.document();
     let text = format!("{}  {}", step + 1, step_name(document, step));
-    let response = ui.interact(rect, egui::Id::new(("step", step)), Sense::click());
+    let response = ui.interact(rect, egui::Id::unique(("step", step)), Sense::click());
     let lines = document.steps.get(step).map_or(&[][..], |step| &step.lines);
     let selected = scene.session.selected().line().is_some_and(|id| lines.contains(&id));
     let label = format!("Step {text}");
@@ -83,8 +83,8 @@ fn name(ui: &Ui, scene: &mut Scene<'_>, step: usize, is_now: bool, rect: Rect) {
         painter.rect_filled(bar, 1.0, colour(style::SELECTION));
     }
     let font = if is_now { bold(BODY) } else { plain(BODY) };
-    let galley = painter.layout_no_wrap(text.clone(), font, colour(style::DESK_TEXT));
-    let cut_off = galley.size().x > rect.width() - 10.0;
+    let galley = shortened(&painter, &text, font, rect.width() - 12.0);
+    let cut_off = galley.elided;
     let at = Pos2::new(rect.left() + 9.0, rect.center().y - galley.size().y / 2.0);
     painter.galley(at, galley, colour(style::DESK_TEXT));
     if response.clicked()

@@ -7,8 +7,8 @@ use crate::sheet::{SheetLook, counted, sheet_nodes};
 use crate::style::{NOTE, stroke_for};
 use crate::text::{Face, TextRun, wrap};
 use kurbo::{Affine, BezPath, Point, Rect, Shape as _, Size};
-use model::{Document, Layout, Length, LineId, Turn, Work};
-use std::collections::BTreeSet;
+use model::board::{StepFolds, TurnScores, closing_order, scoring_table};
+use model::{Crease, Direction, Document, Layout, LineId, Turn};
 
 /// White edge, mm.
 const MARGIN: f64 = 15.0;
@@ -191,54 +191,28 @@ fn legend(column: &mut Column) {
 
 /// The scoring table, a line of text for each turn that has scores.
 fn scoring(document: &Document, layout: &Layout) -> Vec<String> {
-    let mut out = Vec::new();
-    for turn in Turn::ALL {
-        let scores: BTreeSet<Length> = document
-            .lines
-            .iter()
-            .filter(|line| !line.work.is_cut())
-            .filter_map(|line| layout.lines.get(&line.id)?.ok())
-            .filter(|placed| placed.turn == turn)
-            .map(|placed| placed.across)
-            .collect();
-        if !scores.is_empty() {
-            let list: Vec<String> = scores.iter().map(|score| score.readable(document.units)).collect();
-            out.push(format!("{}: {} from the left edge.", turn_words(turn), list.join(", ")));
-        }
-    }
-    if out.is_empty() {
-        out.push("This design has no score lines yet.".to_owned());
-    }
-    out
-}
-
-fn turn_words(turn: Turn) -> &'static str {
-    match turn {
-        Turn::None => "As drawn",
-        Turn::Once => "Turned once to the left",
-        Turn::Twice => "Turned twice to the left",
-        Turn::Thrice => "Turned three times to the left",
-    }
+    let turn = |turn: &TurnScores| {
+        let list: Vec<String> = turn.scores.iter().map(|(across, _)| across.readable(document.units)).collect();
+        let mut words = turn.turn.words().to_owned();
+        words[..1].make_ascii_uppercase();
+        format!("{words}: {} from the left edge.", list.join(", "))
+    };
+    let table: Vec<String> = scoring_table(document, layout).iter().map(turn).collect();
+    if table.is_empty() { vec!["This design has no score lines yet.".to_owned()] } else { table }
 }
 
 fn folding(document: &Document, layout: &Layout) -> Vec<String> {
-    let fold = |id: LineId| {
-        let folds = layout.folio_folds(id).next().is_some();
-        let Some(Work::Score(crease)) = document.line(id).map(|line| line.work) else { return None };
+    let fold = |(id, crease): &(LineId, Crease)| {
         let way = match crease.direction {
-            model::Direction::Valley => "valley",
-            model::Direction::Mountain => "mountain",
+            Direction::Valley => "valley",
+            Direction::Mountain => "mountain",
         };
-        folds.then(|| format!("{} ({way}, {}°)", document.line_name(id), crease.angle.degrees()))
+        format!("{} ({way}, {}°)", document.line_name(*id), crease.angle.degrees())
     };
-    let steps = document.steps.iter().map(|step| step.lines.iter().filter_map(|&id| fold(id)).collect::<Vec<_>>());
-    let mut out: Vec<String> = steps
-        .filter(|step| !step.is_empty())
-        .enumerate()
-        .map(|(i, step)| format!("{}. {}", i + 1, step.join(" together with ")))
-        .collect();
-    if out.is_empty() {
-        out.push("No fold is in the closing order yet.".to_owned());
+    let step = |step: &StepFolds| step.iter().map(fold).collect::<Vec<_>>().join(" together with ");
+    let order: Vec<String> = closing_order(document, layout).iter().map(step).collect();
+    if order.is_empty() {
+        return vec!["No fold is in the closing order yet.".to_owned()];
     }
-    out
+    order.iter().enumerate().map(|(i, step)| format!("{}. {step}", i + 1)).collect()
 }

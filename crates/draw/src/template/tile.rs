@@ -107,8 +107,8 @@ fn seams(spans: &[Span]) -> Vec<f64> {
     spans.windows(2).map(|pair| f64::midpoint(pair[1].from, pair[0].to)).collect()
 }
 
-/// One page a tile, row by row.
-pub(super) fn pages(document: &Document, grid: &Grid, nodes: &[Node]) -> Vec<Drawing> {
+/// One page a tile, row by row; `nodes` gives what is to be drawn of a part of the sheet.
+pub(super) fn pages(document: &Document, grid: &Grid, nodes: impl Fn(Rect) -> Vec<Node>) -> Vec<Drawing> {
     let mut pages = Vec::new();
     for (r, row) in grid.rows.iter().enumerate() {
         for (c, column) in grid.columns.iter().enumerate() {
@@ -119,7 +119,7 @@ pub(super) fn pages(document: &Document, grid: &Grid, nodes: &[Node]) -> Vec<Dra
             page.nodes.push(Node::Group {
                 place: Affine::translate((MARGIN - part.x0, MARGIN - part.y0)),
                 clip: Some(part),
-                nodes: nodes.iter().filter_map(|node| clipped(node, part)).collect(),
+                nodes: nodes(part).iter().filter_map(|node| clipped(node, part)).collect(),
             });
             page.nodes.extend(marks(grid, part));
             page.nodes.extend(foot(document, grid, &name, pages.len() + 2));

@@ -44,6 +44,8 @@ impl Worded for End {
         let stop = match text {
             "edge" => Stop::Edge,
             _ if text.starts_with("line") => Stop::Line(LineId::read(text)?),
+            // A word without a figure was not meant as a length.
+            _ if !text.contains(char::is_numeric) => return Err(not(text, Self::EXPECTED)),
             _ => Stop::At(Measure::read(text)?.length),
         };
         Ok(Self { stop, unit })

@@ -12,7 +12,7 @@ use model::{Crease, Datum, Direction, Document, Edit, FoldAngle, Layout, Length,
 use session::Command;
 
 /// Width of the captions before the fields, px.
-const CAPTION: f32 = 86.0;
+const CAPTION: f32 = 98.0;
 
 /// Shows what the selected line is and lets every part of it be changed.
 pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts) {
@@ -24,7 +24,7 @@ pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts) {
     ui.add_space(2.0);
     row(ui, "Name", |ui| name(ui, scene, drafts, line));
     if let Place::Measured { .. } = line.place {
-        let id = Id::new(("distance in detail", line.id.0));
+        let id = Id::unique(("distance in detail", line.id.0));
         row(ui, "Distance", |ui| distance(ui, scene, drafts, line, (id, "Distance of the selected line", 110.0)));
         drafts.say_why(ui, id);
         row(ui, "Measured from", |ui| datum(ui, scene, line));
@@ -58,7 +58,7 @@ fn row(ui: &mut Ui, text: &str, fields: impl FnOnce(&mut Ui)) {
 fn name(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, line: &Line) {
     let unnamed = scene.session.document().line_name(line.id);
     let field = Field {
-        id: Id::new(("name of line", line.id.0)),
+        id: Id::unique(("name of line", line.id.0)),
         name: "Name of the selected line",
         shown: &line.name,
         hint: &unnamed,

@@ -14,7 +14,7 @@ use session::{Command, Fineness, Selected};
 
 /// A line's name among the window's things, the same in every frame.
 pub(crate) fn id(line: LineId) -> Id {
-    Id::new(("line on the sheet", line.0))
+    Id::unique(("line on the sheet", line.0))
 }
 
 /// Makes every line a node that can be pointed at, focused and moved; the selected one lies on top, then scores, then

@@ -7,7 +7,7 @@ use crate::theme::{SMALL, bold, colour, plain};
 use crate::view_transform::px;
 use draw::style;
 use egui::{Key, Painter, Pos2, Rect, Sense, Shape, Stroke, Ui, Vec2, WidgetInfo, accesskit};
-use model::{BoardPoint, Document, Length, Turn, Unit};
+use model::{BoardPoint, Document, Length, Unit};
 use session::{Fineness, Selected};
 
 /// Width of a ruler, px.
@@ -144,7 +144,7 @@ fn pointer_mark(ui: &Ui, canvas: &Canvas, top: Rect, left: Rect) {
 }
 
 fn add_score(ui: &Ui, top: Rect, canvas: &Canvas, scene: &mut Scene<'_>) {
-    let response = ui.interact(top, ui.id().with("upper ruler"), Sense::click());
+    let response = ui.interact(top, ui.scope_id().with("upper ruler"), Sense::click());
     response.widget_info(|| WidgetInfo::labeled(accesskit::Role::Button, true, "Ruler: add a score"));
     let keyed = response.has_focus() && ui.input(|input| input.key_pressed(Key::Enter) || input.key_pressed(Key::Space));
     let Some(at) = response.hover_pos().filter(|_| !keyed) else {
@@ -192,7 +192,7 @@ fn ghost(ui: &Ui, canvas: &Canvas, across: Length, document: &Document) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use model::Size;
+    use model::{Size, Turn};
 
     #[test]
     fn ticks_thin_out_as_the_sheet_shrinks() {

@@ -1,0 +1,289 @@
+//! Questions over the window: a new sheet, unsaved changes, a path to type, the paper and board.
+//!
+//! A dialog asks and hands back what was answered; the window does what follows from it.
+
+use crate::field::{Drafts, Field, sentence};
+use crate::pane::Scene;
+use crate::theme::{bold, caption, complaint, dialog_frame};
+use egui::{Id, Key, Modal, RichText, TextEdit, Ui};
+use model::change::perform;
+use model::{Edit, Length, Size, Stock, Unit};
+use std::path::PathBuf;
+
+/// What waits until unsaved changes are seen to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Then {
+    /// An empty design.
+    New,
+    /// Another design.
+    Open,
+    /// The end of the program.
+    Quit,
+}
+
+/// What a file is asked for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Purpose {
+    /// To open a design.
+    Open,
+    /// To save this one, and then what waited for it.
+    Save(Option<Then>),
+    /// To write the template.
+    Template(crate::export::Sheets),
+    /// To write a picture.
+    Picture(crate::export::Picture),
+}
+
+/// A question that is open.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) enum Dialog {
+    /// Changes are not saved; something waits.
+    Unsaved(Then),
+    /// How large the new sheet is.
+    NewSheet {
+        /// What has been typed.
+        size: String,
+        /// Why that is no size.
+        complaint: Option<String>,
+    },
+    /// The desktop's dialog is open.
+    Waiting(Purpose),
+    /// A path is typed here, for want of a dialog.
+    Path {
+        /// What for.
+        purpose: Purpose,
+        /// What has been typed.
+        text: String,
+        /// Why that won't do.
+        complaint: Option<String>,
+    },
+    /// There is such a file already.
+    Replace(Purpose, PathBuf),
+    /// What the template is printed on.
+    Template,
+    /// What the picture shows.
+    Picture,
+    /// The paper and the board.
+    Paper,
+}
+
+/// What was answered.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Answer {
+    /// Never mind.
+    Never,
+    /// Save first.
+    Save(Then),
+    /// Go on without saving.
+    Discard(Then),
+    /// A sheet of this size.
+    Sheet(Size),
+    /// Not the desktop's dialog: a path field.
+    TypePath(Purpose),
+    /// This path, as typed.
+    Path(Purpose, PathBuf),
+    /// Yes, replace it.
+    Replace(Purpose, PathBuf),
+    /// Ask for the file.
+    Ask(Purpose),
+}
+
+/// Shows the open question, if there is one; gives what was answered.
+pub(crate) fn ui(ctx: &egui::Context, dialog: &mut Dialog, scene: &mut Scene<'_>, drafts: &mut Drafts) -> Option<Answer> {
+    let modal = Modal::new(Id::unique("dialog")).frame(dialog_frame()).show(ctx, |ui| {
+        ui.set_width(410.0);
+        ui.spacing_mut().item_spacing.y = 10.0;
+        match dialog {
+            Dialog::Unsaved(then) => unsaved(ui, *then, &scene.session.document().title),
+            Dialog::NewSheet { size, complaint } => new_sheet(ui, size, complaint),
+            Dialog::Waiting(purpose) => waiting(ui, *purpose),
+            Dialog::Path { purpose, text, complaint } => path(ui, *purpose, text, complaint.as_deref()),
+            Dialog::Replace(purpose, path) => replace(ui, *purpose, path),
+            Dialog::Template => template(ui),
+            Dialog::Picture => picture(ui),
+            Dialog::Paper => paper(ui, scene, drafts),
+        }
+    });
+    let closed = ctx.input(|input| input.key_pressed(Key::Escape));
+    modal.inner.or_else(|| closed.then_some(Answer::Never))
+}
+
+fn title(ui: &mut Ui, text: &str) {
+    ui.label(RichText::new(text).font(bold(17.0)));
+}
+
+/// Buttons at the lower right, the first answer the most usual one. Gives the answer whose button was pressed.
+fn answers<const N: usize>(ui: &mut Ui, choices: [(&str, Answer); N]) -> Option<Answer> {
+    let mut chosen = None;
+    ui.add_space(4.0);
+    ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+        for (index, (label, answer)) in choices.into_iter().enumerate() {
+            let text = if index == 0 { RichText::new(label).font(bold(13.5)) } else { RichText::new(label) };
+            if ui.button(text).clicked() {
+                chosen = Some(answer);
+            }
+        }
+    });
+    chosen
+}
+
+fn unsaved(ui: &mut Ui, then: Then, name: &str) -> Option<Answer> {
+    title(ui, "Save the changes first?");
+    let what = match then {
+        Then::New => "before you start another design",
+        Then::Open => "before you open another design",
+        Then::Quit => "before you close Foliowright",
+    };
+    ui.label(format!("\"{name}\" has changes that are not saved. Save them {what}, or they are lost."));
+    answers(
+        ui,
+        [("Save", Answer::Save(then)), ("Don't save", Answer::Discard(then)), ("Keep editing", Answer::Never)],
+    )
+}
+
+fn new_sheet(ui: &mut Ui, size: &mut String, why_not: &mut Option<String>) -> Option<Answer> {
+    title(ui, "A new design");
+    let label = ui.label("How large is the sheet? Such as \"12 x 12 in\", \"210 x 297 mm\", \"A4\" or \"letter\".");
+    let edit = TextEdit::singleline(size).id(Id::unique("new sheet size")).desired_width(f32::INFINITY);
+    let response = ui.add(edit).labelled_by(label.id).accessible_name("Size of the sheet");
+    if ui.memory(|memory| memory.focused().is_none()) && why_not.is_none() {
+        response.request_focus();
+    }
+    let entered = response.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
+    if response.changed() {
+        *why_not = None;
+    }
+    if let Some(text) = why_not {
+        ui.add(egui::Label::new(complaint(text)).wrap());
+    }
+    let pressed = answers(ui, [("Start", Answer::Ask(Purpose::Open)), ("Keep editing", Answer::Never)]);
+    match pressed {
+        Some(Answer::Never) => Some(Answer::Never),
+        Some(_) => sized(size, why_not),
+        None if entered => sized(size, why_not),
+        None => None,
+    }
+}
+
+fn sized(text: &str, why_not: &mut Option<String>) -> Option<Answer> {
+    match Size::parse(text) {
+        Ok(size) => Some(Answer::Sheet(size)),
+        Err(error) => {
+            *why_not = Some(sentence(&error.to_string()));
+            None
+        }
+    }
+}
+
+fn waiting(ui: &mut Ui, purpose: Purpose) -> Option<Answer> {
+    title(ui, "Choose the file in the other window");
+    ui.label("If no window has come up, type the path here instead.");
+    answers(ui, [("Type a path…", Answer::TypePath(purpose)), ("Keep editing", Answer::Never)])
+}
+
+fn path(ui: &mut Ui, purpose: Purpose, text: &mut String, why_not: Option<&str>) -> Option<Answer> {
+    let (heading, verb) = match purpose {
+        Purpose::Open => ("Open a design", "Open"),
+        Purpose::Save(_) => ("Save the design", "Save"),
+        Purpose::Template(_) => ("Export the template", "Export"),
+        Purpose::Picture(_) => ("Export a picture", "Export"),
+    };
+    title(ui, heading);
+    let label = ui.label("The path of the file:");
+    let edit = TextEdit::singleline(text).id(Id::unique("path of a file")).desired_width(f32::INFINITY);
+    let response = ui.add(edit).labelled_by(label.id).accessible_name("Path of the file");
+    if ui.memory(|memory| memory.focused().is_none()) && why_not.is_none() {
+        response.request_focus();
+    }
+    let entered = response.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
+    if let Some(text) = why_not {
+        ui.add(egui::Label::new(complaint(text)).wrap());
+    }
+    let answer = Answer::Path(purpose, PathBuf::from(text.trim()));
+    let pressed = answers(ui, [(verb, answer.clone()), ("Keep editing", Answer::Never)]);
+    pressed.or_else(|| entered.then_some(answer))
+}
+
+fn replace(ui: &mut Ui, purpose: Purpose, path: &std::path::Path) -> Option<Answer> {
+    title(ui, "Replace the file?");
+    ui.label(format!("There is a file \"{}\" already. What is in it now will be lost.", path.display()));
+    answers(ui, [("Replace", Answer::Replace(purpose, path.to_owned())), ("Keep editing", Answer::Never)])
+}
+
+fn template(ui: &mut Ui) -> Option<Answer> {
+    title(ui, "Export the template");
+    ui.label("A PDF at true size. A sheet larger than the page goes over several pages, with marks to join them.");
+    answers(
+        ui,
+        crate::export::Sheets::ALL.map(|sheets| (sheets.name(), Answer::Ask(Purpose::Template(sheets)))),
+    )
+    .or_else(|| answers(ui, [("Keep editing", Answer::Never)]))
+}
+
+fn picture(ui: &mut Ui) -> Option<Answer> {
+    title(ui, "Export a picture");
+    ui.label("An SVG keeps its lines crisp at any size; a PNG suits messages and web pages. The name's end decides.");
+    answers(
+        ui,
+        crate::export::Picture::ALL.map(|picture| (picture.name(), Answer::Ask(Purpose::Picture(picture)))),
+    )
+    .or_else(|| answers(ui, [("Keep editing", Answer::Never)]))
+}
+
+fn paper(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts) -> Option<Answer> {
+    title(ui, "Paper and board");
+    let document = scene.session.document();
+    let units = document.units;
+    let stock = document.stock;
+    let mut edits: Vec<(&str, Edit)> = Vec::new();
+    let tried = |edit: Edit| -> Result<Edit, String> {
+        perform(document, &scene.session.derived().layout, edit.clone())
+            .map(|_| edit)
+            .map_err(|refusal| sentence(&refusal.to_string()))
+    };
+    let length = |text: &str| Length::parse_in(text, units).map_err(|error| sentence(&error.to_string()));
+    ui.horizontal(|ui| {
+        ui.label("Lengths are shown in");
+        for (unit, label) in [(Unit::Inch, "inches"), (Unit::Millimetre, "millimetres"), (Unit::Centimetre, "centimetres")] {
+            if ui.selectable_label(units == unit, label).clicked() && units != unit {
+                edits.push(("Change the units", Edit::SetUnits(unit)));
+            }
+        }
+    });
+    property(ui, drafts, ("Size of the sheet", &stock.size.text(units)), |text| {
+        let size = Size::parse(text).map_err(|error| sentence(&error.to_string()))?;
+        edits.push(("Change the sheet", tried(Edit::SetStock(Stock { size, ..stock }))?));
+        Ok(())
+    });
+    property(ui, drafts, ("Thickness of the paper", &stock.caliper.text(units)), |text| {
+        let caliper = length(text)?;
+        if caliper < Length::ZERO {
+            return Err("A sheet can't be thinner than nothing.".to_owned());
+        }
+        edits.push(("Change the paper", tried(Edit::SetStock(Stock { caliper, ..stock }))?));
+        Ok(())
+    });
+    property(ui, drafts, ("Grooves of the board every", &document.groove.text(units)), |text| {
+        edits.push(("Change the board", tried(Edit::SetGroove(length(text)?))?));
+        Ok(())
+    });
+    property(ui, drafts, ("Where the idea came from", &document.credit), |text| {
+        edits.push(("Change the credit", Edit::SetCredit(text.to_owned())));
+        Ok(())
+    });
+    for (label, edit) in edits {
+        scene.edit(label, edit);
+    }
+    answers(ui, [("Done", Answer::Never)])
+}
+
+fn property(ui: &mut Ui, drafts: &mut Drafts, of: (&str, &str), take: impl FnOnce(&str) -> Result<(), String>) {
+    let (name, shown) = of;
+    let id = Id::unique(("paper", name));
+    ui.vertical(|ui| {
+        ui.spacing_mut().item_spacing.y = 3.0;
+        ui.label(caption(name));
+        drafts.field(ui, Field { id, name, shown, hint: "", width: f32::INFINITY }, take);
+        drafts.say_why(ui, id);
+    });
+}

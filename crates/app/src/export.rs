@@ -1,0 +1,124 @@
+//! What the window exports: the printable template, and pictures of what it shows.
+
+use draw::folded::{View, folded_picture, folded_scene};
+use draw::list::Drawing;
+use draw::sheet::{SheetLook, sheet_picture};
+use draw::template::{Paper, TemplateOptions, template};
+use model::Turn;
+use session::Session;
+use std::ffi::OsStr;
+use std::path::Path;
+
+/// What a template is printed on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Sheets {
+    /// US Letter.
+    Letter,
+    /// A4.
+    A4,
+    /// One page as large as the sheet.
+    Whole,
+}
+
+/// What a picture shows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Picture {
+    /// The flat sheet.
+    Sheet,
+    /// The folded view as it is now.
+    Folded,
+}
+
+/// How the window looks at the design, as far as a picture shows it.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Looks {
+    /// How the sheet lies.
+    pub(crate) turn: Turn,
+    /// From where the folio is seen.
+    pub(crate) view: View,
+    /// How far it is closed.
+    pub(crate) time: f64,
+}
+
+/// Pixels across a PNG.
+const PIXELS: u32 = 1600;
+
+/// The longer side of a picture of the folded view, mm.
+const PICTURE_SIDE: f64 = 160.0;
+
+impl Sheets {
+    /// Every kind, the most usual first.
+    pub(crate) const ALL: [Self; 3] = [Self::Letter, Self::A4, Self::Whole];
+
+    /// What its button says.
+    pub(crate) const fn name(self) -> &'static str {
+        match self {
+            Self::Letter => "On Letter…",
+            Self::A4 => "On A4…",
+            Self::Whole => "On one large page…",
+        }
+    }
+
+    const fn paper(self) -> Paper {
+        match self {
+            Self::Letter => Paper::Letter,
+            Self::A4 => Paper::A4,
+            Self::Whole => Paper::Sheet,
+        }
+    }
+}
+
+impl Picture {
+    /// Both.
+    pub(crate) const ALL: [Self; 2] = [Self::Sheet, Self::Folded];
+
+    /// What its button says.
+    pub(crate) const fn name(self) -> &'static str {
+        match self {
+            Self::Sheet => "Of the sheet…",
+            Self::Folded => "Of the folded view…",
+        }
+    }
+}
+
+/// Writes the template as a PDF.
+///
+/// # Errors
+/// Says in a sentence why it could not be written.
+pub(crate) fn save_template(session: &Session, sheets: Sheets, path: &Path) -> Result<(), String> {
+    let options = TemplateOptions { paper: sheets.paper(), ..TemplateOptions::default() };
+    let pages = template(session.document(), &session.derived().layout, &options);
+    let bytes = output::pdf(&pages).map_err(|error| error.to_string())?;
+    disk::save_bytes(path, &bytes).map_err(|error| error.to_string())
+}
+
+/// Writes a picture, as SVG or PNG by the path's extension.
+///
+/// # Errors
+/// Says in a sentence why it could not be written.
+pub(crate) fn save_picture(session: &Session, picture: Picture, looks: Looks, path: &Path) -> Result<(), String> {
+    let drawing = match picture {
+        Picture::Sheet => {
+            let look = SheetLook { turn: looks.turn, ..SheetLook::default() };
+            sheet_picture(session.document(), &session.derived().layout, &look)
+        }
+        Picture::Folded => folded(session, looks)?,
+    };
+    let extension = path.extension().and_then(OsStr::to_str).map(str::to_ascii_lowercase);
+    let bytes = match extension.as_deref() {
+        Some("svg") => output::svg(&drawing).map(String::into_bytes),
+        Some("png") => output::png(&drawing, PIXELS),
+        _ => return Err("A picture's name must end in .svg or .png.".to_owned()),
+    };
+    let bytes = bytes.map_err(|error| error.to_string())?;
+    disk::save_bytes(path, &bytes).map_err(|error| error.to_string())
+}
+
+fn folded(session: &Session, looks: Looks) -> Result<Drawing, String> {
+    let derived = session.derived();
+    let (assembly, folding) =
+        derived.folded.as_ref().ok_or_else(|| "Choose a base panel first: without one nothing folds.".to_owned())?;
+    let scene = folded_scene(&derived.layout, assembly, &folding.pose(looks.time), &looks.view);
+    let description = format!("{}, folded.", session.document().title);
+    Ok(folded_picture(&scene, PICTURE_SIDE, &description))
+}

@@ -1,0 +1,155 @@
+//! New, open, save, export, and changes that are not saved.
+
+use super::*;
+use egui::Key;
+use std::path::PathBuf;
+
+fn folder() -> (tempfile::TempDir, impl Fn(&str) -> PathBuf) {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().to_owned();
+    (folder, move |name| path.join(name))
+}
+
+fn change(bench: &mut Bench) {
+    bench.get_by_label("Score line Left fold").focus();
+    bench.run();
+    key(bench, Modifiers::NONE, Key::ArrowRight);
+}
+
+#[test]
+fn a_design_is_saved_as_and_saved_again() {
+    let (_keep, at) = folder();
+    let mut bench = bench_with(document(), None, [Chosen::File(at("swap.folio"))]);
+    change(&mut bench);
+    assert!(exists(&bench, "Not saved yet"));
+    key(&mut bench, Modifiers::COMMAND, Key::S);
+    assert!(!bench.state().session().is_changed());
+    let read = || disk::read_design(&at("swap.folio")).unwrap();
+    assert_eq!(&read(), bench.state().session().document());
+    change(&mut bench);
+    assert_ne!(&read(), bench.state().session().document());
+    key(&mut bench, Modifiers::COMMAND, Key::S);
+    assert_eq!(&read(), bench.state().session().document(), "no question the second time");
+}
+
+#[test]
+fn changes_are_kept_saved_or_let_go_before_another_design_opens() {
+    let (_keep, at) = folder();
+    disk::save_design(&at("other.folio"), &Document::new(Size::parse("A4").unwrap(), Unit::Millimetre)).unwrap();
+    let answers = [Chosen::File(at("mine.folio")), Chosen::File(at("other.folio"))];
+    let mut bench = bench_with(document(), None, answers);
+    change(&mut bench);
+    key(&mut bench, Modifiers::COMMAND, Key::O);
+    press(&mut bench, "Keep editing");
+    assert!(bench.state().session().is_changed() && !at("mine.folio").exists());
+    key(&mut bench, Modifiers::COMMAND, Key::O);
+    press(&mut bench, "Save");
+    assert!(at("mine.folio").exists());
+    assert_eq!(bench.state().session().document().stock.size, Size::parse("A4").unwrap());
+    assert_eq!(bench.state().file(), Some(&at("other.folio")));
+}
+
+#[test]
+fn changes_let_go_are_gone() {
+    let (_keep, at) = folder();
+    disk::save_design(&at("other.folio"), &Document::new(Size::parse("A4").unwrap(), Unit::Millimetre)).unwrap();
+    let mut bench = bench_with(document(), None, [Chosen::File(at("other.folio"))]);
+    change(&mut bench);
+    key(&mut bench, Modifiers::COMMAND, Key::O);
+    press(&mut bench, "Don't save");
+    assert!(bench.state().session().document().lines.is_empty());
+}
+
+#[test]
+fn quitting_waits_for_unsaved_changes() {
+    let mut bench = bench();
+    change(&mut bench);
+    key(&mut bench, Modifiers::COMMAND, Key::Q);
+    assert!(!bench.state().is_ending());
+    key(&mut bench, Modifiers::NONE, Key::Escape);
+    assert!(!exists(&bench, "Save the changes first?"));
+    key(&mut bench, Modifiers::COMMAND, Key::Q);
+    press(&mut bench, "Don't save");
+    assert!(bench.state().is_ending());
+}
+
+#[test]
+fn quitting_with_nothing_to_lose_asks_nothing() {
+    let mut bench = bench();
+    key(&mut bench, Modifiers::COMMAND, Key::Q);
+    assert!(bench.state().is_ending());
+}
+
+#[test]
+fn a_new_sheet_is_asked_for_its_size() {
+    let mut bench = bench();
+    key(&mut bench, Modifiers::COMMAND, Key::N);
+    let field = |bench: &Bench| bench.get_by_role_and_label(Role::TextInput, "Size of the sheet").rect();
+    assert!(field(&bench).width() > 100.0);
+    bench.key_press_modifiers(Modifiers::COMMAND, Key::A);
+    bench.get_by_role_and_label(Role::TextInput, "Size of the sheet").type_text("8 by 8");
+    bench.run();
+    press(&mut bench, "Start");
+    assert!(exists(&bench, "is not a size"));
+    bench.get_by_role_and_label(Role::TextInput, "Size of the sheet").click();
+    bench.run();
+    bench.key_press_modifiers(Modifiers::COMMAND, Key::A);
+    bench.get_by_role_and_label(Role::TextInput, "Size of the sheet").type_text("8x8in");
+    bench.run();
+    key(&mut bench, Modifiers::NONE, Key::Enter);
+    let document = bench.state().session().document();
+    assert_eq!((document.stock.size, document.lines.len()), (Size::parse("8x8in").unwrap(), 0));
+}
+
+#[test]
+fn without_a_dialog_a_path_is_typed() {
+    let (_keep, at) = folder();
+    let mut bench = bench_with(document(), Some(at("design.folio")), [Chosen::NoDialog]);
+    key(&mut bench, Modifiers::COMMAND | Modifiers::SHIFT, Key::S);
+    let field = bench.get_by_role_and_label(Role::TextInput, "Path of the file");
+    assert!(field.value().unwrap().ends_with(".folio"));
+    field.click();
+    bench.run();
+    bench.key_press_modifiers(Modifiers::COMMAND, Key::A);
+    let typed = at("typed").to_string_lossy().into_owned();
+    bench.get_by_role_and_label(Role::TextInput, "Path of the file").type_text(&typed);
+    bench.run();
+    key(&mut bench, Modifiers::NONE, Key::Enter);
+    assert!(at("typed.folio").exists());
+}
+
+#[test]
+fn a_file_that_cannot_be_read_changes_nothing() {
+    let (_keep, at) = folder();
+    std::fs::write(at("broken.folio"), "not a design").unwrap();
+    let mut bench = bench_with(document(), None, [Chosen::File(at("broken.folio"))]);
+    key(&mut bench, Modifiers::COMMAND, Key::O);
+    assert!(exists(&bench, "broken.folio"), "the complaint names the file");
+    assert_eq!(bench.state().session().document(), &document());
+    press(&mut bench, "Keep editing");
+    assert!(bench.state().dialog.is_none());
+}
+
+#[test]
+fn a_dialog_closed_without_a_file_is_no_more() {
+    let mut bench = bench_with(document(), None, [Chosen::Nothing]);
+    key(&mut bench, Modifiers::COMMAND, Key::O);
+    assert!(bench.state().dialog.is_none());
+}
+
+#[test]
+fn templates_and_pictures_are_exported() {
+    let (_keep, at) = folder();
+    let answers = ["a.pdf", "b.svg", "c.png"].map(|name| Chosen::File(at(name)));
+    let mut bench = bench_with(document(), None, answers);
+    key(&mut bench, Modifiers::COMMAND, Key::P);
+    press(&mut bench, "On Letter…");
+    key(&mut bench, Modifiers::COMMAND | Modifiers::SHIFT, Key::P);
+    press(&mut bench, "Of the sheet…");
+    key(&mut bench, Modifiers::COMMAND | Modifiers::SHIFT, Key::P);
+    press(&mut bench, "Of the folded view…");
+    let starts = |name: &str| std::fs::read(at(name)).unwrap()[..4].to_vec();
+    assert_eq!(starts("a.pdf"), b"%PDF");
+    assert_eq!(starts("b.svg")[0], b'<');
+    assert_eq!(starts("c.png"), b"\x89PNG");
+}

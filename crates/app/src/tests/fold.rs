@@ -1,0 +1,93 @@
+//! The folded view, the closing order, the findings.
+
+use super::*;
+use egui::Key;
+
+#[test]
+fn the_fold_is_laid_flat_stepped_and_closed() {
+    let mut bench = bench();
+    key(&mut bench, Modifiers::NONE, Key::Num2);
+    assert!((bench.state().fold_time() - 3.0).abs() < 1e-9);
+    assert!(exists(&bench, "Closed"));
+    key(&mut bench, Modifiers::NONE, Key::Num1);
+    press(&mut bench, "Step on");
+    assert!((bench.state().fold_time() - 1.0).abs() < 1e-9);
+    assert!(exists(&bench, "Step 1 of 3: Left fold"));
+    press(&mut bench, "Step back");
+    assert!(bench.state().fold_time().abs() < 1e-9);
+}
+
+#[test]
+fn playing_goes_on_by_itself_and_then_rests() {
+    let mut bench = bench();
+    key(&mut bench, Modifiers::NONE, Key::Num1);
+    bench.key_press(Key::Space);
+    bench.run_steps(10);
+    let then = bench.state().fold_time();
+    assert!(then > 0.0);
+    bench.run_steps(10);
+    assert!(bench.state().fold_time() > then);
+    bench.key_press(Key::Space);
+    bench.run_steps(4);
+    let stopped = bench.state().fold_time();
+    // Asks for no further frame: a harness that has nothing to repaint stops by itself.
+    assert!(bench.try_run().is_ok());
+    assert!((bench.state().fold_time() - stopped).abs() < 1e-9);
+}
+
+#[test]
+fn the_closing_order_is_changed_by_its_buttons() {
+    let mut bench = bench();
+    let order = |bench: &Bench| -> Vec<Vec<u32>> {
+        let steps = &bench.state().session().document().steps;
+        steps.iter().map(|step| step.lines.iter().map(|id| id.0).collect()).collect()
+    };
+    press(&mut bench, "Fold step 3 earlier");
+    assert_eq!(order(&bench), [vec![1], vec![3], vec![2]]);
+    press(&mut bench, "Join step 2 with the one before");
+    assert_eq!(order(&bench), [vec![1, 3], vec![2]]);
+    press(&mut bench, "Part the lines of step 1");
+    press(&mut bench, "Fold step 1 later");
+    assert_eq!(order(&bench), [vec![3], vec![1], vec![2]]);
+}
+
+#[test]
+fn a_finding_selects_its_place() {
+    // Two scores that cross on the folio cannot fold one after the other without a cut: the checker objects.
+    let mut bench = bench();
+    let finding = bench.state().session().derived().findings.first().cloned().unwrap();
+    let sentence = finding.sentence.clone();
+    bench.get_by(|node| node.role() == Role::Button && node.label().is_some_and(|label| label.ends_with(&sentence))).click();
+    bench.run();
+    match bench.state().session().selected() {
+        Selected::Line { id, .. } => assert_eq!(finding.spot.lines.first(), Some(&id)),
+        Selected::Panel(point) => {
+            let panel = bench.state().session().derived().layout.panel_at(point);
+            assert_eq!(finding.spot.panels.first().copied(), panel);
+        }
+        Selected::Nothing => panic!("{finding:?} selects nothing"),
+    }
+    assert_eq!(bench.state().spot.as_ref(), Some(&finding.spot));
+}
+
+#[test]
+fn a_panel_under_the_pointer_is_known_to_both_views() {
+    let mut bench = bench();
+    let sheet = bench.get_by_label("Sheet").rect().center();
+    bench.hover_at(sheet);
+    bench.run();
+    let over = bench.state().hovered;
+    let base = bench.state().session().derived().layout.base;
+    assert!(over.is_some() && over == base, "the middle of the sheet is the base");
+    let folded = bench.get_by_label("Folded view").rect().center();
+    bench.hover_at(folded);
+    bench.run();
+    assert_eq!(bench.state().hovered, base, "and the middle of the folded view");
+}
+
+#[test]
+fn an_idle_window_asks_for_no_frame() {
+    let mut bench = bench();
+    bench.step();
+    assert!(bench.try_run().is_ok_and(|steps| steps <= 2));
+}

@@ -1,0 +1,81 @@
+//! Lengths and names typed into fields.
+
+use super::*;
+use egui::Key;
+
+fn type_into(bench: &mut Bench, label: &str, text: &str) {
+    bench.get_by_role_and_label(Role::TextInput, label).click();
+    bench.run();
+    bench.key_press_modifiers(Modifiers::COMMAND, Key::A);
+    bench.get_by_role_and_label(Role::TextInput, label).type_text(text);
+    bench.run();
+    key(bench, Modifiers::NONE, Key::Enter);
+}
+
+#[test]
+fn a_typed_distance_moves_the_line() {
+    let mut bench = bench();
+    for (text, sixty_fourths) in [("4 1/2", 288), ("127 mm", 320), ("3-3/8in", 216)] {
+        type_into(&mut bench, "Distance of Left fold", text);
+        assert_eq!(across(&bench, 1), sixty_fourths, "{text}");
+    }
+}
+
+#[test]
+fn a_bad_distance_is_kept_with_its_complaint() {
+    let mut bench = bench();
+    for (text, complaint) in
+        [("two", "is not a unit"), ("1/0", "divides by nothing"), ("14", "2 in beyond the edge of the sheet")]
+    {
+        type_into(&mut bench, "Distance of Left fold", text);
+        assert!(exists(&bench, complaint), "{text}");
+        let field = bench.get_by_role_and_label(Role::TextInput, "Distance of Left fold");
+        assert_eq!(field.value().as_deref(), Some(text), "nothing is lost");
+        assert_eq!(across(&bench, 1), 3 * 64);
+    }
+    type_into(&mut bench, "Distance of Left fold", "4");
+    assert!(!exists(&bench, "beyond the edge"));
+    assert_eq!(across(&bench, 1), 4 * 64);
+}
+
+#[test]
+fn letters_typed_into_a_field_are_no_shortcuts() {
+    let mut bench = bench();
+    let before = bench.state().session().document().lines.len();
+    type_into(&mut bench, "Title of the design", "Tax bag");
+    assert_eq!(bench.state().session().document().title, "Tax bag");
+    assert_eq!(bench.state().session().document().lines.len(), before, "A adds no score");
+    assert_eq!(bench.state().turn(), Turn::None, "T turns nothing");
+}
+
+#[test]
+fn a_line_is_renamed_folded_the_other_way_and_measured_from_another() {
+    let mut bench = bench();
+    press(&mut bench, "Select Score line Right fold");
+    type_into(&mut bench, "Name of the selected line", "Far fold");
+    assert!(exists(&bench, "Score line Far fold"));
+    press(&mut bench, "Mountain");
+    press(&mut bench, "Square, 90°");
+    let work = bench.state().session().document().line(LineId(2)).unwrap().work;
+    let crease = model::Crease { direction: model::Direction::Mountain, angle: model::FoldAngle::Square };
+    assert_eq!(work, model::Work::Score(crease));
+    bench.get_by_label("Measured from").click();
+    bench.run();
+    bench.get_by_role_and_label(Role::Button, "Left fold").click();
+    bench.run();
+    let field = bench.get_by_role_and_label(Role::TextInput, "Distance of Far fold");
+    assert_eq!((field.value().as_deref(), across(&bench, 2)), (Some("6 in"), 9 * 64), "it stays where it is");
+}
+
+#[test]
+fn the_paper_changes_only_where_the_lines_still_fit() {
+    let mut bench = bench();
+    press(&mut bench, "Paper…");
+    type_into(&mut bench, "Size of the sheet", "8 x 12 in");
+    assert!(exists(&bench, "1 in beyond the edge of the sheet"));
+    type_into(&mut bench, "Size of the sheet", "10 x 12 in");
+    type_into(&mut bench, "Grooves of the board every", "1/4");
+    press(&mut bench, "Done");
+    let document = bench.state().session().document();
+    assert_eq!((document.stock.size, document.groove), (Size::parse("10x12in").unwrap(), Length::INCH / 4));
+}

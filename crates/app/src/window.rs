@@ -1,0 +1,343 @@
+//! The window as a whole: its panes, what they ask for, and what becomes of it.
+
+mod files;
+
+use crate::chooser::Chooser;
+use crate::dialog::{self, Dialog, Purpose};
+use crate::field::{Drafts, sentence};
+use crate::pane::folded::FoldedPane;
+use crate::pane::lines::LinesPane;
+use crate::pane::sheet::SheetPane;
+use crate::pane::{Action, Scene, bar, findings, steps};
+use crate::theme::{self, caption, complaint};
+use crate::{commands, pane};
+use check::Spot;
+use draw::folded::View;
+use egui::{CentralPanel, Panel, Ui};
+use model::{Document, PanelId, Turn};
+use session::{Command, Selected, Session};
+use std::path::PathBuf;
+
+/// The window: one open design and how it is looked at.
+pub struct Window {
+    session: Session,
+    file: Option<PathBuf>,
+    /// Counts the designs opened, so that panes notice another one.
+    design: u64,
+    turn: Turn,
+    hovered: Option<PanelId>,
+    spot: Option<Spot>,
+    refused: Option<String>,
+    status: Option<Status>,
+    sheet: SheetPane,
+    folded: FoldedPane,
+    lines: LinesPane,
+    drafts: Drafts,
+    dialog: Option<Dialog>,
+    chooser: Box<dyn Chooser>,
+    titled: String,
+    ending: bool,
+}
+
+/// The last thing to say to the maker.
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct Status {
+    text: String,
+    is_complaint: bool,
+}
+
+impl std::fmt::Debug for Window {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("Window").field("session", &self.session).field("file", &self.file).finish_non_exhaustive()
+    }
+}
+
+impl Window {
+    /// A window on a design, which came from `file` if from any.
+    #[must_use]
+    pub fn new(document: Document, file: Option<PathBuf>, chooser: Box<dyn Chooser>) -> Self {
+        Self {
+            session: Session::new(document),
+            file,
+            design: 0,
+            turn: Turn::None,
+            hovered: None,
+            spot: None,
+            refused: None,
+            status: None,
+            sheet: SheetPane::default(),
+            folded: FoldedPane::default(),
+            lines: LinesPane::default(),
+            drafts: Drafts::default(),
+            dialog: None,
+            chooser,
+            titled: String::new(),
+            ending: false,
+        }
+    }
+
+    /// Gives a context the window's fonts and style; once, before the first frame.
+    pub fn set_up(ctx: &egui::Context) {
+        theme::install(ctx);
+    }
+
+    /// The open design.
+    #[must_use]
+    pub const fn session(&self) -> &Session {
+        &self.session
+    }
+
+    /// How the sheet lies on the board.
+    #[must_use]
+    pub const fn turn(&self) -> Turn {
+        self.turn
+    }
+
+    /// How far the folded view is closed: 0 flat, the number of steps closed.
+    #[must_use]
+    pub const fn fold_time(&self) -> f64 {
+        self.folded.time()
+    }
+
+    /// The file that the design was opened from or saved to last.
+    #[must_use]
+    pub const fn file(&self) -> Option<&PathBuf> {
+        self.file.as_ref()
+    }
+
+    /// Whether the window is done: everything is saved, or let go.
+    #[must_use]
+    pub const fn is_ending(&self) -> bool {
+        self.ending
+    }
+
+    /// Draws one frame and does what was asked for in it.
+    pub fn ui(&mut self, ui: &mut Ui) {
+        let ctx = ui.ctx().clone();
+        let before = (self.session.revision(), self.session.selected(), self.turn);
+        self.hear(&ctx);
+        self.guard_closing(&ctx);
+        for command in self.shortcuts(&ctx) {
+            self.run(&ctx, command);
+        }
+        let mut scene = Scene {
+            session: &self.session,
+            design: self.design,
+            turn: self.turn,
+            hovered: self.hovered,
+            spot: self.spot.as_ref(),
+            refused: self.refused.as_deref(),
+            now_hovered: None,
+            actions: Vec::new(),
+        };
+        let mut panes = Panes {
+            sheet: &mut self.sheet,
+            folded: &mut self.folded,
+            lines: &mut self.lines,
+            drafts: &mut self.drafts,
+            status: self.status.as_ref(),
+            file: self.file.as_deref(),
+        };
+        let paper = panes.ui(ui, &mut scene);
+        let answer = self.dialog.as_mut().and_then(|open| dialog::ui(&ctx, open, &mut scene, &mut self.drafts));
+        let (hovered, actions) = (scene.now_hovered, scene.actions);
+        if paper {
+            self.dialog = Some(Dialog::Paper);
+        }
+        for action in actions {
+            self.act(&ctx, action);
+        }
+        if let Some(answer) = answer {
+            self.answered(&ctx, answer);
+        }
+        if hovered != self.hovered {
+            self.hovered = hovered;
+            ctx.request_repaint();
+        }
+        if before != (self.session.revision(), self.session.selected(), self.turn) {
+            // What was drawn so far shows the design as it was; draw all of it again within this frame.
+            ctx.request_discard("the design has changed");
+        }
+        self.name_window(&ctx);
+    }
+
+    fn shortcuts(&self, ctx: &egui::Context) -> Vec<Command> {
+        if self.dialog.is_some() || ctx.text_edit_focused() || ctx.any_popup_open() {
+            return Vec::new();
+        }
+        let focused = ctx.memory(egui::Memory::focused);
+        let on_line = |id| self.session.document().lines.iter().any(|line| pane::sheet::line_id(line.id) == id);
+        commands::pressed(ctx, focused.is_none_or(on_line))
+    }
+
+    fn act(&mut self, ctx: &egui::Context, action: Action) {
+        match action {
+            Action::Run(command) => self.run(ctx, command),
+            Action::Edit(label, edit) => self.change(&label, edit, None),
+            Action::EditAndSelect(label, edit, selected) => self.change(&label, edit, Some(selected)),
+            Action::Select(selected) => self.select(selected),
+            Action::BeginDrag(label) => self.session.begin_gesture(&label),
+            Action::Drag(edit) => {
+                self.refused = self.session.drag(edit).err().map(|refusal| sentence(&refusal.to_string()));
+                self.spot = None;
+            }
+            Action::FinishDrag => {
+                self.session.finish_gesture();
+                self.refused = None;
+            }
+            Action::CancelDrag => {
+                self.session.cancel_gesture();
+                self.refused = None;
+            }
+            Action::ShowSpot(spot) => {
+                if let Some(step) = spot.step {
+                    self.folded.set_time(f64::from(u32::try_from(step + 1).unwrap_or(u32::MAX)));
+                }
+                self.spot = Some(spot);
+            }
+        }
+    }
+
+    fn change(&mut self, label: &str, edit: model::Edit, selected: Option<Selected>) {
+        match self.session.apply(label, edit) {
+            Ok(()) => {
+                self.spot = None;
+                self.status = None;
+                if let Some(selected) = selected {
+                    self.session.select(selected);
+                }
+            }
+            Err(refusal) => self.complain(&refusal.to_string()),
+        }
+    }
+
+    fn select(&mut self, selected: Selected) {
+        self.session.select(selected);
+        self.spot = None;
+    }
+
+    /// Does what a command says.
+    fn run(&mut self, ctx: &egui::Context, command: Command) {
+        if let Some(change) = commands::change(&self.session, self.turn, command) {
+            match change {
+                Ok(change) => self.change(&change.label, change.edit, change.select),
+                Err(why) => self.complain(&why),
+            }
+            return;
+        }
+        let steps = self.session.derived().folded.as_ref().map_or(0, |(_, folding)| folding.steps());
+        match command {
+            Command::New => self.guard(ctx, dialog::Then::New),
+            Command::Open => self.guard(ctx, dialog::Then::Open),
+            Command::Quit => self.guard(ctx, dialog::Then::Quit),
+            Command::Save => self.save(ctx, None),
+            Command::SaveAs => self.ask(ctx, Purpose::Save(None)),
+            Command::ExportTemplate => self.dialog = Some(Dialog::Template),
+            Command::ExportPicture => self.dialog = Some(Dialog::Picture),
+            Command::Undo => self.step_in_history(Session::undo),
+            Command::Redo => self.step_in_history(Session::redo),
+            Command::TurnSheet => self.turn = Turn::from_count((self.turn.count() + 1) % 4).unwrap_or_default(),
+            Command::FitSheet => self.sheet.fit(),
+            Command::PlayFold => self.folded.play_or_stop(steps),
+            Command::Unfold => self.folded.set_time(0.0),
+            Command::Close => self.folded.set_time(f64::from(u32::try_from(steps).unwrap_or(u32::MAX))),
+            Command::FrontView => self.folded.look_from(View::FRONT),
+            Command::BackView => self.folded.look_from(View::BACK),
+            Command::AddScore
+            | Command::DeleteLine
+            | Command::SwitchStretch
+            | Command::ReverseFold
+            | Command::SwitchAngle
+            | Command::SetBase => {}
+        }
+    }
+
+    fn step_in_history(&mut self, step: impl Fn(&mut Session) -> Result<bool, model::Refusal>) {
+        self.spot = None;
+        self.status = None;
+        if let Err(refusal) = step(&mut self.session) {
+            self.complain(&refusal.to_string());
+        }
+    }
+
+    fn complain(&mut self, text: &str) {
+        self.status = Some(Status { text: sentence(text), is_complaint: true });
+    }
+
+    fn report(&mut self, text: String) {
+        self.status = Some(Status { text, is_complaint: false });
+    }
+
+    fn name_window(&mut self, ctx: &egui::Context) {
+        let changed = if self.session.is_changed() { " (changes not saved)" } else { "" };
+        let title = format!("{}{changed} - Foliowright", self.session.document().title);
+        if title != self.titled {
+            ctx.send_viewport_cmd(egui::ViewportCommand::Title(title.clone()));
+            self.titled = title;
+        }
+    }
+}
+
+/// The panes of a frame, and what they need beside the scene.
+struct Panes<'a> {
+    sheet: &'a mut SheetPane,
+    folded: &'a mut FoldedPane,
+    lines: &'a mut LinesPane,
+    drafts: &'a mut Drafts,
+    status: Option<&'a Status>,
+    file: Option<&'a std::path::Path>,
+}
+
+impl Panes<'_> {
+    /// Shows all panes; says whether the paper and the board were asked for.
+    fn ui(&mut self, ui: &mut Ui, scene: &mut Scene<'_>) -> bool {
+        let frame = theme::pane_frame();
+        // The lines between panes let what is behind them show through.
+        ui.painter().rect_filled(ui.max_rect(), 0.0, theme::colour(draw::style::DESK));
+        let paper =
+            Panel::top("bar").frame(frame).show(ui, |ui| bar::ui(ui, scene, self.drafts, self.file)).inner;
+        Panel::left("lines")
+            .frame(frame)
+            .default_size(300.0)
+            .size_range(250.0..=460.0)
+            .show(ui, |ui| self.lines.ui(ui, scene));
+        Panel::right("folded")
+            .frame(frame)
+            .default_size(420.0)
+            .size_range(320.0..=800.0)
+            .show(ui, |ui| self.folding(ui, scene));
+        Panel::bottom("findings")
+            .frame(frame)
+            .resizable(true)
+            .default_size(150.0)
+            .size_range(80.0..=400.0)
+            .show(ui, |ui| {
+                self.say(ui);
+                findings::ui(ui, scene);
+            });
+        CentralPanel::default().frame(frame).show(ui, |ui| self.sheet.ui(ui, scene));
+        paper
+    }
+
+    fn folding(&mut self, ui: &mut Ui, scene: &mut Scene<'_>) {
+        let steps = scene.session.document().steps.len();
+        let now = (0..steps).find(|&step| {
+            let from = f64::from(u32::try_from(step).unwrap_or(u32::MAX));
+            let time = self.folded.time();
+            time > from && time <= from + 1.0
+        });
+        Panel::bottom("steps")
+            .frame(egui::Frame::new().inner_margin(egui::Margin { top: 10, ..egui::Margin::ZERO }))
+            .resizable(true)
+            .default_size(220.0)
+            .size_range(90.0..=500.0)
+            .show(ui, |ui| steps::ui(ui, scene, now));
+        self.folded.ui(ui, scene);
+    }
+
+    fn say(&self, ui: &mut Ui) {
+        let Some(Status { text, is_complaint }) = self.status else { return };
+        let text = if *is_complaint { complaint(text) } else { caption(text) };
+        ui.add(egui::Label::new(text).wrap());
+    }
+}

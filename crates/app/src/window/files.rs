@@ -1,0 +1,243 @@
+//! Opening, saving and exporting: what is asked before, and what is said after.
+
+use super::Window;
+use crate::chooser::{Chosen, Request};
+use crate::dialog::{Answer, Dialog, Purpose, Then};
+use crate::export::{self, Looks};
+use crate::field::sentence;
+use model::{Document, Unit};
+use session::Session;
+use std::path::{Path, PathBuf};
+
+/// What a design's file is called in dialogs, and its extension.
+const DESIGN: (&str, &[&str]) = ("Foliowright design", &["folio"]);
+
+impl Window {
+    /// Fetches the answer of the desktop's dialog, once there is one.
+    pub(super) fn hear(&mut self, ctx: &egui::Context) {
+        let Some(Dialog::Waiting(purpose)) = self.dialog else { return };
+        match self.chooser.answer() {
+            None => {}
+            Some(Chosen::Nothing) => self.dialog = None,
+            Some(Chosen::NoDialog) => self.type_path(purpose),
+            Some(Chosen::File(path)) => {
+                self.dialog = None;
+                self.take_path(ctx, purpose, path);
+            }
+        }
+    }
+
+    /// Holds the window open while there are changes to see to.
+    pub(super) fn guard_closing(&mut self, ctx: &egui::Context) {
+        if !self.ending && ctx.input(|input| input.viewport().close_requested()) {
+            if self.session.is_changed() {
+                ctx.send_viewport_cmd(egui::ViewportCommand::CancelClose);
+                self.guard(ctx, Then::Quit);
+            } else {
+                self.ending = true;
+            }
+        }
+    }
+
+    /// Goes on with what would lose changes, once they are seen to.
+    pub(super) fn guard(&mut self, ctx: &egui::Context, then: Then) {
+        self.session.finish_gesture();
+        if self.session.is_changed() {
+            self.dialog = Some(Dialog::Unsaved(then));
+        } else {
+            self.go_on(ctx, then);
+        }
+    }
+
+    /// Saves to the file the design came from, or asks for one.
+    pub(super) fn save(&mut self, ctx: &egui::Context, then: Option<Then>) {
+        match self.file.clone() {
+            Some(path) => self.save_to(ctx, &path, then),
+            None => self.ask(ctx, Purpose::Save(then)),
+        }
+    }
+
+    /// Asks for a file with the desktop's dialog.
+    pub(super) fn ask(&mut self, ctx: &egui::Context, purpose: Purpose) {
+        let (title, kind) = match purpose {
+            Purpose::Open => ("Open a design", DESIGN),
+            Purpose::Save(_) => ("Save the design", DESIGN),
+            Purpose::Template(_) => ("Export the template", ("PDF", &["pdf"][..])),
+            Purpose::Picture(_) => ("Export a picture", ("Picture", &["svg", "png"][..])),
+        };
+        let request = Request {
+            title: title.to_owned(),
+            open: purpose == Purpose::Open,
+            name: self.suggestion(purpose),
+            folder: self.file.as_deref().and_then(Path::parent).map(Path::to_owned),
+            kind,
+        };
+        self.chooser.ask(request, ctx);
+        self.dialog = Some(Dialog::Waiting(purpose));
+        ctx.request_repaint();
+    }
+
+    /// Does what follows from an answered question.
+    pub(super) fn answered(&mut self, ctx: &egui::Context, answer: Answer) {
+        match answer {
+            Answer::Never => {
+                self.chooser.forget();
+                self.dialog = None;
+            }
+            Answer::Save(then) => {
+                self.dialog = None;
+                self.save(ctx, Some(then));
+            }
+            Answer::Discard(then) => {
+                self.dialog = None;
+                self.go_on(ctx, then);
+            }
+            Answer::Sheet(size) => {
+                let units = self.session.document().units;
+                self.dialog = None;
+                self.open(Document::new(size, units), None);
+            }
+            Answer::TypePath(purpose) => {
+                self.chooser.forget();
+                self.type_path(purpose);
+            }
+            Answer::Path(purpose, path) => self.take_typed(ctx, purpose, path),
+            Answer::Replace(purpose, path) => {
+                self.dialog = None;
+                self.take_path(ctx, purpose, path);
+            }
+            Answer::Ask(purpose) => self.ask(ctx, purpose),
+        }
+    }
+
+    fn go_on(&mut self, ctx: &egui::Context, then: Then) {
+        match then {
+            Then::New => {
+                let size = match self.session.document().units {
+                    Unit::Inch => "12 x 12 in",
+                    Unit::Millimetre | Unit::Centimetre => "300 x 300 mm",
+                };
+                self.dialog = Some(Dialog::NewSheet { size: size.to_owned(), complaint: None });
+            }
+            Then::Open => self.ask(ctx, Purpose::Open),
+            Then::Quit => {
+                self.ending = true;
+                ctx.send_viewport_cmd(egui::ViewportCommand::Close);
+            }
+        }
+    }
+
+    fn type_path(&mut self, purpose: Purpose) {
+        let text = match (purpose, self.file.as_deref().and_then(Path::parent)) {
+            (Purpose::Open, Some(folder)) => folder.join("").to_string_lossy().into_owned(),
+            (Purpose::Open, None) => String::new(),
+            (_, folder) => {
+                folder.unwrap_or_else(|| Path::new("")).join(self.suggestion(purpose)).to_string_lossy().into_owned()
+            }
+        };
+        self.dialog = Some(Dialog::Path { purpose, text, complaint: None });
+    }
+
+    /// A path typed by hand: nobody has asked yet whether to replace a file.
+    fn take_typed(&mut self, ctx: &egui::Context, purpose: Purpose, path: PathBuf) {
+        if path.as_os_str().is_empty() {
+            self.refuse_path(purpose, &path, "Type the path of a file".to_owned());
+            return;
+        }
+        let path = with_extension(path, purpose);
+        let is_own = matches!(purpose, Purpose::Save(_)) && self.file.as_ref() == Some(&path);
+        if purpose != Purpose::Open && path.exists() && !is_own {
+            self.dialog = Some(Dialog::Replace(purpose, path));
+            return;
+        }
+        self.dialog = None;
+        self.take_path(ctx, purpose, path);
+    }
+
+    fn take_path(&mut self, ctx: &egui::Context, purpose: Purpose, path: PathBuf) {
+        let path = with_extension(path, purpose);
+        let done = match purpose {
+            Purpose::Open => match disk::read_design(&path) {
+                Ok(document) => {
+                    self.open(document, Some(path));
+                    return;
+                }
+                Err(error) => Err(error.to_string()),
+            },
+            Purpose::Save(then) => {
+                self.save_to(ctx, &path, then);
+                return;
+            }
+            Purpose::Template(sheets) => export::save_template(&self.session, sheets, &path),
+            Purpose::Picture(picture) => {
+                let looks = Looks { turn: self.turn, view: self.folded.view(), time: self.folded.time() };
+                export::save_picture(&self.session, picture, looks, &path)
+            }
+        };
+        match done {
+            Ok(()) => self.report(format!("Exported to {}.", path.display())),
+            Err(why) => self.refuse_path(purpose, &path, why),
+        }
+    }
+
+    fn save_to(&mut self, ctx: &egui::Context, path: &Path, then: Option<Then>) {
+        self.session.finish_gesture();
+        match disk::save_design(path, self.session.document()) {
+            Ok(()) => {
+                self.session.mark_saved();
+                self.file = Some(path.to_owned());
+                self.report(format!("Saved to {}.", path.display()));
+                if let Some(then) = then {
+                    self.go_on(ctx, then);
+                }
+            }
+            Err(error) => self.refuse_path(Purpose::Save(then), path, error.to_string()),
+        }
+    }
+
+    /// Says why a path won't do, and lets another be typed; nothing is lost.
+    fn refuse_path(&mut self, purpose: Purpose, path: &Path, why: String) {
+        let text = path.to_string_lossy().into_owned();
+        self.dialog = Some(Dialog::Path { purpose, text, complaint: Some(sentence(&why)) });
+    }
+
+    /// Puts another design in the place of the open one.
+    fn open(&mut self, document: Document, file: Option<PathBuf>) {
+        self.session = Session::new(document);
+        self.file = file;
+        self.design += 1;
+        self.turn = model::Turn::None;
+        self.hovered = None;
+        self.spot = None;
+        self.refused = None;
+        self.status = None;
+        self.lines.clear();
+        self.drafts.clear();
+        self.folded = crate::pane::folded::FoldedPane::default();
+        self.sheet.fit();
+    }
+
+    /// A file's name to begin with, after the design's title.
+    fn suggestion(&self, purpose: Purpose) -> String {
+        let kept = |c: char| if c.is_alphanumeric() || c == ' ' || c == '-' { c } else { '-' };
+        let title: String = self.session.document().title.chars().map(kept).take(60).collect();
+        let title = title.trim();
+        let title = if title.is_empty() { "Folio" } else { title };
+        match purpose {
+            Purpose::Open | Purpose::Save(_) => format!("{title}.folio"),
+            Purpose::Template(_) => format!("{title} template.pdf"),
+            Purpose::Picture(_) => format!("{title}.svg"),
+        }
+    }
+}
+
+/// The path with the extension that its purpose needs, where it has none.
+fn with_extension(path: PathBuf, purpose: Purpose) -> PathBuf {
+    let extension = match purpose {
+        Purpose::Open => return path,
+        Purpose::Save(_) => "folio",
+        Purpose::Template(_) => "pdf",
+        Purpose::Picture(_) => "svg",
+    };
+    if path.extension().is_some() { path } else { path.with_extension(extension) }
+}

@@ -1,0 +1,151 @@
+//! What can be asked for on the command line.
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use std::path::PathBuf;
+
+/// Design a folio from one sheet of paper, see it fold, and cut it.
+///
+/// Without a task, `foliowright [FILE]` opens the window.
+#[derive(Debug, Parser)]
+#[command(name = "foliowright", version, disable_help_subcommand = false)]
+pub(crate) struct Arguments {
+    #[command(subcommand)]
+    pub(crate) task: Task,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum Task {
+    /// Say what will go wrong at the table.
+    Check(CheckTask),
+    /// Say all that follows from a design: panels, folds, offcuts, scoring table, closed size.
+    Describe(DescribeTask),
+    /// Make a template to print, or a picture.
+    Export(ExportTask),
+    /// List the starter designs, or copy one.
+    Starters(StartersTask),
+    /// Make an empty design.
+    New(NewTask),
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct CheckTask {
+    /// The designs to check.
+    #[arg(required = true, value_name = "FILE")]
+    pub(crate) files: Vec<PathBuf>,
+    /// Print one JSON value instead of sentences.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct DescribeTask {
+    /// The design to describe.
+    pub(crate) file: PathBuf,
+    /// Print one JSON value instead of text.
+    #[arg(long)]
+    pub(crate) json: bool,
+    /// In the JSON, where each panel is after so many steps, such as 1.5; closed when left out.
+    #[arg(long, value_name = "STEPS")]
+    pub(crate) at: Option<f64>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct ExportTask {
+    #[command(subcommand)]
+    pub(crate) kind: ExportKind,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum ExportKind {
+    /// A PDF at true size to print, score and cut.
+    Template(TemplateTask),
+    /// A PNG or SVG of the flat sheet, or of the folio at any step of its closing.
+    Picture(PictureTask),
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct TemplateTask {
+    /// The design.
+    pub(crate) file: PathBuf,
+    /// Where to put the PDF.
+    #[arg(short, long, value_name = "OUT.pdf")]
+    pub(crate) output: PathBuf,
+    /// The paper in the printer; `sheet` makes one page as large as the sheet. Letter for designs in inches, A4 for
+    /// others, when left out.
+    #[arg(long, value_enum)]
+    pub(crate) paper: Option<PaperWord>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct PictureTask {
+    /// The design.
+    pub(crate) file: PathBuf,
+    /// Where to put the picture; its ending, .png or .svg, says which kind.
+    #[arg(short, long, value_name = "OUT")]
+    pub(crate) output: PathBuf,
+    /// Show the folio folded so many steps, such as 2 or 1.5, or `closed`; the flat sheet when left out.
+    #[arg(long, value_name = "STEPS")]
+    pub(crate) fold: Option<String>,
+    /// From where the folded folio is seen.
+    #[arg(long, value_enum, default_value = "slanted")]
+    pub(crate) view: ViewWord,
+    /// Quarter turns of the flat sheet to the left, 0 to 3.
+    #[arg(long, default_value_t = 0, value_parser = clap::value_parser!(u8).range(0..=3))]
+    pub(crate) turn: u8,
+    /// Width of a PNG in pixels.
+    #[arg(long, default_value_t = 1600, value_parser = clap::value_parser!(u32).range(1..=16_000))]
+    pub(crate) width: u32,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum PaperWord {
+    /// 8 1/2 x 11 in.
+    Letter,
+    /// 210 x 297 mm.
+    A4,
+    /// As large as the sheet.
+    Sheet,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum ViewWord {
+    /// Straight at the front.
+    Front,
+    /// Straight at the back.
+    Back,
+    /// At the front, from the lower right.
+    Slanted,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct StartersTask {
+    /// Copy the starter of this name into a folder.
+    #[arg(long, num_args = 2, value_names = ["NAME", "DIR"])]
+    pub(crate) copy: Option<Vec<String>>,
+    /// Print one JSON value instead of text.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct NewTask {
+    /// The sheet's size, such as 12x12in, 210x297mm or A4.
+    #[arg(long, value_name = "SIZE")]
+    pub(crate) sheet: String,
+    /// Where to put the design.
+    #[arg(short, long, value_name = "FILE")]
+    pub(crate) output: PathBuf,
+}
+
+/// What clap says over several lines, as one sentence.
+pub(crate) fn one_sentence(error: &clap::Error) -> String {
+    let text = error.to_string();
+    let words = text.lines().map(str::trim).take_while(|line| !line.starts_with("Usage:"));
+    let words: Vec<&str> = words.filter(|line| !line.is_empty() && !line.starts_with("For more information")).collect();
+    let said = words.join(" ");
+    let said = said.strip_prefix("error: ").unwrap_or(&said);
+    if said.is_empty() || matches!(error.kind(), clap::error::ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand) {
+        return "say what to do: `foliowright --help` lists the tasks".to_owned();
+    }
+    format!("{said}; `foliowright --help` lists the tasks")
+}

@@ -1,0 +1,96 @@
+//! `foliowright export`.
+
+use crate::arguments::{ExportKind, ExportTask, PaperWord, PictureTask, TemplateTask, ViewWord};
+use crate::{Failure, Outcome, read};
+use draw::folded::{View, folded_picture, folded_scene};
+use draw::list::Drawing;
+use draw::sheet::{SheetLook, sheet_picture};
+use draw::template::{Paper, TemplateOptions, template};
+use model::{Document, Turn};
+use session::Derived;
+use std::io::Write;
+use std::path::Path;
+
+/// Longer side of a folded picture, mm.
+const FOLDED_PICTURE: f64 = 200.0;
+
+pub(crate) fn run(task: &ExportTask, out: &mut dyn Write) -> Outcome {
+    match &task.kind {
+        ExportKind::Template(task) => export_template(task, out),
+        ExportKind::Picture(task) => export_picture(task, out),
+    }
+}
+
+fn export_template(task: &TemplateTask, out: &mut dyn Write) -> Outcome {
+    let document = read(&task.file)?;
+    let layout = model::Layout::of(&document);
+    let mut options = TemplateOptions::for_units(document.units);
+    if let Some(word) = task.paper {
+        options.paper = match word {
+            PaperWord::Letter => Paper::Letter,
+            PaperWord::A4 => Paper::A4,
+            PaperWord::Sheet => Paper::Sheet,
+        };
+    }
+    let pages = template(&document, &layout, &options);
+    let bytes = output::pdf(&pages).map_err(refused)?;
+    save(&task.output, &bytes)?;
+    let count = pages.pages.len();
+    writeln!(out, "{}: {count} {}", task.output.display(), if count == 1 { "page" } else { "pages" })?;
+    Ok(())
+}
+
+fn export_picture(task: &PictureTask, out: &mut dyn Write) -> Outcome {
+    let document = read(&task.file)?;
+    let ending = task.output.extension().map(|ending| ending.to_string_lossy().to_lowercase());
+    let drawing = picture(task, &document)?;
+    let bytes = match ending.as_deref() {
+        Some("png") => output::png(&drawing, task.width).map_err(refused)?,
+        Some("svg") => output::svg(&drawing).map_err(refused)?.into_bytes(),
+        _ => {
+            let name = task.output.display();
+            return Err(Failure::Unreadable(format!("\"{name}\" is no picture; end its name in .png or .svg")));
+        }
+    };
+    save(&task.output, &bytes)?;
+    writeln!(out, "{}", task.output.display())?;
+    Ok(())
+}
+
+fn picture(task: &PictureTask, document: &Document) -> Result<Drawing, Failure> {
+    let derived = Derived::of(document);
+    let Some(fold) = &task.fold else {
+        let look = SheetLook { turn: Turn::from_count(task.turn).unwrap_or_default(), ..SheetLook::default() };
+        return Ok(sheet_picture(document, &derived.layout, &look));
+    };
+    let Some((assembly, folding)) = &derived.folded else {
+        let sentence = format!("{}: nothing can be folded, since no panel is marked as the base", task.file.display());
+        return Err(Failure::Refused(Some(sentence)));
+    };
+    let time = fold_time(fold, folding.steps())?;
+    let view = match task.view {
+        ViewWord::Front => View::FRONT,
+        ViewWord::Back => View::BACK,
+        ViewWord::Slanted => View::SLANTED,
+    };
+    let scene = folded_scene(&derived.layout, assembly, &folding.pose(time), &view);
+    let description = format!("{}: folded {fold} of {} steps.", document.title, folding.steps());
+    Ok(folded_picture(&scene, FOLDED_PICTURE, &description))
+}
+
+#[expect(clippy::cast_precision_loss, reason = "a count of steps")]
+fn fold_time(text: &str, steps: usize) -> Result<f64, Failure> {
+    let most = steps as f64;
+    let time = if text == "closed" { Some(most) } else { text.parse().ok() };
+    time.filter(|time: &f64| (0.0..=most).contains(time)).ok_or_else(|| {
+        Failure::Unreadable(format!("\"{text}\" is no step of the closing; give 0 to {steps}, or \"closed\""))
+    })
+}
+
+fn refused(error: output::OutputError) -> Failure {
+    Failure::Refused(Some(error.to_string()))
+}
+
+fn save(path: &Path, bytes: &[u8]) -> Outcome {
+    disk::save_bytes(path, bytes).map_err(|error| Failure::Refused(Some(error.to_string())))
+}

@@ -1,0 +1,137 @@
+//! The command line as a maker types it, on streams and files of our own.
+
+use crate::run_with;
+use serde_json::Value;
+use std::ffi::OsString;
+use std::path::Path;
+
+/// Exit code, standard output, standard error.
+fn typed(words: &[&str]) -> (u8, String, String) {
+    let (mut out, mut err) = (Vec::new(), Vec::new());
+    let code = run_with(words.iter().map(OsString::from), &mut out, &mut err);
+    (code, String::from_utf8(out).unwrap(), String::from_utf8(err).unwrap())
+}
+
+/// A folder with a copy of the demo in it.
+fn folder() -> (tempfile::TempDir, String) {
+    let folder = tempfile::tempdir().unwrap();
+    let (code, out, err) = typed(&["starters", "--copy", "seed-swap", folder.path().to_str().unwrap()]);
+    assert_eq!((code, err.as_str()), (0, ""));
+    (folder, out.trim().to_owned())
+}
+
+fn json(words: &[&str]) -> Value {
+    let (code, out, err) = typed(words);
+    assert!(code < 2, "{err}");
+    serde_json::from_str(&out).unwrap()
+}
+
+#[track_caller]
+fn check_refused(words: &[&str], code: u8, says: &str) {
+    let (got, out, err) = typed(words);
+    assert_eq!((got, out.as_str()), (code, ""), "{err}");
+    assert!(err.contains(says), "{err}");
+    assert_eq!(err.lines().count(), 1, "one sentence: {err}");
+}
+
+#[test]
+fn the_demo_has_nothing_worse_than_a_note() {
+    let (_folder, demo) = folder();
+    let (code, out, err) = typed(&["check", &demo]);
+    assert_eq!((code, err.as_str()), (0, ""), "{out}");
+    let findings = json(&["check", "--json", &demo]);
+    let worst = findings["files"][0]["findings"].as_array().unwrap().iter().all(|f| f["severity"] == "note");
+    assert!(worst, "{findings}");
+}
+
+#[test]
+fn the_demo_is_described_with_its_panels_offcuts_and_closed_size() {
+    let (_folder, demo) = folder();
+    let all = json(&["describe", "--json", &demo]);
+    let names = |list: &str, key: &str| -> Vec<String> {
+        let mut names: Vec<String> =
+            all[list].as_array().unwrap().iter().map(|one| one[key].as_str().unwrap().to_owned()).collect();
+        names.sort();
+        names
+    };
+    assert_eq!(names("pieces", "name"), ["Folio", "Offcut 1", "Offcut 2", "Offcut 3", "Offcut 4"]);
+    assert!(names("panels", "name").contains(&"Bottom gusset".to_owned()));
+    // By hand: the base is 5 1/2 x 4 1/2 in and nothing reaches past it; the gussets are 1/4 in, so the middle of the
+    // front's paper is 6.35 mm above that of the base, the flap over it one caliper more, and half a caliper is added
+    // on either side.
+    let nm = |key: &str| all["closed"][key]["nm"].as_i64().unwrap();
+    assert_eq!([nm("width"), nm("height"), nm("thickness")], [139_700_000, 114_300_000, 6_950_000]);
+    let (code, text, _) = typed(&["describe", &demo]);
+    assert_eq!(code, 0);
+    for line in ["  Base: 5 1/2 in x 4 1/2 in", "  turned once to the left: 2 3/4 in, 3 in, 7 1/2 in, 7 3/4 in"] {
+        assert!(text.lines().any(|one| one == line), "{line} in\n{text}");
+    }
+}
+
+#[test]
+fn a_template_and_pictures_are_made() {
+    let (folder, demo) = folder();
+    let at = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
+    for (words, start) in [
+        (vec!["export", "template", &demo, "-o", &at("t.pdf")], b"%PDF".as_slice()),
+        (vec!["export", "template", &demo, "-o", &at("s.pdf"), "--paper", "sheet"], b"%PDF"),
+        (vec!["export", "picture", &demo, "-o", &at("p.png"), "--width", "300"], b"\x89PNG"),
+        (vec!["export", "picture", &demo, "-o", &at("p.svg"), "--fold", "closed"], b"<"),
+        (vec!["export", "picture", &demo, "-o", &at("q.svg"), "--fold", "2.5", "--view", "back"], b"<"),
+    ] {
+        let (code, _, err) = typed(&words);
+        assert_eq!((code, err.as_str()), (0, ""), "{words:?}");
+        assert!(std::fs::read(Path::new(words[4])).unwrap().starts_with(start), "{words:?}");
+    }
+}
+
+#[test]
+fn a_new_design_is_made_once() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("mine.folio");
+    let path = path.to_str().unwrap();
+    assert_eq!(typed(&["new", "--sheet", "8 1/2x11in", "-o", path]).0, 0);
+    assert_eq!(typed(&["check", path]).0, 0);
+    check_refused(&["new", "--sheet", "A4", "-o", path], 1, "is there already");
+    check_refused(&["new", "--sheet", "12", "-o", path], 2, "is not a size");
+}
+
+#[test]
+fn what_cannot_be_read_or_understood_is_one_sentence() {
+    let (folder, demo) = folder();
+    let out = folder.path().join("x.gif");
+    let out = out.to_str().unwrap();
+    check_refused(&["describe", "no-such.folio"], 2, "no-such.folio");
+    check_refused(&["export", "picture", &demo, "-o", out], 2, "end its name in .png or .svg");
+    check_refused(&["export", "picture", &demo, "-o", "x.png", "--fold", "9"], 2, "give 0 to 4");
+    check_refused(&["export", "picture", &demo, "-o", "x.png", "--turn", "7"], 2, "7");
+    check_refused(&["starters", "--copy", "none", "."], 2, "there is no starter");
+    check_refused(&["frobnicate"], 2, "frobnicate");
+    check_refused(&["check"], 2, "FILE");
+    check_refused(&[], 2, "--help");
+    check_refused(&["export", "template", &demo, "-o", "/no/such/folder/t.pdf"], 1, "folder");
+}
+
+#[test]
+fn findings_set_the_exit_code_and_unreadable_files_outweigh_them() {
+    let (folder, demo) = folder();
+    let text = std::fs::read_to_string(&demo).unwrap();
+    let spoiled = folder.path().join("spoiled.folio");
+    std::fs::write(&spoiled, text.replace("\"8 3/4 in\"", "\"13 in\"")).unwrap();
+    let (code, out, _) = typed(&["check", spoiled.to_str().unwrap()]);
+    assert_eq!(code, 1);
+    assert!(out.contains("error: \"Right fold\" lies 1 in beyond the edge of the sheet."), "{out}");
+    let (code, out, err) = typed(&["check", "no-such.folio", &demo]);
+    assert_eq!(code, 2);
+    assert!(out.contains("seed-swap.folio") && err.contains("no-such.folio"), "{out}{err}");
+}
+
+#[test]
+fn help_and_version_are_no_errors() {
+    for word in ["--help", "--version", "help"] {
+        let (code, out, err) = typed(&[word]);
+        assert_eq!((code, err.as_str()), (0, ""));
+        assert!(out.contains("foliowright") || out.contains("Usage"), "{out}");
+    }
+    assert!(crate::is_command("check".as_ref()) && !crate::is_command("my.folio".as_ref()));
+}

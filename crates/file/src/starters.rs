@@ -1,0 +1,44 @@
+//! Starter designs, built into the program.
+
+use crate::from_text;
+use model::Document;
+
+/// A design to begin with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Starter {
+    /// Its name: a file name without its ending.
+    pub name: &'static str,
+    /// What it is, in a sentence.
+    pub about: &'static str,
+    /// Its text as a project file.
+    pub text: &'static str,
+}
+
+/// Every starter; the first is the one that the window opens on.
+pub const ALL: &[Starter] = &[Starter {
+    name: "seed-swap",
+    about: "A gusseted envelope for seed packets from one 12 x 12 in sheet, with crossed side flaps.",
+    text: include_str!("../../../assets/starters/seed-swap.folio"),
+}];
+
+/// The design that the window opens on when none is asked for.
+///
+/// # Panics
+/// Never: a test reads every starter.
+#[must_use]
+pub fn demo() -> Document {
+    from_text(ALL[0].text).expect("every starter is a readable design")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_starter_is_as_the_program_would_save_it() {
+        for starter in ALL {
+            let document = from_text(starter.text).unwrap_or_else(|error| panic!("{}: {error}", starter.name));
+            assert_eq!(crate::to_text(&document), starter.text, "{}", starter.name);
+        }
+    }
+}

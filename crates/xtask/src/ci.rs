@@ -1,0 +1,122 @@
+//! `cargo xtask ci`: the one list of checks that a person and the CI script both run.
+
+use crate::tidy;
+use anyhow::{Context, Result, bail};
+use std::path::Path;
+use std::process::Command;
+use std::time::Instant;
+
+/// How much is checked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Extent {
+    /// Everything.
+    All,
+    /// What needs nothing but Cargo.
+    CargoOnly,
+}
+
+/// What a step does.
+enum Work {
+    /// Looks at the sources, in this program.
+    Tidy,
+    /// Runs Cargo with these arguments and this setting of the environment.
+    Cargo(&'static [&'static str], Option<(&'static str, &'static str)>),
+    /// Runs a script of the repository.
+    Script(&'static str),
+}
+
+struct Step {
+    name: &'static str,
+    work: Work,
+}
+
+/// Cheap steps first, so that a slip shows before the long ones start.
+const STEPS: [Step; 6] = [
+    Step { name: "format", work: Work::Cargo(&["fmt", "--all", "--", "--check"], None) },
+    Step { name: "tidy", work: Work::Tidy },
+    Step {
+        name: "lints",
+        work: Work::Cargo(&["clippy", "--workspace", "--all-targets", "--", "-D", "warnings"], None),
+    },
+    Step { name: "tests", work: Work::Cargo(&["test", "--workspace"], None) },
+    Step {
+        name: "documentation",
+        work: Work::Cargo(
+            &["doc", "--workspace", "--no-deps", "--document-private-items"],
+            Some(("RUSTDOCFLAGS", "-D warnings")),
+        ),
+    },
+    Step { name: "outside checks", work: Work::Script("tests/outside/run") },
+];
+
+/// Runs the steps in order and stops at the first that fails.
+///
+/// # Errors
+/// Names the step that failed and how to run it alone.
+pub(crate) fn run(root: &Path, extent: Extent) -> Result<()> {
+    let started = Instant::now();
+    for step in STEPS.iter().filter(|step| step.work.is_in(extent)) {
+        println!("== {}: {}", step.name, step.work.spelled());
+        let at = Instant::now();
+        step.work.done(root).with_context(|| format!("ci stopped at \"{}\"", step.name))?;
+        println!("== {}: passed in {:.1} s", step.name, at.elapsed().as_secs_f64());
+    }
+    println!("== all passed in {:.1} s", started.elapsed().as_secs_f64());
+    Ok(())
+}
+
+impl Work {
+    const fn is_in(&self, extent: Extent) -> bool {
+        matches!(extent, Extent::All) || !matches!(self, Self::Script(_))
+    }
+
+    /// The command that does the same alone.
+    fn spelled(&self) -> String {
+        match self {
+            Self::Tidy => "cargo xtask tidy".to_owned(),
+            Self::Cargo(words, None) => format!("cargo {}", words.join(" ")),
+            Self::Cargo(words, Some((name, value))) => format!("{name}='{value}' cargo {}", words.join(" ")),
+            Self::Script(path) => (*path).to_owned(),
+        }
+    }
+
+    fn done(&self, root: &Path) -> Result<()> {
+        let mut command = match self {
+            Self::Tidy => return tidy::run(root),
+            Self::Cargo(words, setting) => {
+                let mut command = Command::new(std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into()));
+                command.args(*words).envs(*setting);
+                command
+            }
+            Self::Script(path) => Command::new(root.join(path)),
+        };
+        let status = command.current_dir(root).status().with_context(|| format!("{} did not start", self.spelled()))?;
+        if !status.success() {
+            bail!("{} failed ({status})", self.spelled());
+        }
+        Ok(())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn only_scripts_need_more_than_cargo() {
+        let names =
+            |extent| STEPS.iter().filter(|step| step.work.is_in(extent)).map(|step| step.name).collect::<Vec<_>>();
+        assert_eq!(names(Extent::All).len(), STEPS.len());
+        assert_eq!(names(Extent::CargoOnly), ["format", "tidy", "lints", "tests", "documentation"]);
+    }
+
+    #[test]
+    fn a_step_that_cannot_start_or_fails_is_an_error_that_names_it() {
+        let folder = Path::new(env!("CARGO_MANIFEST_DIR"));
+        let missing = Work::Script("no-such-script").done(folder).unwrap_err();
+        assert!(format!("{missing:#}").contains("no-such-script did not start"), "{missing:#}");
+        let failing = Work::Cargo(&["no-such-subcommand"], None).done(folder).unwrap_err();
+        assert!(format!("{failing:#}").contains("cargo no-such-subcommand failed"), "{failing:#}");
+        assert!(Work::Cargo(&["--version"], None).done(folder).is_ok());
+    }
+}

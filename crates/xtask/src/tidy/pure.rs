@@ -1,0 +1,42 @@
+//! Crates whose results depend on nothing but what they are given touch no files, clocks, settings or threads.
+
+use super::rust_text::{code, is_test};
+use crate::tree::Tree;
+
+const PURE: [&str; 6] = ["model", "fold", "check", "draw", "session", "output"];
+
+const OUTSIDE: [&str; 4] = ["std::fs", "std::time", "std::env", "std::thread"];
+
+/// Every file of a pure crate but for its tests.
+pub(crate) fn check(tree: &Tree) -> Vec<String> {
+    let mut wrong = Vec::new();
+    for (path, text) in tree.rust().filter(|(path, _)| is_pure(path) && !is_test(path)) {
+        for (number, line) in code(text) {
+            for outside in OUTSIDE.iter().filter(|outside| line.contains(*outside)) {
+                wrong.push(format!("{path}:{number}: a pure crate must not use {outside}"));
+            }
+        }
+    }
+    wrong
+}
+
+fn is_pure(path: &str) -> bool {
+    PURE.iter().any(|name| path.strip_prefix("crates/").is_some_and(|rest| rest.starts_with(&format!("{name}/src/"))))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::expect;
+    use super::*;
+
+    #[test]
+    fn pure_crates_reach_for_nothing() {
+        let text = "//! std::fs\nuse std::time::Instant;\n#[cfg(test)]\nmod tests {\n    use std::fs;\n}\n";
+        expect(
+            check,
+            &[("crates/fold/src/a.rs", text)],
+            &["crates/fold/src/a.rs:2: a pure crate must not use std::time"],
+        );
+        expect(check, &[("crates/disk/src/a.rs", text), ("crates/fold/src/tests.rs", text)], &[]);
+    }
+}
