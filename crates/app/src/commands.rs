@@ -215,7 +215,7 @@ mod tests {
     #[test]
     fn commands_turn_and_cut_the_selected_line() {
         let mut session = Session::new(Document::new(Size::parse("12x8in").unwrap(), Unit::Inch));
-        let mut run = |session: &mut Session, command| {
+        let run = |session: &mut Session, command| {
             let change = change(session, Turn::None, command).unwrap().unwrap();
             session.apply(&change.label, change.edit).unwrap();
             change.select.into_iter().for_each(|selected| session.select(selected));

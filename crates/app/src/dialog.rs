@@ -146,10 +146,7 @@ fn new_sheet(ui: &mut Ui, size: &mut String, why_not: &mut Option<String>) -> Op
     let label = ui.label("How large is the sheet? Such as \"12 x 12 in\", \"210 x 297 mm\", \"A4\" or \"letter\".");
     let edit = TextEdit::singleline(size).id(Id::unique("new sheet size")).desired_width(f32::INFINITY);
     let response = ui.add(edit).labelled_by(label.id).accessible_name("Size of the sheet");
-    if ui.memory(|memory| memory.focused().is_none()) && why_not.is_none() {
-        response.request_focus();
-    }
-    let entered = response.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
+    let entered = entered(ui, &response, why_not.is_some());
     if response.changed() {
         *why_not = None;
     }
@@ -163,6 +160,15 @@ fn new_sheet(ui: &mut Ui, size: &mut String, why_not: &mut Option<String>) -> Op
         None if entered => sized(size, why_not),
         None => None,
     }
+}
+
+/// Whether enter was pressed in a field; the field gets the focus when nothing else has it.
+fn entered(ui: &Ui, field: &egui::Response, has_complaint: bool) -> bool {
+    let entered = field.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
+    if !entered && !has_complaint && ui.memory(|memory| memory.focused().is_none()) {
+        field.request_focus();
+    }
+    entered
 }
 
 fn sized(text: &str, why_not: &mut Option<String>) -> Option<Answer> {
@@ -192,10 +198,7 @@ fn path(ui: &mut Ui, purpose: Purpose, text: &mut String, why_not: Option<&str>)
     let label = ui.label("The path of the file:");
     let edit = TextEdit::singleline(text).id(Id::unique("path of a file")).desired_width(f32::INFINITY);
     let response = ui.add(edit).labelled_by(label.id).accessible_name("Path of the file");
-    if ui.memory(|memory| memory.focused().is_none()) && why_not.is_none() {
-        response.request_focus();
-    }
-    let entered = response.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
+    let entered = entered(ui, &response, why_not.is_some());
     if let Some(text) = why_not {
         ui.add(egui::Label::new(complaint(text)).wrap());
     }

@@ -18,8 +18,5 @@ mod theme;
 mod view_transform;
 mod window;
 
-#[cfg(test)]
-mod tests;
-
 pub use chooser::{Chooser, Chosen, DesktopDialogs, Request, Scripted};
 pub use window::Window;

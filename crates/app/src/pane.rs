@@ -55,6 +55,14 @@ pub(crate) enum Action {
     ShowSpot(Spot),
 }
 
+/// Tells a screen reader how large a canvas is; a ui of its own says only what it is.
+pub(crate) fn bound_canvas(ui: &egui::Ui, rect: egui::Rect) {
+    let [x0, y0, x1, y1] = [rect.min.x, rect.min.y, rect.max.x, rect.max.y].map(f64::from);
+    ui.ctx().accesskit_node_builder(ui.unique_id(), |node| {
+        node.set_bounds(egui::accesskit::Rect { x0, y0, x1, y1 });
+    });
+}
+
 impl Scene<'_> {
     /// Asks for something.
     pub(crate) fn ask(&mut self, action: Action) {

@@ -1,6 +1,8 @@
 //! The window as a whole: its panes, what they ask for, and what becomes of it.
 
 mod files;
+#[cfg(test)]
+mod tests;
 
 use crate::chooser::Chooser;
 use crate::dialog::{self, Dialog, Purpose};

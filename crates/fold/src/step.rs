@@ -4,6 +4,7 @@ use crate::assembly::{Assembly, Joint, PanelShape};
 use crate::hinge::{Hinge, along_chain};
 use glam::{DAffine3, DVec3};
 use model::Direction;
+use std::collections::BTreeSet;
 
 /// The same place, in mm: far above the rounding of folded positions (1e-10 mm), far below anything drawn.
 const SAME_PLACE: f64 = 1e-6;
@@ -96,8 +97,15 @@ pub(crate) fn motion(assembly: &Assembly, frames: &[DAffine3], folding: &[usize]
     }
     let chains: Vec<Vec<Hinge>> = chains.into_iter().map(Option::unwrap_or_default).collect();
     let motion = Motion { group, chains, parent };
-    let torn: Vec<usize> = folding.iter().copied().filter(|&j| tears(&assembly.joints[j], &motion, frames)).collect();
-    if torn.is_empty() { Ok(motion.merged()) } else { Err(torn) }
+    // Groups by two hinges that do not agree: all that join them are at fault, whichever was taken to lead.
+    let between = |j: usize| {
+        let [a, b] = assembly.joints[j].panels.map(|panel| motion.group[panel]);
+        [a.min(b), a.max(b)]
+    };
+    let torn: BTreeSet<[usize; 2]> =
+        folding.iter().filter(|&&j| tears(&assembly.joints[j], &motion, frames)).map(|&j| between(j)).collect();
+    let stuck: Vec<usize> = folding.iter().copied().filter(|&j| torn.contains(&between(j))).collect();
+    if stuck.is_empty() { Ok(motion.merged()) } else { Err(stuck) }
 }
 
 /// The hinge by which the panel across from side `near` turns, as stretch number `stretch` of the joint lies now.

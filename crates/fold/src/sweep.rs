@@ -26,6 +26,9 @@ const MOST_MOMENTS: usize = 4096;
 /// The most looks at a pair of facets in one step: some tenths of a second.
 const MOST_LOOKS: usize = 500_000;
 
+/// How often the time of a strike is halved: to a millionth of the time between two looks.
+const HALVINGS: usize = 20;
+
 /// The fewest moments of a step, however many pairs there are.
 const LEAST_MOMENTS: usize = 16;
 
@@ -77,6 +80,8 @@ struct Traveller {
     moving: usize,
     /// How far they move to one another at most in a whole step, in mm.
     speed: f64,
+    /// When they were last looked at, and did not pass through one another, as a part of the step.
+    looked: f64,
 }
 
 impl Found<'_> {
@@ -111,7 +116,7 @@ fn pairs<'a>(
     };
     let (still, moving) = (paced(still, of_still), paced(moving, of_moving));
     moving.into_iter().flat_map(move |(moving, fast)| {
-        let with = move |&(still, slow): &(usize, f64)| Traveller { still, moving, speed: fast + slow };
+        let with = move |&(still, slow): &(usize, f64)| Traveller { still, moving, speed: fast + slow, looked: 0.0 };
         still.iter().map(with).collect::<Vec<_>>()
     })
 }
@@ -148,16 +153,33 @@ fn travel(start: &Lie, motion: &Motion, travellers: Vec<Traveller>, found: &mut 
             let apart = gap(still, moving).max(0.0);
             if apart <= 0.0 && pass_through(still, moving) {
                 let last = motion.chain(start.facets[pair.moving].panel).last();
-                let turned = last.map_or(0.0, Hinge::radians).to_degrees() * progress;
-                found.note(pair.moving, pair.still, turned);
+                let met = met(start, motion, &pair, progress);
+                found.note(pair.moving, pair.still, last.map_or(0.0, Hinge::radians).to_degrees() * met);
                 continue;
             }
             let wait = count((apart + STRIDE) / pair.speed * share(moments, 1)).max(1);
             if let Some(later) = due.get_mut(moment + wait) {
-                later.push(pair);
+                later.push(Traveller { looked: progress, ..pair });
             }
         }
     }
+}
+
+/// Halves the time between the last look and `through`, when the pair pass through one another, until it is known well
+/// when they began to.
+fn met(start: &Lie, motion: &Motion, pair: &Traveller, through: f64) -> f64 {
+    let (mut before, mut after) = (pair.looked, through);
+    for _ in 0..HALVINGS {
+        let middle = f64::midpoint(before, after);
+        let moved = motion.moved(middle);
+        let at = |facet: usize| carried(&start.solid(facet), &moved[motion.group[start.facets[facet].panel]]);
+        if pass_through(&at(pair.still), &at(pair.moving)) {
+            after = middle;
+        } else {
+            before = middle;
+        }
+    }
+    after
 }
 
 fn carried(solid: &Solid, by: &DAffine3) -> Solid {

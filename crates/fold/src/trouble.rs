@@ -12,7 +12,8 @@ pub enum Trouble {
         step: usize,
         /// The lines of that step that meet there.
         lines: Vec<LineId>,
-        /// The panels concerned. At a corner: the corner panel, then its two neighbours.
+        /// The panels concerned. At a corner: the corner panel (the one farthest from the base),
+        /// then its neighbours.
         panels: Vec<PanelId>,
         /// Where, on the flat sheet.
         at: Point,

@@ -17,7 +17,7 @@ use std::f64::consts::FRAC_PI_2;
 /// How far an entry of the product may be off: far above rounding, far below what any other fold would make of it.
 const CLOSES: f64 = 1e-6;
 
-/// A point inside the folio where folds that do not lie on one line meet.
+/// A point inside the folio where folds meet, or one goes on into another.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Vertex {
     pub(crate) at: Point,
@@ -62,7 +62,7 @@ pub(crate) fn vertices(layout: &Layout, places: &BTreeMap<PanelId, usize>, joint
         }
     }
     let vertex = |(at, spokes): (Point, Option<Vec<Spoke>>)| {
-        let mut spokes = spokes.filter(|spokes| spokes.len() > 2)?;
+        let mut spokes = spokes.filter(|spokes| spokes.len() > 1)?;
         spokes.sort_by(|a, b| round(a.along).total_cmp(&round(b.along)));
         Some(Vertex { at, spokes })
     };
@@ -93,8 +93,10 @@ pub(crate) fn troubles(assembly: &Assembly, turned: &[i32], step: usize, folding
             members.iter().min_by_key(|vertex| (corner(vertex, &hops).map(|panel| hops[panel]), vertex.at))?;
         let spokes = members.iter().flat_map(|vertex| &vertex.spokes).filter(|spoke| folding.contains(&spoke.joint));
         let lines: BTreeSet<LineId> = spokes.map(|spoke| assembly.joints[spoke.joint].line).collect();
-        let panels = corner(nearest, &hops).map(|panel| assembly.panels[panel].id);
-        Some(Trouble::Joined { step, lines: lines.into_iter().collect(), panels: panels.to_vec(), at: nearest.at })
+        let mut panels = corner(nearest, &hops).map(|panel| assembly.panels[panel].id).to_vec();
+        // Where two folds make a bend, the corner has the same neighbour on either side.
+        panels.dedup();
+        Some(Trouble::Joined { step, lines: lines.into_iter().collect(), panels, at: nearest.at })
     };
     (0..count).filter_map(trouble).collect()
 }

@@ -3,7 +3,7 @@
 use crate::icon::Icon;
 use crate::naming::step_name;
 use crate::paint;
-use crate::pane::Scene;
+use crate::pane::{Scene, bound_canvas};
 use crate::theme::{bold, colour, heading};
 use crate::view_transform::{ViewTransform, px};
 use draw::folded::{FoldedScene, View, folded_scene};
@@ -105,6 +105,7 @@ impl FoldedPane {
             .accessibility_label("Folded view");
         ui.scope_builder(inside, |ui| {
             ui.set_clip_rect(rect.intersect(ui.clip_rect()));
+            bound_canvas(ui, rect);
             self.canvas(ui, rect, scene);
         });
         ui.advance_cursor_after_rect(rect);

@@ -13,8 +13,8 @@ mod ruler;
 pub(crate) use line::{id as line_id, middle, role};
 
 use crate::board::Board;
-use crate::pane::{Action, Scene};
-use crate::theme::colour;
+use crate::pane::{Action, Scene, bound_canvas};
+use crate::theme::{SMALL, caption, colour, plain};
 use crate::view_transform::ViewTransform;
 use crate::{commands, paint};
 use drag::Dragged;
@@ -104,6 +104,7 @@ impl SheetPane {
             .accessibility_label("Sheet");
         ui.scope_builder(inside, |ui| {
             ui.set_clip_rect(rect.intersect(ui.clip_rect()));
+            bound_canvas(ui, rect);
             self.work_on(ui, &canvas, scene);
             self.show(ui, &canvas, scene);
         });
@@ -115,7 +116,7 @@ impl SheetPane {
     fn frame(&mut self, now: Framed) -> ViewTransform {
         let fitting = || ViewTransform::fitting(now.board.rect(), now.canvas, FIT_MARGIN);
         let view = match (self.view, self.framed) {
-            (Some(view), Some(then)) if then == now => view,
+            (Some(view), Some(then)) if then == now || self.drag.is_some() => view,
             (Some(view), Some(then)) if !self.fitted && then.design == now.design => {
                 let middle = view.to_drawing(then.canvas.center());
                 let point = then.board.place(middle).map_or(middle, |point| now.board.at(point));
@@ -238,7 +239,11 @@ fn tools(ui: &mut Ui, scene: &mut Scene<'_>) {
             Selected::Line { .. } => "Arrows move the line by a groove, with Shift by a quarter of one.",
             Selected::Nothing => "Click a line or a panel to work on it; drag a line to move it.",
         };
-        ui.label(crate::theme::caption(hint));
+        // Left out where it would take a second line, and with it room from the sheet in the middle of a drag.
+        let width = ui.painter().layout_no_wrap(hint.to_owned(), plain(SMALL), colour(style::DESK_TEXT)).size().x;
+        if width < ui.available_size_before_wrap().x {
+            ui.label(caption(hint));
+        }
     });
 }
 

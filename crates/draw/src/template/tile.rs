@@ -118,7 +118,8 @@ pub(super) fn pages(document: &Document, grid: &Grid, nodes: impl Fn(Rect) -> Ve
             let mut page = Drawing::new(grid.page, description);
             page.nodes.push(Node::Group {
                 place: Affine::translate((MARGIN - part.x0, MARGIN - part.y0)),
-                clip: Some(part),
+                // A hair more than the part, so that the sheet's own edge keeps its width.
+                clip: Some(part.inflate(0.3, 0.3)),
                 nodes: nodes(part).iter().filter_map(|node| clipped(node, part)).collect(),
             });
             page.nodes.extend(marks(grid, part));

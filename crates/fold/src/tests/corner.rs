@@ -103,3 +103,18 @@ fn a_fold_that_stops_at_an_opening_leaves_its_panels_joined_round_it() {
     let steps: Vec<Option<usize>> = one.troubles().iter().map(Trouble::step).collect();
     assert_eq!(steps, [Some(0), Some(1)], "each half is held by the other: {:?}", one.troubles());
 }
+
+#[test]
+fn folds_that_bend_round_a_panel_hold_it() {
+    // Two scores that meet in the middle of the paper, and end at its edges.
+    let sheet =
+        Sheet::new(100.0, 100.0).down_from(50.0, (50.0, 100.0), VALLEY).across_from(50.0, (50.0, 100.0), VALLEY);
+    let folded = sheet.base(25.0, 25.0).steps(&[&[1, 2]]).fold();
+    let expected = Trouble::Joined {
+        step: 0,
+        lines: vec![model::LineId(1), model::LineId(2)],
+        panels: vec![folded.panel(75.0, 75.0), folded.panel(25.0, 25.0)],
+        at: super::at(50.0, 50.0),
+    };
+    assert_eq!(folded.troubles(), [expected]);
+}

@@ -89,19 +89,22 @@ fn placed(assembly: &Assembly, folding: &Folding, mirrored: bool) -> Vec<String>
             // Of several corners that hang together one is named, which need not be the image of the other.
             Trouble::Joined { step, lines, .. } => return format!("joined {step} {lines:?}"),
             Trouble::Blocked { .. } => "blocked".to_owned(),
-            Trouble::Collides { degrees, .. } => format!("collides {degrees:.2}"),
+            Trouble::Collides { degrees, .. } => format!("collides {degrees:.1}"),
             Trouble::Crosses { .. } => "crosses".to_owned(),
             Trouble::NotInSteps { line } => format!("loose {line}"),
         };
         format!("{kind} {:?} {panels:?}", trouble.step())
     };
-    let mut all: Vec<String> = folding.troubles().iter().map(text).collect();
+    // What follows on a first trouble depends on how paper that has passed through paper is taken to lie.
+    let first = folding.troubles().iter().filter_map(Trouble::step).min();
+    let counts = |trouble: &&Trouble| first.is_none() || trouble.step() == first;
+    let mut all: Vec<String> = folding.troubles().iter().filter(counts).map(text).collect();
     all.sort();
     all
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 200, failure_persistence: None, rng_seed: RngSeed::Fixed(7), ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 6000, failure_persistence: None, rng_seed: RngSeed::Fixed(99), ..ProptestConfig::default() })]
 
     #[test]
     fn any_folio_holds_together(
@@ -113,7 +116,11 @@ proptest! {
         for time in [0.0, time, 1.0, 2.0, 9.0] {
             holds_together(&assembly, &folding, time);
         }
-        prop_assert_eq!(close(&assembly), folding, "the same again");
+        prop_assert_eq!(&close(&assembly), &folding, "the same again");
+        let troubles = folding.troubles();
+        let crosses = troubles.iter().any(|trouble| matches!(trouble, Trouble::Crosses { .. }));
+        let stepped = troubles.iter().any(|t| matches!(t, Trouble::Blocked { .. } | Trouble::Collides { .. }));
+        prop_assert!(stepped || !crosses, "{:?}", troubles);
     }
 
     #[test]

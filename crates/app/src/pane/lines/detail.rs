@@ -3,7 +3,7 @@
 use super::{distance, try_edit};
 use crate::commands;
 use crate::field::{Drafts, Field};
-use crate::naming::{angle_name, line_label, measured_from, step_name, where_it_lies};
+use crate::naming::{angle_name, measured_from, step_name, where_it_lies};
 use crate::pane::Scene;
 use crate::theme::{bold, caption};
 use egui::{ComboBox, Id, RichText, Ui};
@@ -19,7 +19,7 @@ pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts) {
     let session = scene.session;
     let Some(line) = session.selected().line().and_then(|id| session.document().line(id)) else { return };
     let document = session.document();
-    ui.label(RichText::new(line_label(document, line.id)).font(bold(14.0)));
+    ui.label(RichText::new(document.line_name(line.id)).font(bold(14.0)));
     ui.add(egui::Label::new(caption(&where_it_lies(document, &session.derived().layout, line.id))).wrap());
     ui.add_space(2.0);
     row(ui, "Name", |ui| name(ui, scene, drafts, line));

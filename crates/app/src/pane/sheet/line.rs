@@ -8,9 +8,9 @@ use crate::pane::{Action, Scene};
 use crate::theme::colour;
 use draw::list::Role;
 use draw::style;
-use egui::{EventFilter, Id, Key, Modifiers, Painter, PointerButton, Rect, Sense, Stroke, Ui, WidgetInfo, accesskit};
+use egui::{EventFilter, Id, Key, Painter, PointerButton, Rect, Sense, Stroke, Ui, WidgetInfo, accesskit};
 use model::{Direction, Length, Line, LineId, Placed, Point, Work};
-use session::{Command, Fineness, Selected};
+use session::{Fineness, Selected};
 
 /// A line's name among the window's things, the same in every frame.
 pub(crate) fn id(line: LineId) -> Id {
@@ -55,7 +55,9 @@ fn node(ui: &Ui, canvas: &Canvas, scene: &mut Scene<'_>, line: &Line, placed: &P
         node.add_action(accesskit::Action::Decrement);
     });
     let by_pointer = ui.input(|input| input.pointer.button_clicked(PointerButton::Primary));
-    if response.clicked() && !by_pointer {
+    // What has the focus is what the commands work on.
+    let focused = response.gained_focus() && scene.session.selected().line() != Some(line.id);
+    if (focused || response.clicked()) && !by_pointer {
         scene.ask(Action::Select(Selected::Line { id: line.id, at: Some(middle(placed)) }));
     }
     if response.has_focus() {
@@ -91,10 +93,6 @@ fn keys(ui: &Ui, board: Board, scene: &mut Scene<'_>, id: LineId, placed: &Place
             0 => along(scene, board, id, i64::from(right + down)),
             way => push(scene, id, placed, way, fineness),
         }
-    }
-    if ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Delete)) {
-        scene.ask(Action::Select(Selected::Line { id, at: None }));
-        scene.ask(Action::Run(Command::DeleteLine));
     }
 }
 

@@ -73,8 +73,9 @@ fn shift_drags_finer() {
     let mut bench = bench();
     let from = middle_of(&bench, "Score line Left fold") + Vec2::new(0.0, 60.0);
     let to = from + Vec2::new(inch(&bench) * 5.0 / 32.0, 0.0);
-    bench.event(egui::Event::ModifiersChanged(Modifiers::SHIFT));
     drag(&mut bench, from, to);
+    bench.event(egui::Event::ModifiersChanged(Modifiers::SHIFT));
+    bench.step();
     assert_eq!(across(&bench, 1), 3 * 64 + 10, "5/32 in");
 }
 
@@ -194,6 +195,7 @@ fn the_wheel_zooms_about_the_pointer_and_home_shows_all() {
         unit: egui::MouseWheelUnit::Point,
         delta: Vec2::new(0.0, 120.0),
         phase: egui::TouchPhase::Move,
+        source: egui::MouseWheelSource::Wheel,
         modifiers: Modifiers::NONE,
     });
     bench.run_ok();

@@ -59,7 +59,7 @@ fn a_line_is_renamed_folded_the_other_way_and_measured_from_another() {
     let work = bench.state().session().document().line(LineId(2)).unwrap().work;
     let crease = model::Crease { direction: model::Direction::Mountain, angle: model::FoldAngle::Square };
     assert_eq!(work, model::Work::Score(crease));
-    bench.get_by_label("Measured from").click();
+    bench.get_by_role_and_label(Role::ComboBox, "Measured from").click();
     bench.run();
     bench.get_by_role_and_label(Role::Button, "Left fold").click();
     bench.run();

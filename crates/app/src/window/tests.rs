@@ -5,7 +5,8 @@ mod fold;
 mod sheet;
 mod typing;
 
-use crate::{Chosen, Scripted, Window};
+use super::Window;
+use crate::{Chosen, Scripted};
 use egui::accesskit::Role;
 use egui::{Modifiers, Pos2, Vec2};
 use egui_kittest::Harness;

@@ -1,0 +1,123 @@
+"""Pictures: lines of the SVG at true size, the folded folio's silhouette, the PNG against the SVG drawn by others."""
+
+import numpy as np
+from PIL import Image
+from shapely import Polygon, affinity
+from shapely.ops import unary_union
+from svgelements import SVG, Close, Line, Move, Path
+
+import folio
+from checks import OUT, STARTER, Checks
+from folded import Folding, world
+from ink import TRUE, Stroke, differences, on_sheet, wanted
+from program import done, tool
+
+# Around the sheet in a picture of it, mm.
+MARGIN = 6.0
+
+
+def export(name, *options):
+    path = OUT / name
+    done("export", "picture", STARTER, "-o", path, *options)
+    return path
+
+
+def paths(file):
+    """The visible paths of an SVG, in millimetres from its upper left corner."""
+    # 25.4 pixels to the inch make the user unit a millimetre.
+    svg = SVG.parse(str(file), ppi=25.4)
+    return svg, [element for element in svg.elements() if isinstance(element, Path)]
+
+
+def strokes(found):
+    for path in found:
+        if path.stroke is None or path.stroke.value is None:
+            continue
+        dashes = (path.values.get("stroke-dasharray") or "").replace(",", " ").split()
+        for part in path:
+            if isinstance(part, Line):
+                yield Stroke(path.stroke.hexrgb.lstrip("#").lower(), len(dashes), float(path.stroke_width),
+                             (part.start.x, part.start.y), (part.end.x, part.end.y))
+
+
+def filled(found):
+    """Outlines of filled paths with straight sides, which letters are not."""
+    for path in found:
+        straight = all(isinstance(part, (Move, Line, Close)) for part in path)
+        if straight and path.fill is not None and path.fill.value is not None:
+            for part in path.as_subpaths():
+                points = [(p.x, p.y) for p in Path(part).as_points()]
+                if len(points) > 2:
+                    yield Polygon(points).buffer(0)
+
+
+def check_sheet(checks, document):
+    for turn in range(4):
+        file = export(f"sheet-{turn}.svg", "--turn", turn)
+        tool("xmllint", "--noout", file)
+        svg, found = paths(file)
+        _, (wide, high) = folio.turned((0, 0), folio.size(document), turn)
+        checks.near(float(svg.width), wide / 1e6 + 2 * MARGIN, TRUE, f"turn {turn}: width, mm")
+        checks.near(float(svg.height), high / 1e6 + 2 * MARGIN, TRUE, f"turn {turn}: height, mm")
+        drawn = on_sheet((stroke for stroke in strokes(found) if stroke.kind), (MARGIN, MARGIN))
+        wrong = differences(drawn, wanted(document, turn))
+        checks.that(not wrong, f"turn {turn}: every line and no other, within {TRUE} mm", "; ".join(wrong[:4]))
+
+
+def silhouette(folding, time, mirrored):
+    """The folio's shadow on the table, mm."""
+    shapes = []
+    for panel in folding.parents:
+        rotation, shift = folding.pose(panel, time)
+        corners = [rotation.apply(world(point)) + shift for point in folding.cells[panel].exterior.coords]
+        shapes.append(Polygon([(-x if mirrored else x, -y) for x, y, _ in corners]).buffer(0))
+    return unary_union(shapes)
+
+
+def check_folded(checks, document):
+    folding = Folding(document)
+    for time in ("0", "1", "2", "2.5", "3", "3.25", "closed"):
+        moment = len(folding.steps) if time == "closed" else float(time)
+        for view in ("front", "back"):
+            file = export(f"folded-{time}-{view}.svg", "--fold", time, "--view", view)
+            tool("xmllint", "--noout", file)
+            shadow = silhouette(folding, moment, view == "back")
+            seen = unary_union(list(filled(paths(file)[1])))
+            # The picture is scaled to fit: its own width gives the scale.
+            (a, b, c, d), (e, f, g, h) = seen.bounds, shadow.bounds
+            scale = (c - a) / (g - e)
+            placed = affinity.translate(affinity.scale(shadow, scale, scale, origin=(e, f)), a - e, b - f)
+            # Paper has a thickness in pictures: 0.3 mm a layer round the rim of what lies crosswise.
+            off = placed.symmetric_difference(seen).area / placed.area
+            checks.that(off < 0.02, f"silhouette at {time} from the {view}", f"{off:.4f} of the area differs")
+
+
+def check_png(checks):
+    for name, options, width in (("flat", [], 900), ("closed", ["--fold", "closed"], 640)):
+        svg, png = export(f"{name}.svg", *options), export(f"{name}.png", *options, "--width", width)
+        view, _ = paths(svg)
+        image = Image.open(png)
+        checks.equal(image.width, width, f"{name}: width in pixels")
+        checks.near(image.height, width * float(view.height) / float(view.width), 1, f"{name}: height in pixels")
+        twin = OUT / f"{name}-rsvg.png"
+        tool("rsvg-convert", "-w", image.width, "-h", image.height, "-b", "white", svg, "-o", twin)
+        ours, theirs = (np.asarray(Image.open(file).convert("RGB"), dtype=int) for file in (png, twin))
+        apart = np.abs(ours - theirs).max(axis=2)
+        # Renderers differ in how they soften edges, so no pixel is held to its twin, but their mean is.
+        checks.that(apart.mean() < 2, f"{name}: as librsvg draws it, mean of 255", f"{apart.mean():.3f}")
+        checks.that((apart > 96).mean() < 0.005, f"{name}: as librsvg draws it, pixels far off", f"{(apart > 96).mean():.5f}")
+
+
+def main():
+    checks = Checks(__file__)
+    document = folio.load(STARTER)
+    checks.group("the flat sheet on four turns", "svgelements, xmllint; lines resolved from the file alone")
+    check_sheet(checks, document)
+    checks.group("the folded folio", "svgelements, shapely; silhouettes of panels folded by scipy")
+    check_folded(checks, document)
+    checks.group("pixels", "Pillow, librsvg")
+    check_png(checks)
+    checks.finish()
+
+
+main()
