@@ -22,6 +22,8 @@ PAPERS = {
 
 READERS = {"MuPDF": lambda path, number: by_mupdf(path, number)[0], "pdfminer": by_pdfminer}
 
+INCHES, MILLIMETRES = re.compile(r"above: (\d+) in"), re.compile(r"below: (\d+) mm")
+
 TILE = re.compile(r"Row (\d+) of (\d+), column (\d+) of (\d+)")
 
 
@@ -103,16 +105,8 @@ def check_lines(checks, source, path, paper):
                 strokes += on_sheet((stroke for stroke in read(path, number) if stroke.kind), offsets[tile])
         # The dash of a mountain fold reads as four lengths, that of a valley as two, a cut is solid: a stroke of another
         # ink or dash is no kind of line, and the line it should be is then missing.
-        wrong = differences([stroke for stroke in strokes if not is_scale(stroke, document)], lines)
+        wrong = differences(strokes, lines)
         checks.that(not wrong, f"{path.name}: lines by {reader}, within {TRUE} mm", "; ".join(wrong[:4]))
-
-
-def is_scale(stroke, document):
-    """The scale bar is drawn in the ink of cuts, below the sheet's lower edge as taped; on a page of the sheet's own
-    size it lies near that edge and is told by its length or its distance from the foot."""
-    kind, upright, at, start, end = stroke
-    _, high = (side / 1e6 for side in folio.size(document))
-    return kind == "cut" and (start > high + TRUE if upright else at > high + TRUE)
 
 
 def check_sizes(checks, path, paper):
@@ -124,13 +118,17 @@ def check_sizes(checks, path, paper):
 
 
 def check_scale_bar(checks, path):
-    """A level stroke of 4 in and one of 100 mm on every page that has a bar; there is a bar on the first page."""
-    for number in range(1, len(texts(path)) + 1):
+    """Every page has a bar as long as the words beside it say; the first page's is 4 in and 100 mm."""
+    for number, (text, _, _) in enumerate(texts(path), 1):
         strokes, _ = by_mupdf(path, number)
         level = [abs(s.a[0] - s.b[0]) for s in strokes if abs(s.a[1] - s.b[1]) < 1e-3]
-        for what, length in (("4 in", 101.6), ("100 mm", 100.0)):
-            checks.that(any(abs(one - length) < 0.001 for one in level), f"{path.name}: a bar of {what} on page {number}",
-                        sorted(level)[-3:])
+        for label, unit in ((INCHES, 25.4), (MILLIMETRES, 1.0)):
+            said = label.search(text)
+            if checks.that(said, f"{path.name}: page {number} says how long its bar is", text[-200:]):
+                length = int(said[1]) * unit
+                checks.that(any(abs(one - length) < 0.001 for one in level), f"{path.name}: {said[0]} on page {number}",
+                            sorted(level)[-3:])
+                checks.that(number > 1 or length >= 100, f"{path.name}: the first page's bar is a long one", length)
 
 
 def check_text(checks, path, document):
@@ -147,7 +145,7 @@ def check_raster(checks, path, document):
     out = OUT / "cut-2540"
     tool("pdftoppm", "-r", 2540, "-f", 2, "-l", 2, "-singlefile", "-gray", "-png", "-x", round(at * 100) - half,
          "-y", round(middle * 100), "-W", 2 * half, "-H", 20, path, out)
-    image = Image.open(f"{out}.png")
+    image = Image.open(f"{out}.png").convert("L")
     row = [image.getpixel((x, 10)) for x in range(image.width)]
     dark = [x for x, grey in enumerate(row) if grey < 128]
     checks.that(bool(dark) and dark == list(range(dark[0], dark[-1] + 1)), "the cut is one dark stripe", dark)

@@ -26,7 +26,7 @@ impl Board {
     }
 
     /// Where a place given on another turn lies.
-    pub(crate) fn from_turn(self, turn: Turn, across: Length, down: Length) -> kurbo::Point {
+    pub(crate) fn of_turn(self, turn: Turn, across: Length, down: Length) -> kurbo::Point {
         self.at(turn.from_board(BoardPoint { across, down }, self.size))
     }
 

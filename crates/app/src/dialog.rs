@@ -90,7 +90,9 @@ pub(crate) enum Answer {
 
 /// Shows the open question, if there is one; gives what was answered.
 pub(crate) fn ui(ctx: &egui::Context, dialog: &mut Dialog, scene: &mut Scene<'_>, drafts: &mut Drafts) -> Option<Answer> {
-    let modal = Modal::new(Id::unique("dialog")).frame(dialog_frame()).show(ctx, |ui| {
+    // Each kind of question has a size of its own to remember.
+    let id = Id::unique(("dialog", format!("{:?}", std::mem::discriminant(dialog))));
+    let modal = Modal::new(id).frame(dialog_frame()).show(ctx, |ui| {
         ui.set_width(410.0);
         ui.spacing_mut().item_spacing.y = 10.0;
         match dialog {
@@ -116,7 +118,8 @@ fn title(ui: &mut Ui, text: &str) {
 fn answers<const N: usize>(ui: &mut Ui, choices: [(&str, Answer); N]) -> Option<Answer> {
     let mut chosen = None;
     ui.add_space(4.0);
-    ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+    let row = egui::vec2(ui.available_width(), ui.spacing().interact_size.y);
+    ui.allocate_ui_with_layout(row, egui::Layout::right_to_left(egui::Align::Center), |ui| {
         for (index, (label, answer)) in choices.into_iter().enumerate() {
             let text = if index == 0 { RichText::new(label).font(bold(13.5)) } else { RichText::new(label) };
             if ui.button(text).clicked() {

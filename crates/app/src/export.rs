@@ -86,7 +86,7 @@ impl Picture {
 /// # Errors
 /// Says in a sentence why it could not be written.
 pub(crate) fn save_template(session: &Session, sheets: Sheets, path: &Path) -> Result<(), String> {
-    let options = TemplateOptions { paper: sheets.paper(), ..TemplateOptions::default() };
+    let options = TemplateOptions { paper: sheets.paper() };
     let pages = template(session.document(), &session.derived().layout, &options);
     let bytes = output::pdf(&pages).map_err(|error| error.to_string())?;
     disk::save_bytes(path, &bytes).map_err(|error| error.to_string())

@@ -300,8 +300,8 @@ impl Panes<'_> {
             Panel::top("bar").frame(frame).show(ui, |ui| bar::ui(ui, scene, self.drafts, self.file)).inner;
         Panel::left("lines")
             .frame(frame)
-            .default_size(300.0)
-            .size_range(250.0..=460.0)
+            .default_size(316.0)
+            .size_range(304.0..=480.0)
             .show(ui, |ui| self.lines.ui(ui, scene));
         Panel::right("folded")
             .frame(frame)

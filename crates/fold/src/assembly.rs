@@ -104,24 +104,28 @@ impl Assembly {
         self.panels.binary_search_by_key(&id, |panel| panel.id).ok()
     }
 
-    /// For each panel, how many folds lie between it and the base.
-    pub(crate) fn hops(&self) -> Vec<usize> {
-        let mut hops = vec![usize::MAX; self.panels.len()];
-        let mut reached = vec![self.base];
-        hops[self.base] = 0;
+    /// For each panel, how many folds lie between it and the base, and how many steps are over when the last of them has
+    /// folded.
+    pub(crate) fn ways(&self) -> Vec<(usize, usize)> {
+        let steps_over =
+            |joint: usize| self.steps.iter().position(|step| step.joints.contains(&joint)).map_or(0, |at| at + 1);
+        let mut ways = vec![None; self.panels.len()];
+        let mut reached = vec![(self.base, (0, 0))];
+        ways[self.base] = Some((0, 0));
         let mut next = 0;
-        while let Some(&at) = reached.get(next) {
+        while let Some(&(at, (folds, over))) = reached.get(next) {
             next += 1;
-            for joint in self.joints.iter().filter(|joint| joint.panels.contains(&at)) {
+            for (j, joint) in self.joints.iter().enumerate().filter(|(_, joint)| joint.panels.contains(&at)) {
                 for other in joint.panels {
-                    if hops[other] == usize::MAX {
-                        hops[other] = hops[at] + 1;
-                        reached.push(other);
+                    if ways[other].is_none() {
+                        let way = (folds + 1, over.max(steps_over(j)));
+                        ways[other] = Some(way);
+                        reached.push((other, way));
                     }
                 }
             }
         }
-        hops
+        ways.into_iter().map(|way| way.unwrap_or((usize::MAX, usize::MAX))).collect()
     }
 }
 

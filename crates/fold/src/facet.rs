@@ -4,8 +4,8 @@ use crate::assembly::{Assembly, PanelShape};
 use crate::overlap::edges;
 use glam::DVec2;
 
-/// Points closer than this to a line lie on it, in mm: a hundredth of a nanometre apart at most in the exact layout, so
-/// any value well below one nanometre's reach in a long thin triangle does.
+/// Points closer than this to a line lie on it, in mm: one nanometre, the unit of the layout, in which they are exactly
+/// on it but for the rounding of millimetres to floats (1e-13 mm).
 const ON_LINE: f64 = 1e-6;
 
 /// A convex part of a panel.

@@ -36,7 +36,7 @@ pub struct Plane {
     /// How far along `normal` it lies from the origin, in mm, without thickness.
     pub distance: f64,
     /// The layers from low to high along `normal`, each with its number: 0 for that of the base (in planes without it,
-    /// of the panel fewest folds away from it), negative below. Panels in one layer do not lie on one another.
+    /// of the panel fewest folds away from it, of several the first to arrive), negative below. Panels in one layer do not lie on one another.
     pub layers: Vec<(i32, Vec<PanelId>)>,
 }
 
@@ -126,8 +126,8 @@ impl Folding {
         &self.planes
     }
 
-    /// The number of a panel's layer in its plane in the closed state (see [`Plane::layers`]); `None` for a panel that is
-    /// not of the folio.
+    /// The number of a panel's layer in its plane in the closed state (see [`Plane::layers`]); `None` for a panel that
+    /// is not of the folio.
     #[must_use]
     pub fn layer(&self, panel: PanelId) -> Option<i32> {
         let mut layers = self.planes.iter().flat_map(|plane| &plane.layers);

@@ -108,13 +108,14 @@ impl Sheets {
     }
 }
 
-/// In each plane, the sheet from which levels count: the one fewest folds away from the base.
+/// In each plane, the sheet from which levels count: the one fewest folds away from the base, and of several the first
+/// to arrive, since those that come later have to lie on it.
 fn anchors(assembly: &Assembly, of: &[usize], place: &[(DVec3, f64)]) -> Vec<usize> {
-    let hops = assembly.hops();
-    let mut by_hops: Vec<usize> = (0..of.len()).collect();
-    by_hops.sort_by_key(|&panel| (hops[panel], panel));
+    let ways = assembly.ways();
+    let mut by_way: Vec<usize> = (0..of.len()).collect();
+    by_way.sort_by_key(|&panel| (ways[panel], panel));
     let mut anchors: Vec<usize> = Vec::new();
-    for panel in by_hops {
+    for panel in by_way {
         let sheet = of[panel];
         if !anchors.iter().any(|&anchor| one_plane(place[anchor], place[sheet])) {
             anchors.push(sheet);

@@ -17,7 +17,7 @@ pub(crate) const PROBES: [f64; 3] = [1.0 / 3.0, 2.0 / 3.0, 1.0];
 pub(crate) struct Motion {
     /// For each panel, its group: panels that stay in place to one another, joined or not.
     pub(crate) group: Vec<usize>,
-    /// For each group, the hinges that carry it, outermost first, as they lie when the step starts. None for the base's.
+    /// For each group, the hinges that carry it, outermost first, as they lie when the step starts.
     pub(crate) chains: Vec<Vec<Hinge>>,
     /// For each group, the one that its last hinge hangs on; its own number for the base's group, and for groups that
     /// have become part of another.

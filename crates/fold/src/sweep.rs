@@ -1,11 +1,12 @@
 //! What strikes what while a step folds.
 //!
 //! Two groups of panels of which one turns about a hinge on the other are tested exactly (see [`crate::contact`]).
-//! Groups whose motion to one another is made of several turns, as that of a gusset's flap to the base, are looked at in
-//! moments so close that no part moves more than [`STRIDE`] between two of them; what passes through deeper than
+//! Groups whose motion to one another is made of several turns, as that of a gusset's flap to the base, are looked at
+//! in moments so close that no part moves more than [`STRIDE`] between two of them; what passes through deeper than
 //! that (0.25 mm with what counts as touching) is found for certain, less deep perhaps. Two limits keep the time short
 //! where parts move very far ([`MOST_MOMENTS`]) or very many move at once, as in a long strip pleated in one step
-//! ([`MOST_LOOKS`]); beyond them the moments lie farther apart, and only what passes through deeper is found for certain.
+//! ([`MOST_LOOKS`]); beyond them the moments lie farther apart, and only what passes through deeper is found for
+//! certain.
 //!
 //! Contact is no strike: panels may touch, share hinges, and come to rest on one another.
 

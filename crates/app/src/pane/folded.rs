@@ -7,6 +7,7 @@ use crate::pane::{Scene, bound_canvas};
 use crate::theme::{bold, colour, heading};
 use crate::view_transform::{ViewTransform, px};
 use draw::folded::{FoldedScene, View, folded_scene};
+use draw::list::{Node, Shape};
 use draw::style;
 use egui::{PointerButton, Pos2, Rect, RichText, Sense, Slider, Stroke, Ui, UiBuilder, Vec2, accesskit};
 use model::{Document, PanelId};
@@ -196,8 +197,7 @@ impl FoldedPane {
                 scene.actions.extend(inside.map(|point| super::Action::Select(session::Selected::Panel(point))));
             }
         }
-        paint::paint(&painter, &drawn.nodes, &view);
-        highlights(&painter, drawn, &view, scene);
+        show(&painter, drawn, &view, scene);
         faces_key(&painter, rect);
     }
 
@@ -261,18 +261,22 @@ fn panel_at(scene: &FoldedScene, view: &ViewTransform, at: Pos2) -> Option<Panel
     scene.faces.iter().rev().find(|face| around(&face.outline)).map(|face| face.panel)
 }
 
-fn highlights(painter: &egui::Painter, drawn: &FoldedScene, view: &ViewTransform, scene: &Scene<'_>) {
+/// Draws face by face, so that the wash over a lit face is hidden by whatever lies in front of it.
+fn show(painter: &egui::Painter, drawn: &FoldedScene, view: &ViewTransform, scene: &Scene<'_>) {
     let layout = &scene.session.derived().layout;
     let selected = match scene.session.selected() {
         session::Selected::Panel(point) => layout.panel_at(point),
         _ => None,
     };
-    for face in &drawn.faces {
+    // Every face is a fill and then its edges.
+    let is_fill = |node: &Node| matches!(node, Node::Item { shape: Shape::Fill { .. }, .. });
+    let faces = drawn.nodes.chunk_by(|_, next| !is_fill(next));
+    for (nodes, face) in faces.zip(&drawn.faces) {
+        paint::paint(painter, nodes, view);
         if scene.is_lit(face.panel) {
             paint::area(painter, &face.outline, view, colour(style::HOVER));
-        }
-        if selected == Some(face.panel) {
-            paint::area(painter, &face.outline, view, colour(style::SELECTION.with_alpha(30)));
+        } else if selected == Some(face.panel) {
+            paint::area(painter, &face.outline, view, colour(style::SELECTION.with_alpha(40)));
         }
     }
 }

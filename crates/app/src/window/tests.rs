@@ -78,8 +78,8 @@ fn drag(bench: &mut Bench, from: Pos2, to: Pos2) {
     bench.step();
     bench.drag_at(from);
     bench.step();
-    for part in 1..=8 {
-        bench.hover_at(from.lerp(to, part as f32 / 8.0));
+    for part in 1_u8..=8 {
+        bench.hover_at(from.lerp(to, f32::from(part) / 8.0));
         bench.step();
     }
 }

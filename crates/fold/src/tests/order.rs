@@ -114,9 +114,10 @@ fn strips_with_given_folds_have_the_known_count_of_orders() {
 }
 
 /// A base with a wall up at its right edge, and a second panel over or under it whose own wall stands at the same edge:
-/// whether the two pass through one another. By hand.
+/// whether the two pass through one another. The case says whether the second panel is above, its wall goes up, and
+/// (if so) stands on the inside. By hand.
 #[track_caller]
-fn check(second_above: bool, second_wall_up: bool, inner: bool, expected: bool) {
+fn check([second_above, second_wall_up, inner]: [bool; 3], expected: bool) {
     let sheet = Sheet::new(200.0, 40.0).down(50.0, VALLEY).down(100.0, VALLEY).down(150.0, VALLEY);
     let document = sheet.base(75.0, 20.0).document;
     let assembly = assemble(&document, &Layout::of(&document)).unwrap();
@@ -145,10 +146,10 @@ fn check(second_above: bool, second_wall_up: bool, inner: bool, expected: bool) 
 
 #[test]
 fn walls_on_one_edge_are_nested_or_cross() {
-    check(true, true, true, false);
-    check(true, true, false, true);
-    check(false, true, false, false);
-    check(false, true, true, true);
-    check(true, false, false, true);
-    check(false, false, false, false);
+    check([true, true, true], false);
+    check([true, true, false], true);
+    check([false, true, false], false);
+    check([false, true, true], true);
+    check([true, false, false], true);
+    check([false, false, false], false);
 }

@@ -104,10 +104,15 @@ fn placed(assembly: &Assembly, folding: &Folding, mirrored: bool) -> Vec<String>
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 6000, failure_persistence: None, rng_seed: RngSeed::Fixed(99), ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig {
+        cases: 200,
+        failure_persistence: None,
+        rng_seed: RngSeed::Fixed(7),
+        ..ProptestConfig::default()
+    })]
 
     #[test]
-    fn any_folio_holds_together(
+    fn any_folio_holds_together_and_crosses_only_where_a_step_went_wrong(
         strokes in prop::collection::vec(stroke(), 0..12), steps in steps(), base in (0..12_u8, 0..12_u8),
         time in 0.0..7.0_f64,
     ) {
@@ -127,7 +132,7 @@ proptest! {
     fn a_mirrored_folio_has_the_mirrored_troubles(
         strokes in prop::collection::vec(stroke(), 1..8), steps in steps(), base in (0..12_u8, 0..12_u8),
     ) {
-        let (plain, turned) = (assembly(&sheet(&strokes, &steps, base, false)), assembly(&sheet(&strokes, &steps, base, true)));
+        let [plain, turned] = [false, true].map(|mirrored| assembly(&sheet(&strokes, &steps, base, mirrored)));
         prop_assert_eq!(placed(&plain, &close(&plain), false), placed(&turned, &close(&turned), true));
     }
 }

@@ -12,7 +12,7 @@ use model::{Crease, Datum, Direction, Document, Edit, FoldAngle, Layout, Length,
 use session::Command;
 
 /// Width of the captions before the fields, px.
-const CAPTION: f32 = 98.0;
+const CAPTION: f32 = 94.0;
 
 /// Shows what the selected line is and lets every part of it be changed.
 pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts) {
@@ -62,7 +62,7 @@ fn name(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, line: &Line) {
         name: "Name of the selected line",
         shown: &line.name,
         hint: &unnamed,
-        width: ui.available_width() - 10.0,
+        width: ui.available_width() - 8.0,
     };
     drafts.field(ui, field, |text| {
         let renamed = Line { name: text.to_owned(), ..line.clone() };
@@ -78,7 +78,7 @@ fn datum(ui: &mut Ui, scene: &mut Scene<'_>, line: &Line) {
     let mut chosen = None;
     let shown = measured_from(document, line.place);
     ComboBox::from_id_salt("measured from")
-        .width(ui.available_width() - 4.0)
+        .width(ui.available_width())
         .truncate()
         .selected_text(shown)
         .show_ui(ui, |ui| {
@@ -160,7 +160,7 @@ fn step(ui: &mut Ui, scene: &mut Scene<'_>, id: LineId) {
     let shown = own.map_or_else(|| "Does not fold".to_owned(), |step| format!("Step {}", step + 1));
     let mut chosen = None;
     ComboBox::from_id_salt("step")
-        .width(ui.available_width() - 4.0)
+        .width(ui.available_width())
         .truncate()
         .selected_text(shown)
         .show_ui(ui, |ui| {

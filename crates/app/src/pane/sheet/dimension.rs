@@ -60,7 +60,7 @@ fn dimension(
     text: &str,
     strong: bool,
 ) {
-    let at = |across| canvas.view.to_screen(canvas.board.from_turn(placed.turn, across, down));
+    let at = |across| canvas.view.to_screen(canvas.board.of_turn(placed.turn, across, down));
     let (a, b) = (at(from), at(to));
     let along = (b - a).normalized();
     let aside = along.rot90();

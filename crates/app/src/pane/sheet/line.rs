@@ -90,7 +90,7 @@ fn keys(ui: &Ui, board: Board, scene: &mut Scene<'_>, id: LineId, placed: &Place
             continue;
         }
         match board.push(placed.turn, right, down) {
-            0 => along(scene, board, id, i64::from(right + down)),
+            0 => along(scene, board, id, right + down),
             way => push(scene, id, placed, way, fineness),
         }
     }

@@ -1,0 +1,85 @@
+"""The window as a maker uses it: open a design, drag a score line, undo, redo, save, close."""
+
+import copy
+import shutil
+
+import numpy as np
+
+import folio
+from checks import OUT, STARTER, Checks
+from program import run
+from screen import Screen
+
+# The starter's upright scores and how far apart they are, mm.
+LEFT, RIGHT = 1, 2
+
+# Grooves of the starter's board, inches.
+GROOVE = 1 / 8
+
+
+def upright_valleys(picture):
+    """Columns of the screen that hold an upright line in the ink of valleys, and the rows it runs over."""
+    ink = np.array([0x00, 0x79, 0x5A])
+    green = (np.abs(picture - ink).max(axis=2) < 60)
+    # Dashes of a list's little samples are a few pixels high, those of a fold on the sheet run over hundreds.
+    tall = [x for x in range(picture.shape[1]) if green[:, x].sum() > 80]
+    groups = [group for group in np.split(tall, np.where(np.diff(tall) > 2)[0] + 1) if len(group)]
+    return [(float(np.mean(group)), np.where(green[:, int(group[0])])[0]) for group in groups]
+
+
+def columns(picture):
+    return [round(x, 1) for x, _ in upright_valleys(picture)]
+
+
+def check_drag(checks, screen, path):
+    before = folio.load(path)
+    lines = folio.lines(before)
+    picture = screen.open()
+    found = upright_valleys(picture)
+    if not checks.that(len(found) == 2, "both side folds are seen on the sheet", columns(picture)):
+        return
+    (left, _), (right, rows) = found
+    pixels = (right - left) / ((lines[RIGHT].across - lines[LEFT].across) / 25.4e6)
+    checks.that(20 < pixels < 80, "the sheet fills its part of the window", f"{pixels} pixels to the inch")
+    checks.that(path.name in screen.title() or before["title"] in screen.title(), "the title bar names the design", screen.title())
+
+    # Not quite four grooves: the line goes to the nearest.
+    inches = 4 * GROOVE
+    middle = round(float(rows.mean()))
+    start = (round(right), middle)
+    screen.drag(start, (start[0] + round((inches - 0.02) * pixels), middle + 3))
+    moved = columns(screen.settled("window-moved"))
+    checks.near(moved[-1], right + inches * pixels, 1.5, "the line lies four grooves further right, in pixels")
+    checks.near(moved[0], left, 0.5, "the other fold stays")
+    screen.keys("ctrl+z")
+    checks.near(columns(screen.settled("window-undone"))[-1], right, 0.5, "ctrl+Z takes it back, in pixels")
+    screen.keys("ctrl+shift+z")
+    checks.near(columns(screen.settled("window-redone"))[-1], moved[-1], 0.5, "ctrl+shift+Z moves it again, in pixels")
+    checks.equal(folio.load(path), before, "nothing is saved before it is asked for")
+    screen.keys("ctrl+s")
+    screen.settled("window-saved")
+
+    after = folio.load(path)
+    distance = next(line for line in after["lines"] if line["id"] == RIGHT)["place"]["distance"]
+    wanted = copy.deepcopy(before)
+    next(line for line in wanted["lines"] if line["id"] == RIGHT)["place"]["distance"] = distance
+    checks.equal(folio.length(distance), lines[RIGHT].across + round(inches * 25.4e6), f"saved four grooves further ({distance})")
+    checks.equal(after, wanted, "and nothing else has changed in the file")
+    checks.equal(run("describe", path).returncode, 0, "the command line reads what the window saved")
+
+
+def main():
+    checks = Checks(__file__)
+    checks.group("drag, undo, redo, save, close", "the real window under Xvfb; places measured on screenshots")
+    path = OUT / "window.folio"
+    shutil.copy(STARTER, path)
+    with Screen(path) as screen:
+        check_drag(checks, screen, path)
+        screen.keys("ctrl+q")
+        checks.equal(screen.ended(), 0, "ctrl+Q closes the window, exit code")
+    said = (OUT / "window.log").read_text()
+    checks.that("panicked" not in said, "no panic", said)
+    checks.finish()
+
+
+main()
