@@ -18,7 +18,9 @@ GROOVE = 1 / 8
 
 
 def upright_valleys(picture):
-    """Columns of the screen that hold an upright line in the ink of valleys, and the rows it runs over."""
+    """Columns of the sheet's part of the screen that hold an upright line in the ink of valleys, and its rows."""
+    # Right of it the folio is shown folded.
+    picture = picture[:, :picture.shape[1] * 2 // 3]
     ink = np.array([0x00, 0x79, 0x5A])
     green = (np.abs(picture - ink).max(axis=2) < 60)
     # Dashes of a list's little samples are a few pixels high, those of a fold on the sheet run over hundreds.

@@ -73,7 +73,7 @@ pub(crate) fn vertices(layout: &Layout, places: &BTreeMap<PanelId, usize>, joint
 /// already, in quarter turns, valleys positive. Vertices whose corner panels hang together make one trouble, told at
 /// the one nearest to the base: a maker cuts such a corner away in one go.
 pub(crate) fn troubles(assembly: &Assembly, turned: &[i32], step: usize, folding: &[usize]) -> Vec<Trouble> {
-    let hops = assembly.hops();
+    let hops: Vec<usize> = assembly.ways().into_iter().map(|(folds, _)| folds).collect();
     let stuck: Vec<&Vertex> =
         assembly.vertices.iter().filter(|vertex| !folds(vertex, assembly, turned, folding)).collect();
     let joined: BTreeSet<[usize; 2]> = assembly.joints.iter().map(|joint| joint.panels).collect();
