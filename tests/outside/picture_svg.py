@@ -7,7 +7,8 @@ from shapely.ops import unary_union
 from svgelements import SVG, Close, Line, Move, Path
 
 import folio
-from checks import OUT, STARTER, Checks
+import made_up
+from checks import OUT, STARTER, Checks, seeds
 from folded import Folding, world
 from ink import TRUE, Stroke, differences, on_sheet, wanted
 from program import done, tool
@@ -16,9 +17,9 @@ from program import done, tool
 MARGIN = 6.0
 
 
-def export(name, *options):
+def export(name, *options, source=STARTER):
     path = OUT / name
-    done("export", "picture", STARTER, "-o", path, *options)
+    done("export", "picture", source, "-o", path, *options)
     return path
 
 
@@ -59,9 +60,21 @@ def check_sheet(checks, document):
         _, (wide, high) = folio.turned((0, 0), folio.size(document), turn)
         checks.near(float(svg.width), wide / 1e6 + 2 * MARGIN, TRUE, f"turn {turn}: width, mm")
         checks.near(float(svg.height), high / 1e6 + 2 * MARGIN, TRUE, f"turn {turn}: height, mm")
-        drawn = on_sheet((stroke for stroke in strokes(found) if stroke.kind), (MARGIN, MARGIN))
-        wrong = differences(drawn, wanted(document, turn))
-        checks.that(not wrong, f"turn {turn}: every line and no other, within {TRUE} mm", "; ".join(wrong[:4]))
+        check_lines(checks, f"turn {turn}", found, wanted(document, turn))
+
+
+def check_lines(checks, what, found, lines):
+    drawn = on_sheet((stroke for stroke in strokes(found) if stroke.kind), (MARGIN, MARGIN))
+    wrong = differences(drawn, lines)
+    checks.that(not wrong, f"{what}: every line and no other, within {TRUE} mm", "; ".join(wrong[:4]))
+
+
+def check_any(checks, seed):
+    document = made_up.any_lines(seed)
+    source = made_up.save(document, OUT / f"any-lines-{seed}.folio")
+    turn = seed % 4
+    _, found = paths(export(f"any-lines-{seed}.svg", "--turn", turn, source=source))
+    check_lines(checks, f"seed {seed}, turn {turn}", found, wanted(document, turn))
 
 
 def silhouette(folding, time, mirrored):
@@ -113,6 +126,9 @@ def main():
     document = folio.load(STARTER)
     checks.group("the flat sheet on four turns", "svgelements, xmllint; lines resolved from the file alone")
     check_sheet(checks, document)
+    checks.group("60 sheets with any lines", "the same, seeds fixed")
+    for seed in seeds(60):
+        check_any(checks, seed)
     checks.group("the folded folio", "svgelements, shapely; silhouettes of panels folded by scipy")
     check_folded(checks, document)
     checks.group("pixels", "Pillow, librsvg")

@@ -46,7 +46,7 @@ class Screen:
         self.env = {key: value for key, value in os.environ.items() if not key.startswith("WAYLAND")}
         self.env.update({"DISPLAY": f":{number}", "LIBGL_ALWAYS_SOFTWARE": "1"})
         os.environ["DISPLAY"] = self.env["DISPLAY"]
-        self.heard = open(OUT / "window.log", "w")
+        self.heard = open(OUT / "window.log", "a")
         self.program = subprocess.Popen([PROGRAM, *self.words], env=self.env, stdin=subprocess.DEVNULL,
                                         stdout=self.heard, stderr=self.heard)
         return self
@@ -101,6 +101,12 @@ class Screen:
             x, y = (round(a + (b - a) * step / 12) for a, b in zip(start, end))
             tool("xdotool", "mousemove", x, y, "sleep", 0.05)
         tool("xdotool", "sleep", 0.2, "mouseup", 1)
+
+    def processor_seconds(self):
+        """How long the program has kept a processor busy."""
+        with open(f"/proc/{self.program.pid}/stat") as stat:
+            user, system = stat.read().rsplit(")", 1)[1].split()[11:13]
+        return (int(user) + int(system)) / os.sysconf("SC_CLK_TCK")
 
     def ended(self):
         """The exit code, once the program has ended."""

@@ -2,42 +2,52 @@
 
 import copy
 import shutil
+import time
 
 import numpy as np
 
 import folio
 from checks import OUT, STARTER, Checks
-from program import run
-from screen import Screen
+from program import run, tool
+from screen import SIZE, Screen
 
 # The starter's upright scores and how far apart they are, mm.
 LEFT, RIGHT = 1, 2
+
+# The inks that the screen shows folds in; they are the project's own.
+VALLEY, CHOSEN = (0x00, 0x79, 0x5A), (0x00, 0x72, 0xB2)
 
 # Grooves of the starter's board, inches.
 GROOVE = 1 / 8
 
 
-def upright_valleys(picture):
-    """Columns of the sheet's part of the screen that hold an upright line in the ink of valleys, and its rows."""
+def upright_folds(picture):
+    """Columns of the sheet's part of the screen that hold an upright line in the ink of valleys or of what is chosen,
+    and the rows it runs over."""
     # Right of it the folio is shown folded.
     picture = picture[:, :picture.shape[1] * 2 // 3]
-    ink = np.array([0x00, 0x79, 0x5A])
-    green = (np.abs(picture - ink).max(axis=2) < 60)
+    inked = np.any([np.abs(picture - np.array(ink)).max(axis=2) < 50 for ink in (VALLEY, CHOSEN)], axis=0)
     # Dashes of a list's little samples are a few pixels high, those of a fold on the sheet run over hundreds.
-    tall = [x for x in range(picture.shape[1]) if green[:, x].sum() > 80]
+    tall = [x for x in range(picture.shape[1]) if inked[:, x].sum() > 80]
     groups = [group for group in np.split(tall, np.where(np.diff(tall) > 2)[0] + 1) if len(group)]
-    return [(float(np.mean(group)), np.where(green[:, int(group[0])])[0]) for group in groups]
+    return [(float(np.mean(group)), np.where(inked[:, int(group[0])])[0]) for group in groups]
 
 
 def columns(picture):
-    return [round(x, 1) for x, _ in upright_valleys(picture)]
+    return [round(x, 1) for x, _ in upright_folds(picture)]
+
+
+def resting(screen, name):
+    """The screen with nothing under the mouse."""
+    tool("xdotool", "mousemove", SIZE[0] // 2, SIZE[1] - 10)
+    return screen.settled(name)
 
 
 def check_drag(checks, screen, path):
     before = folio.load(path)
     lines = folio.lines(before)
     picture = screen.open()
-    found = upright_valleys(picture)
+    found = upright_folds(picture)
     if not checks.that(len(found) == 2, "both side folds are seen on the sheet", columns(picture)):
         return
     (left, _), (right, rows) = found
@@ -50,13 +60,13 @@ def check_drag(checks, screen, path):
     middle = round(float(rows.mean()))
     start = (round(right), middle)
     screen.drag(start, (start[0] + round((inches - 0.02) * pixels), middle + 3))
-    moved = columns(screen.settled("window-moved"))
+    moved = columns(resting(screen, "window-moved"))
     checks.near(moved[-1], right + inches * pixels, 1.5, "the line lies four grooves further right, in pixels")
     checks.near(moved[0], left, 0.5, "the other fold stays")
     screen.keys("ctrl+z")
-    checks.near(columns(screen.settled("window-undone"))[-1], right, 0.5, "ctrl+Z takes it back, in pixels")
+    checks.near(columns(resting(screen, "window-undone"))[-1], right, 0.5, "ctrl+Z takes it back, in pixels")
     screen.keys("ctrl+shift+z")
-    checks.near(columns(screen.settled("window-redone"))[-1], moved[-1], 0.5, "ctrl+shift+Z moves it again, in pixels")
+    checks.near(columns(resting(screen, "window-redone"))[-1], moved[-1], 0.5, "ctrl+shift+Z moves it again, in pixels")
     checks.equal(folio.load(path), before, "nothing is saved before it is asked for")
     screen.keys("ctrl+s")
     screen.settled("window-saved")
@@ -70,6 +80,25 @@ def check_drag(checks, screen, path):
     checks.equal(run("describe", path).returncode, 0, "the command line reads what the window saved")
 
 
+def check_care(checks, screen, path):
+    """A change that is not saved is not lost by closing; a window that nobody touches costs nothing."""
+    before = folio.load(path)
+    (x, rows), *_ = upright_folds(screen.open())
+    used = screen.processor_seconds()
+    time.sleep(3)
+    checks.near(screen.processor_seconds() - used, 0, 0.1, "seconds of a processor used in 3 s at rest")
+    screen.drag((round(x), round(float(rows.mean()))), (round(x) - 40, round(float(rows.mean()))))
+    resting(screen, "window-unsaved")
+    screen.keys("ctrl+q")
+    screen.settled("window-asks")
+    if checks.that(screen.program.poll() is None, "ctrl+Q with a change that is not saved asks first"):
+        screen.keys("Escape", "ctrl+z")
+        screen.settled("window-taken-back")
+        screen.keys("ctrl+q")
+        checks.equal(screen.ended(), 0, "with the change taken back it closes, exit code")
+    checks.equal(folio.load(path), before, "the file is as it was")
+
+
 def main():
     checks = Checks(__file__)
     checks.group("drag, undo, redo, save, close", "the real window under Xvfb; places measured on screenshots")
@@ -79,6 +108,9 @@ def main():
         check_drag(checks, screen, path)
         screen.keys("ctrl+q")
         checks.equal(screen.ended(), 0, "ctrl+Q closes the window, exit code")
+    with Screen(path) as screen:
+        checks.group("at rest, and with a change that is not saved", "the design: no repaint at rest, nothing lost")
+        check_care(checks, screen, path)
     said = (OUT / "window.log").read_text()
     checks.that("panicked" not in said, "no panic", said)
     checks.finish()

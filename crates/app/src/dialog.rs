@@ -2,13 +2,18 @@
 //!
 //! A dialog asks and hands back what was answered; the window does what follows from it.
 
+use crate::export::{Picture, Sheets};
 use crate::field::{Drafts, Field, sentence};
 use crate::pane::Scene;
 use crate::theme::{bold, caption, complaint, dialog_frame};
+use egui::text::{CCursor, CCursorRange};
 use egui::{Id, Key, Modal, RichText, TextEdit, Ui};
 use model::change::perform;
 use model::{Edit, Length, Size, Stock, Unit};
 use std::path::PathBuf;
+
+/// Width of a question, px: wide enough for the longest row of answers.
+const WIDTH: f32 = 450.0;
 
 /// What waits until unsaved changes are seen to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -29,9 +34,9 @@ pub(crate) enum Purpose {
     /// To save this one, and then what waited for it.
     Save(Option<Then>),
     /// To write the template.
-    Template(crate::export::Sheets),
+    Template(Sheets),
     /// To write a picture.
-    Picture(crate::export::Picture),
+    Picture(Picture),
 }
 
 /// A question that is open.
@@ -89,11 +94,16 @@ pub(crate) enum Answer {
 }
 
 /// Shows the open question, if there is one; gives what was answered.
-pub(crate) fn ui(ctx: &egui::Context, dialog: &mut Dialog, scene: &mut Scene<'_>, drafts: &mut Drafts) -> Option<Answer> {
+pub(crate) fn ui(
+    ctx: &egui::Context,
+    dialog: &mut Dialog,
+    scene: &mut Scene<'_>,
+    drafts: &mut Drafts,
+) -> Option<Answer> {
     // Each kind of question has a size of its own to remember.
     let id = Id::unique(("dialog", format!("{:?}", std::mem::discriminant(dialog))));
     let modal = Modal::new(id).frame(dialog_frame()).show(ctx, |ui| {
-        ui.set_width(410.0);
+        ui.set_width(WIDTH);
         ui.spacing_mut().item_spacing.y = 10.0;
         match dialog {
             Dialog::Unsaved(then) => unsaved(ui, *then, &scene.session.document().title),
@@ -101,7 +111,7 @@ pub(crate) fn ui(ctx: &egui::Context, dialog: &mut Dialog, scene: &mut Scene<'_>
             Dialog::Waiting(purpose) => waiting(ui, *purpose),
             Dialog::Path { purpose, text, complaint } => path(ui, *purpose, text, complaint.as_deref()),
             Dialog::Replace(purpose, path) => replace(ui, *purpose, path),
-            Dialog::Template => template(ui),
+            Dialog::Template => template(ui, scene.session.document().units),
             Dialog::Picture => picture(ui),
             Dialog::Paper => paper(ui, scene, drafts),
         }
@@ -138,10 +148,7 @@ fn unsaved(ui: &mut Ui, then: Then, name: &str) -> Option<Answer> {
         Then::Quit => "before you close Foliowright",
     };
     ui.label(format!("\"{name}\" has changes that are not saved. Save them {what}, or they are lost."));
-    answers(
-        ui,
-        [("Save", Answer::Save(then)), ("Don't save", Answer::Discard(then)), ("Keep editing", Answer::Never)],
-    )
+    answers(ui, [("Save", Answer::Save(then)), ("Don't save", Answer::Discard(then)), ("Keep editing", Answer::Never)])
 }
 
 fn new_sheet(ui: &mut Ui, size: &mut String, why_not: &mut Option<String>) -> Option<Answer> {
@@ -165,11 +172,20 @@ fn new_sheet(ui: &mut Ui, size: &mut String, why_not: &mut Option<String>) -> Op
     }
 }
 
+/// Selects what stands in a field, so that typing replaces it.
+fn select_all(ui: &Ui, field: Id) {
+    let mut state = TextEdit::load_state(ui.ctx(), field).unwrap_or_default();
+    let all = CCursorRange::two(CCursor::new(0), CCursor::new(usize::MAX));
+    state.cursor.set_char_range(Some(all));
+    TextEdit::store_state(ui.ctx(), field, state);
+}
+
 /// Whether enter was pressed in a field; the field gets the focus when nothing else has it.
 fn entered(ui: &Ui, field: &egui::Response, has_complaint: bool) -> bool {
     let entered = field.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
     if !entered && !has_complaint && ui.memory(|memory| memory.focused().is_none()) {
         field.request_focus();
+        select_all(ui, field.id);
     }
     entered
 }
@@ -216,24 +232,22 @@ fn replace(ui: &mut Ui, purpose: Purpose, path: &std::path::Path) -> Option<Answ
     answers(ui, [("Replace", Answer::Replace(purpose, path.to_owned())), ("Keep editing", Answer::Never)])
 }
 
-fn template(ui: &mut Ui) -> Option<Answer> {
+fn template(ui: &mut Ui, units: Unit) -> Option<Answer> {
     title(ui, "Export the template");
     ui.label("A PDF at true size. A sheet larger than the page goes over several pages, with marks to join them.");
-    answers(
-        ui,
-        crate::export::Sheets::ALL.map(|sheets| (sheets.name(), Answer::Ask(Purpose::Template(sheets)))),
-    )
-    .or_else(|| answers(ui, [("Keep editing", Answer::Never)]))
+    let ask = |sheets: Sheets| (sheets.name(), Answer::Ask(Purpose::Template(sheets)));
+    let (likely, other) = match units {
+        Unit::Inch => (Sheets::Letter, Sheets::A4),
+        Unit::Millimetre | Unit::Centimetre => (Sheets::A4, Sheets::Letter),
+    };
+    answers(ui, [ask(likely), ask(other), ask(Sheets::Whole), ("Keep editing", Answer::Never)])
 }
 
 fn picture(ui: &mut Ui) -> Option<Answer> {
     title(ui, "Export a picture");
     ui.label("An SVG keeps its lines crisp at any size; a PNG suits messages and web pages. The name's end decides.");
-    answers(
-        ui,
-        crate::export::Picture::ALL.map(|picture| (picture.name(), Answer::Ask(Purpose::Picture(picture)))),
-    )
-    .or_else(|| answers(ui, [("Keep editing", Answer::Never)]))
+    let ask = |picture: Picture| (picture.name(), Answer::Ask(Purpose::Picture(picture)));
+    answers(ui, [ask(Picture::Sheet), ask(Picture::Folded), ("Keep editing", Answer::Never)])
 }
 
 fn paper(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts) -> Option<Answer> {
@@ -250,7 +264,9 @@ fn paper(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts) -> Option<Answ
     let length = |text: &str| Length::parse_in(text, units).map_err(|error| sentence(&error.to_string()));
     ui.horizontal(|ui| {
         ui.label("Lengths are shown in");
-        for (unit, label) in [(Unit::Inch, "inches"), (Unit::Millimetre, "millimetres"), (Unit::Centimetre, "centimetres")] {
+        for (unit, label) in
+            [(Unit::Inch, "inches"), (Unit::Millimetre, "millimetres"), (Unit::Centimetre, "centimetres")]
+        {
             if ui.selectable_label(units == unit, label).clicked() && units != unit {
                 edits.push(("Change the units", Edit::SetUnits(unit)));
             }

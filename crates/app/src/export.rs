@@ -47,9 +47,6 @@ const PIXELS: u32 = 1600;
 const PICTURE_SIDE: f64 = 160.0;
 
 impl Sheets {
-    /// Every kind, the most usual first.
-    pub(crate) const ALL: [Self; 3] = [Self::Letter, Self::A4, Self::Whole];
-
     /// What its button says.
     pub(crate) const fn name(self) -> &'static str {
         match self {
@@ -69,9 +66,6 @@ impl Sheets {
 }
 
 impl Picture {
-    /// Both.
-    pub(crate) const ALL: [Self; 2] = [Self::Sheet, Self::Folded];
-
     /// What its button says.
     pub(crate) const fn name(self) -> &'static str {
         match self {

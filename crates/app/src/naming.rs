@@ -36,12 +36,12 @@ pub(crate) const fn angle_name(angle: FoldAngle) -> &'static str {
     }
 }
 
-/// A sentence on where a line lies and what is done along it.
+/// What is done along a line, and where it lies, in a sentence.
 pub(crate) fn where_it_lies(document: &Document, layout: &Layout, id: LineId) -> String {
     let Some(line) = document.line(id) else { return String::new() };
     let what = match line.work {
-        Work::Score(crease) => format!("Scored: {}.", crease_name(crease)),
-        Work::Cut => "Cut.".to_owned(),
+        Work::Score(crease) => format!("Scored: {}", crease_name(crease)),
+        Work::Cut => "Cut".to_owned(),
     };
     let place = match layout.lines.get(&id) {
         Some(Ok(placed)) => {
@@ -53,10 +53,10 @@ pub(crate) fn where_it_lies(document: &Document, layout: &Layout, id: LineId) ->
             };
             format!("{} from the left edge, {turn}.", placed.across.readable(document.units))
         }
-        Some(Err(fault)) => format!("It {}.", fault.phrase(document)),
-        None => String::new(),
+        Some(Err(fault)) => format!("{}.", fault.phrase(document)),
+        None => "nowhere.".to_owned(),
     };
-    format!("{what} {place}")
+    format!("{what}, {place}")
 }
 
 /// What a line's distance is measured from.

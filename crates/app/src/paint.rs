@@ -60,17 +60,13 @@ fn paint_nodes(painter: &Painter, nodes: &[Node], view: &ViewTransform, place: A
 
 fn on_screen(rect: Rect, view: &ViewTransform, place: Affine) -> egui::Rect {
     let rect = place.transform_rect_bbox(rect);
-    egui::Rect::from_two_pos(
-        view.to_screen(rect.origin()),
-        view.to_screen(kurbo::Point::new(rect.x1, rect.y1)),
-    )
+    egui::Rect::from_two_pos(view.to_screen(rect.origin()), view.to_screen(kurbo::Point::new(rect.x1, rect.y1)))
 }
 
 fn paint_shape(painter: &Painter, shape: &Shape, view: &ViewTransform, place: Affine) {
     match shape {
         Shape::Fill { path, colour: ink } => {
-            let outlines: Vec<Vec<Pos2>> =
-                polylines(path, view, place).into_iter().map(|(points, _)| points).collect();
+            let outlines: Vec<Vec<Pos2>> = polylines(path, view, place).into_iter().map(|(points, _)| points).collect();
             fill::outlines(painter, &outlines, colour(*ink));
         }
         Shape::Line { path, stroke } => {

@@ -5,8 +5,8 @@
 
 use draw::style::{self, Colour};
 use draw::text::Face;
-use egui::text::{LayoutJob, TextWrapping};
 use egui::style::{HandleShape, Selection, WidgetVisuals, Widgets};
+use egui::text::{LayoutJob, TextWrapping};
 use egui::{Color32, CornerRadius, FontData, FontDefinitions, FontFamily, FontId, Margin, RichText, Stroke, TextStyle};
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -119,7 +119,7 @@ fn restyle(look: &mut egui::Style) {
     spacing.menu_margin = Margin::same(8);
     spacing.tooltip_width = 320.0;
     spacing.scroll = egui::style::ScrollStyle::thin();
-    look.interaction.tooltip_delay = 0.35;
+    look.interaction.tooltip_delay = 0.6;
     look.interaction.selectable_labels = false;
     look.animation_time = 0.0;
     let visuals = &mut look.visuals;

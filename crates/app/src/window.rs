@@ -20,6 +20,15 @@ use model::{Document, PanelId, Turn};
 use session::{Command, Selected, Session};
 use std::path::PathBuf;
 
+/// The least width of the list of lines, px: its fields and buttons side by side.
+const LEAST_LINES: f32 = 304.0;
+
+/// The least width of the sheet's pane, px.
+const LEAST_SHEET: f32 = 420.0;
+
+/// The least width of the folded view, px: its row of buttons.
+const LEAST_FOLDED: f32 = 340.0;
+
 /// The window: one open design and how it is looked at.
 pub struct Window {
     session: Session,
@@ -122,6 +131,9 @@ impl Window {
         for command in self.shortcuts(&ctx) {
             self.run(&ctx, command);
         }
+        if self.escaped(&ctx) {
+            self.select(Selected::Nothing);
+        }
         let mut scene = Scene {
             session: &self.session,
             design: self.design,
@@ -164,12 +176,26 @@ impl Window {
     }
 
     fn shortcuts(&self, ctx: &egui::Context) -> Vec<Command> {
-        if self.dialog.is_some() || ctx.text_edit_focused() || ctx.any_popup_open() {
+        if self.is_typing(ctx) {
             return Vec::new();
         }
         let focused = ctx.memory(egui::Memory::focused);
         let on_line = |id| self.session.document().lines.iter().any(|line| pane::sheet::line_id(line.id) == id);
-        commands::pressed(ctx, focused.is_none_or(on_line))
+        let mut pressed = commands::pressed(ctx, focused.is_none_or(on_line));
+        // In the middle of a drag there is nothing to do but to take it back.
+        pressed.retain(|command| !self.session.in_gesture() || *command == Command::Undo);
+        pressed
+    }
+
+    /// Whether keys are meant for a field or a question, not for the design.
+    fn is_typing(&self, ctx: &egui::Context) -> bool {
+        self.dialog.is_some() || ctx.text_edit_focused() || ctx.any_popup_open()
+    }
+
+    /// Whether she lets go of what is selected. In a drag, escape puts the line back and no more.
+    fn escaped(&self, ctx: &egui::Context) -> bool {
+        let pressed = ctx.input(|input| input.key_pressed(egui::Key::Escape));
+        pressed && !self.session.in_gesture() && !self.is_typing(ctx)
     }
 
     fn act(&mut self, ctx: &egui::Context, action: Action) {
@@ -296,27 +322,26 @@ impl Panes<'_> {
         let frame = theme::pane_frame();
         // The lines between panes let what is behind them show through.
         ui.painter().rect_filled(ui.max_rect(), 0.0, theme::colour(draw::style::DESK));
-        let paper =
-            Panel::top("bar").frame(frame).show(ui, |ui| bar::ui(ui, scene, self.drafts, self.file)).inner;
+        let paper = Panel::top("bar").frame(frame).show(ui, |ui| bar::ui(ui, scene, self.drafts, self.file)).inner;
+        // What is left for the sheet is never less than the panes beside it.
+        let most = (ui.available_width() - LEAST_LINES - LEAST_SHEET).max(LEAST_FOLDED);
         Panel::left("lines")
             .frame(frame)
             .default_size(316.0)
-            .size_range(304.0..=480.0)
+            .size_range(LEAST_LINES..=480.0)
             .show(ui, |ui| self.lines.ui(ui, scene));
         Panel::right("folded")
             .frame(frame)
-            .default_size(420.0)
-            .size_range(320.0..=800.0)
+            .default_size(420.0_f32.min(most))
+            .size_range(LEAST_FOLDED..=most)
             .show(ui, |ui| self.folding(ui, scene));
-        Panel::bottom("findings")
-            .frame(frame)
-            .resizable(true)
-            .default_size(150.0)
-            .size_range(80.0..=400.0)
-            .show(ui, |ui| {
+        Panel::bottom("findings").frame(frame).resizable(true).default_size(150.0).size_range(80.0..=400.0).show(
+            ui,
+            |ui| {
                 self.say(ui);
                 findings::ui(ui, scene);
-            });
+            },
+        );
         CentralPanel::default().frame(frame).show(ui, |ui| self.sheet.ui(ui, scene));
         paper
     }

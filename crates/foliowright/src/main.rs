@@ -64,7 +64,7 @@ fn run(document: Document, file: Option<PathBuf>, is_open: &Arc<AtomicBool>) -> 
         .with_title("Foliowright")
         .with_app_id("foliowright")
         .with_inner_size([1400.0, 900.0])
-        .with_min_inner_size([960.0, 620.0]);
+        .with_min_inner_size([1080.0, 640.0]);
     let options = eframe::NativeOptions { viewport, ..eframe::NativeOptions::default() };
     let is_open = Arc::clone(is_open);
     let create: eframe::AppCreator<'_> = Box::new(move |creation| {

@@ -23,7 +23,11 @@ fn on_screen(dashes: &[f64], scale: f32) -> Vec<f32> {
     let lengths: Vec<f32> = dashes.iter().map(|&mm| crate::view_transform::px(mm)).collect();
     let least_gap = lengths.iter().skip(1).step_by(2).copied().fold(f32::INFINITY, f32::min);
     let grown = if least_gap > 0.0 { scale.max(LEAST_GAP / least_gap) } else { scale };
-    lengths.iter().enumerate().map(|(i, mm)| (mm * grown).max(if i % 2 == 0 { LEAST_DASH } else { LEAST_GAP })).collect()
+    lengths
+        .iter()
+        .enumerate()
+        .map(|(i, mm)| (mm * grown).max(if i % 2 == 0 { LEAST_DASH } else { LEAST_GAP }))
+        .collect()
 }
 
 /// The dashes along a line; a corner inside a dash parts it. A pattern of nothing gives the line as it is.
@@ -73,8 +77,7 @@ mod tests {
 
     #[track_caller]
     fn check(length: f32, pattern: &[f32], start: f32, expected: &[(f32, f32)]) {
-        let drawn: Vec<(f32, f32)> =
-            dashes(&along(length), pattern, start).iter().map(|[a, b]| (a.x, b.x)).collect();
+        let drawn: Vec<(f32, f32)> = dashes(&along(length), pattern, start).iter().map(|[a, b]| (a.x, b.x)).collect();
         assert_eq!(drawn.len(), expected.len(), "{drawn:?}");
         for ((a, b), (c, d)) in drawn.iter().zip(expected) {
             assert!((a - c).abs() < 1e-3 && (b - d).abs() < 1e-3, "{drawn:?}");
@@ -104,7 +107,10 @@ mod tests {
     fn gaps_can_be_seen_at_any_zoom() {
         for scale in [0.1, 1.0, 2.0, 40.0] {
             let lengths = on_screen(&[3.0, 0.75, 0.125, 0.75], scale);
-            assert!(lengths[1] >= LEAST_GAP && lengths[2] >= LEAST_DASH && lengths[0] >= 3.9 * lengths[1], "{lengths:?}");
+            assert!(
+                lengths[1] >= LEAST_GAP && lengths[2] >= LEAST_DASH && lengths[0] >= 3.9 * lengths[1],
+                "{lengths:?}"
+            );
         }
     }
 }

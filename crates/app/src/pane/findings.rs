@@ -18,7 +18,7 @@ pub(crate) fn ui(ui: &mut Ui, scene: &mut Scene<'_>) {
     });
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         if findings.is_empty() {
-            ui.horizontal(|ui| {
+            ui.horizontal_wrapped(|ui| {
                 sign(ui, Icon::Good, style::VALLEY_INK);
                 ui.label("Nothing to mend: the folio closes as drawn.");
             });

@@ -220,9 +220,8 @@ impl FoldedPane {
         let derived = scene.session.derived();
         let (assembly, folding) = derived.folded.as_ref()?;
         let of = (scene.design, scene.session.revision());
-        let same = |drawn: &Drawn| {
-            drawn.of == of && drawn.view == self.view && drawn.time.to_bits() == self.time.to_bits()
-        };
+        let same =
+            |drawn: &Drawn| drawn.of == of && drawn.view == self.view && drawn.time.to_bits() == self.time.to_bits();
         if !self.drawn.as_ref().is_some_and(same) {
             let scene = folded_scene(&derived.layout, assembly, &folding.pose(self.time), &self.view);
             self.drawn = Some(Drawn { of, view: self.view, time: self.time, scene });

@@ -14,7 +14,7 @@ use model::{Edit, Length, Line, LineId, Place, Turn};
 use session::Selected;
 
 /// Width of the distance fields, px.
-const FIELD: f32 = 84.0;
+const FIELD: f32 = 98.0;
 
 /// Width of the sample of a line's look, px.
 const SAMPLE: f32 = 26.0;
@@ -52,7 +52,9 @@ impl LinesPane {
                 .document()
                 .lines
                 .iter()
-                .filter_map(|line| placed(line).filter(|placed| placed.turn == turn).map(|placed| (placed.across, line)))
+                .filter_map(|line| {
+                    placed(line).filter(|placed| placed.turn == turn).map(|placed| (placed.across, line))
+                })
                 .collect();
             of_turn.sort_by_key(|(across, line)| (*across, line.work.is_cut(), line.id));
             if of_turn.is_empty() {
@@ -87,7 +89,7 @@ impl LinesPane {
                 let id = Id::unique(("distance in the list", line.id.0));
                 ui.scope_builder(UiBuilder::new().max_rect(field), |ui| {
                     let name = format!("Distance of {}", scene.session.document().line_name(line.id));
-                    distance(ui, scene, &mut self.drafts, line, (id, &name, FIELD - 8.0));
+                    distance(ui, scene, &mut self.drafts, line, (id, &name, FIELD));
                 });
                 self.drafts.say_why(ui, id);
             }
@@ -136,11 +138,15 @@ fn row_name(ui: &Ui, scene: &mut Scene<'_>, line: &Line, rect: Rect) {
     let left = sample[1].x + 10.0;
     let galley = theme::shortened(&painter, &document.line_name(line.id), font, rect.right() - left - 2.0);
     let at = Pos2::new(left, middle - galley.size().y / 2.0);
+    let shortened = galley.elided;
     painter.galley(at, galley, colour(style::DESK_TEXT));
     if response.clicked() {
         let placed = scene.session.derived().layout.lines.get(&line.id).and_then(|placed| placed.ok());
         let at = placed.map(|placed| super::sheet::middle(&placed));
         scene.ask(Action::Select(Selected::Line { id: line.id, at }));
+    }
+    if shortened {
+        response.on_hover_text(document.line_name(line.id));
     }
 }
 

@@ -21,7 +21,7 @@ use drag::Dragged;
 use draw::list::Node;
 use draw::sheet::{SheetLook, sheet_nodes};
 use draw::style;
-use egui::{Painter, PointerButton, Pos2, Rect, Sense, Stroke, Ui, UiBuilder, Vec2, accesskit};
+use egui::{Painter, PointerButton, Pos2, Rect, Sense, Stroke, Ui, UiBuilder, accesskit};
 use model::{LineId, Panel, Turn};
 use session::{Command, Selected};
 
@@ -92,7 +92,7 @@ impl SheetPane {
         tools(ui, scene);
         ui.add_space(2.0);
         let whole = ui.available_rect_before_wrap();
-        let corner = whole.min + Vec2::splat(ruler::THICKNESS);
+        let corner = whole.min + ruler::THICKNESS;
         let rect = Rect::from_min_max(corner.min(whole.max), whole.max);
         let board = Board { size: scene.session.derived().layout.size, turn: scene.turn };
         let view = self.frame(Framed { design: scene.design, board, canvas: rect });
@@ -204,7 +204,8 @@ impl SheetPane {
             canvas.view.to_screen(kurbo::Point::new(sheet.x1, sheet.y1)),
         );
         painter.rect_filled(canvas.rect, 0.0, colour(style::TABLE));
-        let shade = egui::Shadow { offset: [0, 4], blur: 18, spread: 0, color: colour(style::DESK_TEXT.with_alpha(70)) };
+        let shade =
+            egui::Shadow { offset: [0, 4], blur: 18, spread: 0, color: colour(style::DESK_TEXT.with_alpha(70)) };
         painter.add(shade.as_shape(paper, 0.0));
         paint::paint(&painter, self.nodes(scene), &canvas.view);
         panels(&painter, canvas, scene);
@@ -230,9 +231,9 @@ fn tools(ui: &mut Ui, scene: &mut Scene<'_>) {
         for command in [Command::AddScore, Command::TurnSheet, Command::FitSheet] {
             commands::button(ui, scene, command);
         }
-        ui.separator();
         let hint = match scene.session.selected() {
             Selected::Panel(_) => {
+                ui.separator();
                 commands::button(ui, scene, Command::SetBase);
                 return;
             }
@@ -241,7 +242,8 @@ fn tools(ui: &mut Ui, scene: &mut Scene<'_>) {
         };
         // Left out where it would take a second line, and with it room from the sheet in the middle of a drag.
         let width = ui.painter().layout_no_wrap(hint.to_owned(), plain(SMALL), colour(style::DESK_TEXT)).size().x;
-        if width < ui.available_size_before_wrap().x {
+        if width + 24.0 < ui.available_size_before_wrap().x {
+            ui.separator();
             ui.label(caption(hint));
         }
     });

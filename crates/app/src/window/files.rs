@@ -5,7 +5,7 @@ use crate::chooser::{Chosen, Request};
 use crate::dialog::{Answer, Dialog, Purpose, Then};
 use crate::export::{self, Looks};
 use crate::field::sentence;
-use model::{Document, Unit};
+use model::{Document, Length, Size, Unit};
 use session::Session;
 use std::path::{Path, PathBuf};
 
@@ -93,9 +93,8 @@ impl Window {
                 self.go_on(ctx, then);
             }
             Answer::Sheet(size) => {
-                let units = self.session.document().units;
                 self.dialog = None;
-                self.open(Document::new(size, units), None);
+                self.open(Document::new(size, units_of(size)), None);
             }
             Answer::TypePath(purpose) => {
                 self.chooser.forget();
@@ -229,6 +228,12 @@ impl Window {
             Purpose::Picture(_) => format!("{title}.svg"),
         }
     }
+}
+
+/// What a sheet was measured in: one that is whole in sixty-fourths was said in inches.
+fn units_of(size: Size) -> Unit {
+    let whole = |side: Length| side.is_multiple_of(Length::SIXTY_FOURTH);
+    if whole(size.width()) && whole(size.height()) { Unit::Inch } else { Unit::Millimetre }
 }
 
 /// The path with the extension that its purpose needs, where it has none.

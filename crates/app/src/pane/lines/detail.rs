@@ -62,7 +62,7 @@ fn name(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, line: &Line) {
         name: "Name of the selected line",
         shown: &line.name,
         hint: &unnamed,
-        width: ui.available_width() - 8.0,
+        width: ui.available_width(),
     };
     drafts.field(ui, field, |text| {
         let renamed = Line { name: text.to_owned(), ..line.clone() };

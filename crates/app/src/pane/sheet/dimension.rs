@@ -26,7 +26,7 @@ impl SheetPane {
         let (_, height) = placed.turn.size_of(layout.size);
         let down = match held {
             Some(point) => placed.turn.to_board(point, layout.size).down.clamp(Length::ZERO, height),
-            None => placed.from + (placed.to - placed.from) / 4,
+            None => quarter(canvas, placed),
         };
         let rows = rows(placed, neighbours(layout, placed));
         for (row, (from, to, strong)) in rows.into_iter().enumerate() {
@@ -38,6 +38,17 @@ impl SheetPane {
             refusal(painter, canvas.rect, at, sentence);
         }
     }
+}
+
+/// A quarter of the way down what is seen of a line.
+fn quarter(canvas: &Canvas, placed: &Placed) -> Length {
+    let corners = [canvas.rect.min, canvas.rect.max];
+    let down = corners.map(|at| canvas.place(at).map(|point| placed.turn.to_board(point, canvas.board.size).down));
+    let (mut from, mut to) = (placed.from, placed.to);
+    if let [Some(a), Some(b)] = down {
+        (from, to) = (from.max(a.min(b)).min(placed.to), to.min(a.max(b)).max(placed.from));
+    }
+    from + (to - from) / 4
 }
 
 /// From where to where distances are shown, and whether strongly: the first is the one on the board.
@@ -73,7 +84,8 @@ fn dimension(
     for end in [a, b] {
         painter.line_segment([end - aside * BAR, end + aside * BAR], stroke);
     }
-    label(painter, canvas.rect, a.lerp(b, 0.5), text, if strong { bold(SIZE) } else { plain(SIZE) }, ink);
+    let seen = [a, b].map(|end| end.clamp(canvas.rect.min, canvas.rect.max));
+    label(painter, canvas.rect, seen[0].lerp(seen[1], 0.5), text, if strong { bold(SIZE) } else { plain(SIZE) }, ink);
 }
 
 /// A text on a slip of paper, kept within the canvas.

@@ -117,8 +117,11 @@ fn along(scene: &mut Scene<'_>, board: Board, id: LineId, way: i64) {
         at.x + at.y
     };
     let own = layout.stretches.iter().filter(|stretch| stretch.lines.contains(&id) && stretch.work.is_some());
-    let mut middles: Vec<Point> =
-        own.map(|stretch| Point::new(half(stretch.segment.a.x, stretch.segment.b.x), half(stretch.segment.a.y, stretch.segment.b.y))).collect();
+    let mut middles: Vec<Point> = own
+        .map(|stretch| {
+            Point::new(half(stretch.segment.a.x, stretch.segment.b.x), half(stretch.segment.a.y, stretch.segment.b.y))
+        })
+        .collect();
     middles.sort_by(|a, b| key(*a).total_cmp(&key(*b)));
     let Selected::Line { at: Some(now), .. } = scene.session.selected() else {
         let at = middles.first().copied();

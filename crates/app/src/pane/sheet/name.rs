@@ -41,11 +41,12 @@ fn named(layout: &Layout) -> impl Iterator<Item = (&Panel, &str)> {
     })
 }
 
-/// The largest convex part of a panel, as a rectangle on the screen.
+/// What is seen of the largest convex part of a panel, as a rectangle on the screen.
 fn room(canvas: &Canvas, panel: &Panel) -> Option<Rect> {
     let largest = panel.convex.iter().max_by_key(|piece| polygon::signed_area(piece))?;
     let (low, high) = polygon::bounds(largest);
-    Some(Rect::from_two_pos(canvas.at(low), canvas.at(high)))
+    let room = Rect::from_two_pos(canvas.at(low), canvas.at(high)).intersect(canvas.rect);
+    room.is_positive().then_some(room)
 }
 
 fn name(painter: &Painter, room: Rect, text: &str, is_base: bool, ink: Color32) {

@@ -10,8 +10,8 @@ use egui::{Key, Painter, Pos2, Rect, Sense, Shape, Stroke, Ui, Vec2, WidgetInfo,
 use model::{BoardPoint, Document, Length, Unit};
 use session::{Fineness, Selected};
 
-/// Width of a ruler, px.
-pub(super) const THICKNESS: f32 = 30.0;
+/// Width of the left ruler and height of the upper one, px: the left one holds figures of four digits.
+pub(super) const THICKNESS: Vec2 = Vec2::new(42.0, 30.0);
 
 /// The least distance between two ticks, px.
 const LEAST_TICK: f32 = 5.0;
@@ -28,8 +28,10 @@ enum Side {
 
 /// Shows both rulers; a click on the upper one adds a score there.
 pub(super) fn ui(ui: &mut Ui, whole: Rect, canvas: &Canvas, scene: &mut Scene<'_>) {
-    let top = Rect::from_min_max(Pos2::new(canvas.rect.left(), whole.top()), Pos2::new(whole.right(), canvas.rect.top()));
-    let left = Rect::from_min_max(Pos2::new(whole.left(), canvas.rect.top()), Pos2::new(canvas.rect.left(), whole.bottom()));
+    let top =
+        Rect::from_min_max(Pos2::new(canvas.rect.left(), whole.top()), Pos2::new(whole.right(), canvas.rect.top()));
+    let left =
+        Rect::from_min_max(Pos2::new(whole.left(), canvas.rect.top()), Pos2::new(canvas.rect.left(), whole.bottom()));
     let document = scene.session.document();
     for (side, rect) in [(Side::Top, top), (Side::Left, left)] {
         let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
@@ -79,14 +81,15 @@ fn ticks(painter: &Painter, rect: Rect, side: Side, canvas: &Canvas, document: &
     for step in 0..=count {
         let at = tick * step;
         let along = canvas.view.to_screen(kurbo::Point::new(at.mm(), at.mm()));
-        let visible = if side == Side::Top { rect.x_range().contains(along.x) } else { rect.y_range().contains(along.y) };
+        let visible =
+            if side == Side::Top { rect.x_range().contains(along.x) } else { rect.y_range().contains(along.y) };
         if !visible {
             continue;
         }
         let long = tick_length(at, figure, document.units);
         match side {
             Side::Top => painter.vline(along.x, rect.bottom() - long..=rect.bottom(), ink),
-            Side::Left => painter.hline(rect.right() - long..=rect.right(), along.y, ink),
+            Side::Left => painter.hline(rect.right() - long * 0.8..=rect.right(), along.y, ink),
         };
     }
     for step in 0..=reach.nm() / figure.nm().max(1) {
@@ -146,7 +149,8 @@ fn pointer_mark(ui: &Ui, canvas: &Canvas, top: Rect, left: Rect) {
 fn add_score(ui: &Ui, top: Rect, canvas: &Canvas, scene: &mut Scene<'_>) {
     let response = ui.interact(top, ui.scope_id().with("upper ruler"), Sense::click());
     response.widget_info(|| WidgetInfo::labeled(accesskit::Role::Button, true, "Ruler: add a score"));
-    let keyed = response.has_focus() && ui.input(|input| input.key_pressed(Key::Enter) || input.key_pressed(Key::Space));
+    let keyed =
+        response.has_focus() && ui.input(|input| input.key_pressed(Key::Enter) || input.key_pressed(Key::Space));
     let Some(at) = response.hover_pos().filter(|_| !keyed) else {
         if response.clicked() {
             scene.ask(Action::Run(session::Command::AddScore));

@@ -104,6 +104,20 @@ fn a_new_sheet_is_asked_for_its_size() {
 }
 
 #[test]
+fn a_new_sheet_is_shown_in_what_it_was_measured_in() {
+    for (text, units) in [("A5", Unit::Millimetre), ("8 1/2 x 11 in", Unit::Inch)] {
+        let mut bench = bench();
+        key(&mut bench, Modifiers::COMMAND, Key::N);
+        // What stands there is selected: typing replaces it.
+        bench.get_by_role_and_label(Role::TextInput, "Size of the sheet").type_text(text);
+        bench.run();
+        key(&mut bench, Modifiers::NONE, Key::Enter);
+        let document = bench.state().session().document();
+        assert_eq!((document.stock.size, document.units), (Size::parse(text).unwrap(), units));
+    }
+}
+
+#[test]
 fn without_a_dialog_a_path_is_typed() {
     let (_keep, at) = folder();
     let mut bench = bench_with(document(), Some(at("design.folio")), [Chosen::NoDialog]);

@@ -57,7 +57,9 @@ fn a_finding_selects_its_place() {
     let mut bench = bench();
     let finding = bench.state().session().derived().findings.first().cloned().unwrap();
     let sentence = finding.sentence.clone();
-    bench.get_by(|node| node.role() == Role::Button && node.label().is_some_and(|label| label.ends_with(&sentence))).click();
+    bench
+        .get_by(|node| node.role() == Role::Button && node.label().is_some_and(|label| label.ends_with(&sentence)))
+        .click();
     bench.run();
     match bench.state().session().selected() {
         Selected::Line { id, .. } => assert_eq!(finding.spot.lines.first(), Some(&id)),

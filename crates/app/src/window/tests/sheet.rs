@@ -94,6 +94,48 @@ fn escape_puts_a_dragged_line_back() {
 }
 
 #[test]
+fn undo_in_the_middle_of_a_drag_ends_it() {
+    let mut bench = bench();
+    let from = middle_of(&bench, "Score line Left fold") + Vec2::new(0.0, 60.0);
+    let to = from + Vec2::new(inch(&bench), 0.0);
+    drag(&mut bench, from, to);
+    key(&mut bench, Modifiers::NONE, Key::T);
+    assert_eq!(bench.state().turn(), Turn::None, "other keys wait");
+    key(&mut bench, Modifiers::COMMAND, Key::Z);
+    assert_eq!((across(&bench, 1), bench.state().session().in_gesture()), (3 * 64, false));
+    bench.drop_at(to);
+    bench.run();
+    assert_eq!((across(&bench, 1), bench.state().session().undo_label()), (3 * 64, None));
+}
+
+#[test]
+fn escape_lets_go_of_what_is_selected() {
+    let mut bench = bench();
+    press(&mut bench, "Select Score line Left fold");
+    assert_eq!(selected_line(&bench), Some(1));
+    key(&mut bench, Modifiers::NONE, Key::Escape);
+    assert_eq!(selected_line(&bench), None);
+}
+
+#[test]
+fn arrows_along_a_line_go_from_stretch_to_stretch() {
+    let mut bench = bench();
+    bench.get_by_label("Score line Left fold").focus();
+    bench.run();
+    let stretch = |bench: &Bench| {
+        let session = bench.state().session();
+        session.selected().stretch(&session.derived().layout).unwrap().segment
+    };
+    let lower = stretch(&bench);
+    key(&mut bench, Modifiers::NONE, Key::ArrowUp);
+    let upper = stretch(&bench);
+    assert!(upper.a.y.min(upper.b.y) < lower.a.y.min(lower.b.y), "the top fold parts the left one in two");
+    key(&mut bench, Modifiers::NONE, Key::ArrowDown);
+    assert_eq!(stretch(&bench), lower);
+    assert_eq!(across(&bench, 1), 3 * 64, "and nothing moves");
+}
+
+#[test]
 fn a_refused_drag_stays_at_its_last_place() {
     let mut document = document();
     // The right fold keeps 6 in from the left one, so that neither can go far to the right.
@@ -124,7 +166,8 @@ fn a_click_on_the_ruler_adds_a_score_on_the_turn_shown() {
         }
         let ruler = bench.get_by_label("Ruler: add a score").rect();
         // 6 in along, between the lines 3 in and 9 in from the left; turned once the sheet is as wide.
-        let at = Pos2::new(bench.get_by_label("Sheet").rect().center().x + inch_on_sheet(&bench) * 0.02, ruler.center().y);
+        let at =
+            Pos2::new(bench.get_by_label("Sheet").rect().center().x + inch_on_sheet(&bench) * 0.02, ruler.center().y);
         click_at(&mut bench, at);
         let placed = bench.state().session().derived().layout.lines[&LineId(4)].unwrap();
         assert_eq!((placed.turn.count(), placed.across), (turns, Length::INCH * 6));
@@ -178,7 +221,10 @@ fn a_click_again_picks_the_cut_on_the_score() {
     assert!(exists(&bench, "Cut line 4"), "the stretch is cut");
     click_at(&mut bench, at);
     click_at(&mut bench, at);
-    let both = [selected_line(&bench), { click_at(&mut bench, at); selected_line(&bench) }];
+    let both = [selected_line(&bench), {
+        click_at(&mut bench, at);
+        selected_line(&bench)
+    }];
     assert!(both.contains(&Some(1)) && both.contains(&Some(4)), "{both:?}");
     key(&mut bench, Modifiers::NONE, Key::X);
     assert!(!exists(&bench, "Cut line 4"), "and scored again");
