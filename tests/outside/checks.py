@@ -32,7 +32,9 @@ class Checks:
             self.passed += 1
         else:
             self.failed += 1
-            print(f"  FAILED {self.group_name}: {what}{f'; seen: {seen}' if str(seen) else ''}")
+            seen = str(seen)
+            shown = f"; seen: {seen[:300]}" if seen else ""
+            print(f"  FAILED {self.group_name}: {what}{shown}")
         return bool(holds)
 
     def equal(self, got, wanted, what):

@@ -63,6 +63,20 @@ pub(crate) fn bound_canvas(ui: &egui::Ui, rect: egui::Rect) {
     });
 }
 
+impl<'a> Scene<'a> {
+    /// What a frame begins with: nothing asked for, nothing pointed at.
+    pub(crate) const fn new(
+        session: &'a Session,
+        design: u64,
+        turn: Turn,
+        hovered: Option<PanelId>,
+        spot: Option<&'a Spot>,
+        refused: Option<&'a str>,
+    ) -> Self {
+        Self { session, design, turn, hovered, spot, refused, now_hovered: None, actions: Vec::new() }
+    }
+}
+
 impl Scene<'_> {
     /// Asks for something.
     pub(crate) fn ask(&mut self, action: Action) {

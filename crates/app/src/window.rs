@@ -125,7 +125,6 @@ impl Window {
     /// Draws one frame and does what was asked for in it.
     pub fn ui(&mut self, ui: &mut Ui) {
         let ctx = ui.ctx().clone();
-        let before = (self.session.revision(), self.session.selected(), self.turn);
         self.hear(&ctx);
         self.guard_closing(&ctx);
         for command in self.shortcuts(&ctx) {
@@ -134,16 +133,16 @@ impl Window {
         if self.escaped(&ctx) {
             self.select(Selected::Nothing);
         }
-        let mut scene = Scene {
-            session: &self.session,
-            design: self.design,
-            turn: self.turn,
-            hovered: self.hovered,
-            spot: self.spot.as_ref(),
-            refused: self.refused.as_deref(),
-            now_hovered: None,
-            actions: Vec::new(),
-        };
+        self.follow_drag(&ctx);
+        let before = (self.session.revision(), self.session.selected(), self.turn);
+        let mut scene = Scene::new(
+            &self.session,
+            self.design,
+            self.turn,
+            self.hovered,
+            self.spot.as_ref(),
+            self.refused.as_deref(),
+        );
         let mut panes = Panes {
             sheet: &mut self.sheet,
             folded: &mut self.folded,
@@ -173,6 +172,14 @@ impl Window {
             ctx.request_discard("the design has changed");
         }
         self.name_window(&ctx);
+    }
+
+    fn follow_drag(&mut self, ctx: &egui::Context) {
+        let mut scene = Scene::new(&self.session, self.design, self.turn, self.hovered, None, None);
+        self.sheet.follow_drag(ctx, &mut scene);
+        for action in scene.actions {
+            self.act(ctx, action);
+        }
     }
 
     fn shortcuts(&self, ctx: &egui::Context) -> Vec<Command> {

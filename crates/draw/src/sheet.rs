@@ -53,7 +53,7 @@ impl Board {
     }
 
     /// A place given on another turn.
-    fn from_turn(self, turn: Turn, across: Length, down: Length) -> Point {
+    fn lying_on(self, turn: Turn, across: Length, down: Length) -> Point {
         self.at(turn.from_board(BoardPoint { across, down }, self.size))
     }
 
@@ -239,9 +239,9 @@ fn distances(document: &Document, layout: &Layout, board: Board) -> Vec<Node> {
         let (edge, beside) = DISTANCE_GAP;
         let (_, height) = turn.size_of(layout.size);
         // Its own turn's directions on this board, by where one millimetre each way leads.
-        let start = board.from_turn(turn, across, from);
-        let down = board.from_turn(turn, across, from + Length::MILLIMETRE) - start;
-        let right = board.from_turn(turn, across + Length::MILLIMETRE, from) - start;
+        let start = board.lying_on(turn, across, from);
+        let down = board.lying_on(turn, across, from + Length::MILLIMETRE) - start;
+        let right = board.lying_on(turn, across + Length::MILLIMETRE, from) - start;
         // Beside the line on its left; on its right where the sheet ends there.
         let side = if across.mm() > DISTANCE_SIZE + beside { -beside } else { beside + DISTANCE_SIZE * 0.75 };
         let low = (edge + width).min(height.mm() - from.mm());

@@ -1,5 +1,7 @@
 //! The built program as a maker starts it: a process of its own, its streams, its exit code.
 
+#![expect(clippy::unwrap_used, reason = "a test may fail")]
+
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};

@@ -42,6 +42,8 @@ pub(crate) struct SheetPane {
     fitted: bool,
     drawn: Option<Drawn>,
     drag: Option<Dragged>,
+    /// The canvas as it was last drawn, by which a drag is followed.
+    canvas: Option<Canvas>,
     /// The place last clicked, and the line that it picked: there again means the next line.
     last_pick: Option<(Pos2, LineId)>,
 }
@@ -147,7 +149,7 @@ impl SheetPane {
         if let (true, Some(at)) = (by_pointer && (clicked || table.clicked()), pointer) {
             self.click(ui, canvas, scene, at);
         }
-        self.drag_lines(ui, canvas, scene);
+        self.start_drag(ui, canvas, scene);
     }
 
     fn click(&mut self, ui: &Ui, canvas: &Canvas, scene: &mut Scene<'_>, at: Pos2) {

@@ -2,7 +2,7 @@
 
 use super::{Canvas, SheetPane, pick};
 use crate::pane::{Action, Scene};
-use egui::{Key, Modifiers, PointerButton, Pos2, Ui};
+use egui::{Context, Key, Modifiers, PointerButton, Pos2, Ui};
 use model::{Length, LineId};
 use session::{Fineness, Selected};
 
@@ -29,32 +29,43 @@ pub(super) fn fineness(modifiers: Modifiers) -> Fineness {
 }
 
 impl SheetPane {
-    /// Starts, follows and ends the drag of a line.
-    pub(super) fn drag_lines(&mut self, ui: &Ui, canvas: &Canvas, scene: &mut Scene<'_>) {
-        let started = ui.ctx().drag_started_id().is_some() && ui.input(|input| input.pointer.primary_down());
-        let press = ui.input(|input| input.pointer.press_origin()).filter(|at| canvas.rect.contains(*at));
-        if let (None, true, Some(press)) = (self.drag, started, press) {
-            self.start(ui, canvas, scene, press);
-        }
-        let Some(drag) = self.drag else { return };
-        if !scene.session.in_gesture() && drag.to.is_some() {
+    /// Follows a drag under way and ends it. Done before anything is drawn, with the canvas as it was last seen, so that
+    /// every pane shows what the drag has come to.
+    pub(crate) fn follow_drag(&mut self, ctx: &Context, scene: &mut Scene<'_>) {
+        let (Some(drag), Some(canvas)) = (self.drag, self.canvas) else { return };
+        if !scene.session.in_gesture() {
             // Undo, or another edit, has ended it.
             self.drag = None;
             return;
         }
-        ui.ctx().set_cursor_icon(egui::CursorIcon::Grabbing);
-        if ui.input(|input| input.key_pressed(Key::Escape)) {
+        if ctx.input(|input| input.key_pressed(Key::Escape)) {
             scene.ask(Action::CancelDrag);
             self.drag = None;
             return;
         }
-        if let Some(at) = ui.input(|input| input.pointer.interact_pos()) {
-            let modifiers = ui.input(|input| input.modifiers);
-            self.drag = Some(pull(drag, canvas, scene, at, fineness(modifiers)));
+        if let Some(at) = ctx.input(|input| input.pointer.interact_pos()) {
+            let modifiers = ctx.input(|input| input.modifiers);
+            self.drag = Some(pull(drag, &canvas, scene, at, fineness(modifiers)));
         }
-        if !ui.input(|input| input.pointer.button_down(PointerButton::Primary)) {
+        if !ctx.input(|input| input.pointer.button_down(PointerButton::Primary)) {
             scene.ask(Action::FinishDrag);
             self.drag = None;
+        }
+    }
+
+    /// Takes hold of the line under the pointer when a drag starts.
+    pub(super) fn start_drag(&mut self, ui: &Ui, canvas: &Canvas, scene: &mut Scene<'_>) {
+        self.canvas = Some(*canvas);
+        if self.drag.is_some() {
+            ui.ctx().set_cursor_icon(egui::CursorIcon::Grabbing);
+            return;
+        }
+        let started = ui.ctx().drag_started_id().is_some() && ui.input(|input| input.pointer.primary_down());
+        let press = ui.input(|input| input.pointer.press_origin()).filter(|at| canvas.rect.contains(*at));
+        if let (true, Some(press)) = (started, press) {
+            self.start(ui, canvas, scene, press);
+            // The pull is followed from the next frame on.
+            ui.ctx().request_repaint();
         }
     }
 
