@@ -1,8 +1,8 @@
 //! From the table of commands to the window: buttons, shortcuts, and what a command does to the design.
 
-use crate::board::free_place;
 use crate::pane::{Action, Scene};
 use egui::{Button, KeyboardShortcut, Modifiers, Response, Ui};
+use model::board::free_place;
 use model::change::{add_line, delete_line, measured_score, set_crease, switch_stretch};
 use model::{BoardPoint, Crease, Edit, FoldAngle, Layout, LineId, Stretch, Turn, Work};
 use session::command::TABLE;

@@ -4,7 +4,6 @@
 //! `egui` and no windowing system, so that tests run it without a screen: [`Window::ui`] draws a frame into any
 //! [`egui::Ui`].
 
-mod board;
 pub mod chooser;
 mod commands;
 mod dialog;

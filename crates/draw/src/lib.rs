@@ -3,6 +3,7 @@
 //! Everything here is a pure function from the model to [`list::Drawing`]. Output formats live in `output`;
 //! colours live in [`style`] and nowhere else.
 
+pub mod board;
 pub mod folded;
 pub mod hidden;
 pub mod list;

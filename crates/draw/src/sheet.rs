@@ -1,10 +1,11 @@
 //! The flat sheet: paper, offcuts, lines, names, and distances as on the scoring board.
 
+use crate::board::Board;
 use crate::list::{Drawing, Node, Role, Shape};
 use crate::style::{self, OFFCUT, PAPER_FRONT, ink_for, stroke_for};
 use crate::text::{Face, TextRun, Turned, measure};
 use kurbo::{BezPath, Point, Rect, Size};
-use model::{BoardPoint, Direction, Document, Layout, Length, Panel, Placed, Segment, Stretch, Turn, Work};
+use model::{Direction, Document, Layout, Length, Panel, Placed, Segment, Stretch, Turn, Work};
 use std::collections::BTreeMap;
 
 /// What is shown of a sheet, and how it lies.
@@ -39,33 +40,14 @@ const DISTANCE_SIZE: f64 = 2.8;
 /// From the sheet's edge to a distance, and from a line to the distance beside it, mm.
 const DISTANCE_GAP: (f64, f64) = (2.0, 0.9);
 
-/// A sheet on the board: millimetres across and down from the upper left corner of the sheet as it lies.
-#[derive(Debug, Clone, Copy)]
-struct Board {
-    size: model::Size,
-    turn: Turn,
-}
-
-impl Board {
-    fn at(self, point: model::Point) -> Point {
-        let BoardPoint { across, down } = self.turn.to_board(point, self.size);
-        Point::new(across.mm(), down.mm())
-    }
-
-    /// A place given on another turn.
-    fn lying_on(self, turn: Turn, across: Length, down: Length) -> Point {
-        self.at(turn.from_board(BoardPoint { across, down }, self.size))
-    }
-
-    /// How text that reads upwards on `turn` reads on this board.
-    fn reading_up_on(self, turn: Turn) -> Turned {
-        // Turning the sheet further to the left turns what is on it further to the left.
-        match (self.turn.count() + 4 - turn.count()) % 4 {
-            0 => Turned::Left,
-            1 => Turned::Over,
-            2 => Turned::Right,
-            _ => Turned::Upright,
-        }
+/// How text that reads upwards on `turn` reads on a board.
+const fn reading_up_on(board: Board, turn: Turn) -> Turned {
+    // Turning the sheet further to the left turns what is on it further to the left.
+    match (board.turn.count() + 4 - turn.count()) % 4 {
+        0 => Turned::Left,
+        1 => Turned::Over,
+        2 => Turned::Right,
+        _ => Turned::Upright,
     }
 }
 
@@ -239,14 +221,14 @@ fn distances(document: &Document, layout: &Layout, board: Board) -> Vec<Node> {
         let (edge, beside) = DISTANCE_GAP;
         let (_, height) = turn.size_of(layout.size);
         // Its own turn's directions on this board, by where one millimetre each way leads.
-        let start = board.lying_on(turn, across, from);
-        let down = board.lying_on(turn, across, from + Length::MILLIMETRE) - start;
-        let right = board.lying_on(turn, across + Length::MILLIMETRE, from) - start;
+        let start = board.of_turn(turn, across, from);
+        let down = board.of_turn(turn, across, from + Length::MILLIMETRE) - start;
+        let right = board.of_turn(turn, across + Length::MILLIMETRE, from) - start;
         // Beside the line on its left; on its right where the sheet ends there.
         let side = if across.mm() > DISTANCE_SIZE + beside { -beside } else { beside + DISTANCE_SIZE * 0.75 };
         let low = (edge + width).min(height.mm() - from.mm());
         let run = TextRun::new(&text, Face::Regular, DISTANCE_SIZE, style::DIMENSION)
-            .turned(board.reading_up_on(turn))
+            .turned(reading_up_on(board, turn))
             .at(start + down * low + right * side);
         item(Role::Dimension, Shape::Text(run))
     };

@@ -4,6 +4,7 @@ use crate::document::Document;
 use crate::layout::Layout;
 use crate::length::Length;
 use crate::line::{Crease, LineId, Work};
+use crate::resolve::Placed;
 use crate::turn::Turn;
 use std::collections::BTreeMap;
 
@@ -40,6 +41,41 @@ pub fn closing_order(document: &Document, layout: &Layout) -> Vec<StepFolds> {
     };
     let steps = document.steps.iter().map(|step| step.lines.iter().filter_map(fold).collect::<StepFolds>());
     steps.filter(|step| !step.is_empty()).collect()
+}
+
+/// The nearest lines that run beside one, to its left and to its right on its own turn; the sheet's edges where there
+/// are none.
+#[must_use]
+pub fn neighbours(layout: &Layout, placed: &Placed) -> (Length, Length) {
+    let (width, _) = placed.turn.size_of(layout.size);
+    let beside = layout.lines.values().filter_map(|other| other.ok()).filter_map(|other| {
+        let same = other.turn.is_upright() == placed.turn.is_upright();
+        same.then(|| placed.turn.to_board(other.segment.a, layout.size).across)
+    });
+    beside.fold((Length::ZERO, width), |(left, right), across| {
+        if across < placed.across {
+            (left.max(across), right)
+        } else if across > placed.across {
+            (left, right.min(across))
+        } else {
+            (left, right)
+        }
+    })
+}
+
+/// The middle of the widest stretch of board without a line on it: where a new score is of most use.
+#[must_use]
+pub fn free_place(layout: &Layout, turn: Turn) -> Length {
+    let (width, _) = turn.size_of(layout.size);
+    let beside = layout.lines.values().filter_map(|other| other.ok());
+    let beside = beside.filter(|other| other.turn.is_upright() == turn.is_upright());
+    let mut places: Vec<Length> = beside.map(|other| turn.to_board(other.segment.a, layout.size).across).collect();
+    places.extend([Length::ZERO, width]);
+    places.sort_unstable();
+    let gaps = places.windows(2).map(|pair| (pair[1] - pair[0], pair[0]));
+    // The leftmost of equals, so that it doesn't jump about.
+    let widest = gaps.reduce(|best, next| if next.0 > best.0 { next } else { best });
+    widest.map_or(width.half(), |(gap, from)| from + gap.half())
 }
 
 impl Turn {

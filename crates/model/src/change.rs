@@ -214,6 +214,19 @@ pub fn fold_in_step(document: &Document, id: LineId, step: usize) -> Edit {
     Edit::SetSteps(steps)
 }
 
+/// Makes all that folds in a step fold together with the step before it. `None` for the first step, or one that is not
+/// there.
+#[must_use]
+pub fn join_step(document: &Document, step: usize) -> Option<Edit> {
+    let mut steps = document.steps.clone();
+    if step == 0 || step >= steps.len() {
+        return None;
+    }
+    let Step { lines } = steps.remove(step);
+    steps[step - 1].lines.extend(lines);
+    Some(Edit::SetSteps(steps))
+}
+
 /// Makes a line fold in a step of its own, right after the one it was in.
 #[must_use]
 pub fn fold_alone(document: &Document, id: LineId) -> Edit {
@@ -289,22 +302,7 @@ fn stop_at(document: &Document, layout: &Layout, id: LineId, placed: &Placed, at
         cross.turn.is_upright() != placed.turn.is_upright()
             && a.down == at
             && (low..=high).contains(&placed.across)
-            && !rests_on(document, other.id, id)
+            && !document.rests_on(other.id, id)
     };
     document.lines.iter().find(crosses).map_or(Stop::At(at), |line| Stop::Line(line.id))
-}
-
-/// Whether a line is placed by another, directly or through others.
-fn rests_on(document: &Document, id: LineId, other: LineId) -> bool {
-    let mut seen = BTreeSet::new();
-    let mut open = vec![id];
-    while let Some(at) = open.pop() {
-        if at == other {
-            return true;
-        }
-        if seen.insert(at) {
-            open.extend(document.line(at).into_iter().flat_map(|line| line.place.needs()));
-        }
-    }
-    false
 }

@@ -3,6 +3,7 @@
 use crate::geometry::{Point, Size};
 use crate::length::{Length, Unit};
 use crate::line::{Line, LineId};
+use std::collections::BTreeSet;
 
 /// One design.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -53,11 +54,20 @@ impl Document {
             title: "Untitled folio".to_owned(),
             credit: String::new(),
             units,
-            groove: Length::EIGHTH,
+            groove: Self::usual_groove(units),
             stock: Stock { size, caliper: Stock::USUAL_CALIPER },
             lines: Vec::new(),
             base: Some(Point::new(w.half(), h.half())),
             steps: Vec::new(),
+        }
+    }
+
+    /// How far apart the grooves of a scoring board are: 1/8 in, or 5 mm (common practice, no source).
+    #[must_use]
+    pub const fn usual_groove(units: Unit) -> Length {
+        match units {
+            Unit::Inch => Length::EIGHTH,
+            Unit::Millimetre | Unit::Centimetre => Length::from_mm_exact(5, 0),
         }
     }
 
@@ -71,6 +81,22 @@ impl Document {
     #[must_use]
     pub fn step_of(&self, id: LineId) -> Option<usize> {
         self.steps.iter().position(|step| step.lines.contains(&id))
+    }
+
+    /// Whether a line is placed by another, directly or through others, or is that line.
+    #[must_use]
+    pub fn rests_on(&self, id: LineId, other: LineId) -> bool {
+        let mut seen = BTreeSet::new();
+        let mut open = vec![id];
+        while let Some(at) = open.pop() {
+            if at == other {
+                return true;
+            }
+            if seen.insert(at) {
+                open.extend(self.line(at).into_iter().flat_map(|line| line.place.needs()));
+            }
+        }
+        false
     }
 
     /// The lowest number above that of every line here.

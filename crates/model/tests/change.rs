@@ -175,5 +175,7 @@ fn steps_are_moved_joined_and_parted() {
     check(Some(change::fold_in_step(&document, LineId(1), 2)), &[&[2], &[3, 4, 1]]);
     check(Some(change::fold_in_step(&document, LineId(3), 9)), &[&[1], &[2], &[4], &[3]]);
     check(Some(change::fold_alone(&document, LineId(3))), &[&[1], &[2], &[4], &[3]]);
+    check(change::join_step(&document, 1), &[&[1, 2], &[3, 4]]);
     assert_eq!(change::move_step(&document, 5, 0), None);
+    assert_eq!((change::join_step(&document, 0), change::join_step(&document, 3)), (None, None));
 }

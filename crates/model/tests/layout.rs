@@ -231,3 +231,30 @@ fn the_scoring_table_goes_turn_by_turn_from_left_to_right() {
     let ids: Vec<Vec<u32>> = order.iter().map(|step| step.iter().map(|(id, _)| id.0).collect()).collect();
     assert_eq!(ids, [vec![1], vec![2], vec![3]], "line 4 lies on line 2, and line 9 is not there");
 }
+
+/// Scores on an 8 x 12 in sheet: id, turn, inches from the left.
+fn scored(scores: &[(u32, Turn, i64)]) -> Layout {
+    let mut sketch = Sketch::on("8x12in");
+    for &(id, turn, inches) in scores {
+        sketch = sketch.score(id, turn, &inches.to_string());
+    }
+    Layout::of(&sketch.0)
+}
+
+#[test]
+fn neighbours_run_the_same_way() {
+    let layout = scored(&[(1, Turn::None, 3), (2, Turn::None, 5), (3, Turn::Twice, 1), (4, Turn::Once, 4)]);
+    let beside = |id: u32| foliowright_model::board::neighbours(&layout, &layout.lines[&LineId(id)].unwrap());
+    // Upside down, 1 in from the left is 7 in from the left as drawn.
+    assert_eq!(beside(2), (Length::INCH * 3, Length::INCH * 7));
+    assert_eq!(beside(1), (Length::ZERO, Length::INCH * 5));
+    assert_eq!(beside(3), (Length::ZERO, Length::INCH * 3));
+    assert_eq!(beside(4), (Length::ZERO, Length::INCH * 12));
+}
+
+#[test]
+fn a_new_score_goes_where_there_is_room() {
+    assert_eq!(foliowright_model::board::free_place(&scored(&[]), Turn::None), Length::INCH * 4);
+    assert_eq!(foliowright_model::board::free_place(&scored(&[(1, Turn::None, 2)]), Turn::None), Length::INCH * 5);
+    assert_eq!(foliowright_model::board::free_place(&scored(&[(1, Turn::None, 2)]), Turn::Once), Length::INCH * 6);
+}

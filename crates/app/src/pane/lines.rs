@@ -6,15 +6,18 @@ use crate::field::{Drafts, Field, sentence};
 use crate::naming::{line_label, turn_name};
 use crate::paint;
 use crate::pane::{Action, Scene};
-use crate::theme::{self, BODY, bold, caption, colour, heading, plain};
+use crate::theme::{self, BODY, SMALL, bold, caption, colour, heading, plain};
 use draw::style;
 use egui::{Id, Pos2, Rect, ScrollArea, Sense, Stroke, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
 use model::change::perform;
-use model::{Edit, Length, Line, LineId, Place, Turn};
+use model::{Datum, Edit, Length, Line, LineId, Place, Turn};
 use session::Selected;
 
 /// Width of the distance fields, px.
 const FIELD: f32 = 98.0;
+
+/// Between a line's name and its distance, px: room for the sign of what is measured from another line.
+const BESIDE: f32 = 14.0;
 
 /// Width of the sample of a line's look, px.
 const SAMPLE: f32 = 26.0;
@@ -82,10 +85,15 @@ impl LinesPane {
         let height = ui.spacing().interact_size.y;
         let (rect, _) = ui.allocate_exact_size(Vec2::new(ui.available_width(), height), Sense::hover());
         let field = Rect::from_min_max(Pos2::new(rect.right() - FIELD, rect.top()), rect.max);
-        let name = Rect::from_min_max(rect.min, Pos2::new(field.left() - 6.0, rect.bottom()));
+        let name = Rect::from_min_max(rect.min, Pos2::new(field.left() - BESIDE, rect.bottom()));
         row_name(ui, scene, line, name);
         match line.place {
-            Place::Measured { .. } => {
+            Place::Measured { from, .. } => {
+                if let Datum::Line(other) = from {
+                    let beside = Rect::from_min_max(name.right_top(), field.left_bottom());
+                    let other = line_name(scene, other);
+                    ui.put(beside, egui::Label::new(caption("+"))).on_hover_text(format!("Measured from {other}"));
+                }
                 let id = Id::unique(("distance in the list", line.id.0));
                 ui.scope_builder(UiBuilder::new().max_rect(field), |ui| {
                     let name = format!("Distance of {}", scene.session.document().line_name(line.id));
@@ -93,9 +101,10 @@ impl LinesPane {
                 });
                 self.drafts.say_why(ui, id);
             }
-            Place::Along { .. } => {
+            Place::Along { line: host, .. } => {
                 let ink = colour(style::DESK_TEXT_QUIET);
-                let galley = ui.painter().layout_no_wrap("along".to_owned(), plain(BODY - 1.0), ink);
+                let text = format!("along {}", line_name(scene, host));
+                let galley = theme::shortened(ui.painter(), &text, plain(SMALL), FIELD - 4.0);
                 let at = Pos2::new(field.left() + 4.0, field.center().y - galley.size().y / 2.0);
                 ui.painter().galley(at, galley, ink);
             }

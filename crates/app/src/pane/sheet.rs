@@ -12,12 +12,12 @@ mod ruler;
 
 pub(crate) use line::{id as line_id, middle, role};
 
-use crate::board::Board;
 use crate::pane::{Action, Scene, bound_canvas};
 use crate::theme::{SMALL, caption, colour, plain};
 use crate::view_transform::ViewTransform;
 use crate::{commands, paint};
 use drag::Dragged;
+use draw::board::Board;
 use draw::list::Node;
 use draw::sheet::{SheetLook, sheet_nodes};
 use draw::style;
@@ -230,9 +230,10 @@ impl SheetPane {
 /// The buttons over the sheet: what is done with it as a whole, and with what is selected on it.
 fn tools(ui: &mut Ui, scene: &mut Scene<'_>) {
     ui.horizontal_wrapped(|ui| {
-        for command in [Command::AddScore, Command::TurnSheet, Command::FitSheet] {
+        for command in [Command::AddScore, Command::FitSheet, Command::TurnSheet] {
             commands::button(ui, scene, command);
         }
+        ui.label(caption(scene.turn.words()));
         let hint = match scene.session.selected() {
             Selected::Panel(_) => {
                 ui.separator();

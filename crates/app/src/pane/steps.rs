@@ -6,8 +6,8 @@ use crate::pane::{Action, Scene};
 use crate::theme::{BODY, bold, caption, colour, heading, plain, shortened};
 use draw::style;
 use egui::{Pos2, Rect, ScrollArea, Sense, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
-use model::change::{fold_alone, move_step};
-use model::{Document, Edit, Step};
+use model::change::{fold_alone, join_step, move_step};
+use model::{Document, Edit};
 use session::Selected;
 
 /// The buttons of a step: four of them, with what lies between.
@@ -50,7 +50,7 @@ fn row(ui: &mut Ui, scene: &mut Scene<'_>, step: usize, is_now: bool) {
                 edit = move_step(document, step, step + 1);
             }
             if Icon::Join.button(ui, &format!("Join step {number} with the one before"), step > 0).clicked() {
-                edit = Some(joined(document, step));
+                edit = join_step(document, step);
             }
             let several = document.steps.get(step).is_some_and(|step| step.lines.len() > 1);
             if Icon::Apart.button(ui, &format!("Part the lines of step {number}"), several).clicked() {
@@ -99,16 +99,6 @@ fn name(ui: &Ui, scene: &mut Scene<'_>, step: usize, is_now: bool, rect: Rect) {
     }
 }
 
-/// A step's lines fold together with those of the one before.
-fn joined(document: &Document, step: usize) -> Edit {
-    let mut steps = document.steps.clone();
-    if step > 0 && step < steps.len() {
-        let Step { lines } = steps.remove(step);
-        steps[step - 1].lines.extend(lines);
-    }
-    Edit::SetSteps(steps)
-}
-
 /// The last line of a step folds on its own right after it.
 fn last_apart(document: &Document, step: usize) -> Option<Edit> {
     let last = document.steps.get(step)?.lines.last()?;
@@ -118,7 +108,7 @@ fn last_apart(document: &Document, step: usize) -> Option<Edit> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use model::{LineId, Size, Unit};
+    use model::{LineId, Size, Step, Unit};
 
     fn document(steps: &[&[u32]]) -> Document {
         let mut document = Document::new(Size::parse("12x12in").unwrap(), Unit::Inch);
@@ -132,9 +122,7 @@ mod tests {
     }
 
     #[test]
-    fn steps_are_joined_and_parted() {
-        check(Some(joined(&document(&[&[1], &[2], &[3]]), 1)), &[&[1, 2], &[3]]);
-        check(Some(joined(&document(&[&[1], &[2]]), 0)), &[&[1], &[2]]);
+    fn the_last_line_of_a_step_is_parted() {
         check(last_apart(&document(&[&[1, 2], &[3]]), 0), &[&[1], &[2], &[3]]);
     }
 }

@@ -103,7 +103,7 @@ fn data(document: &Document, layout: &Layout, id: LineId) -> Vec<(Datum, Length)
     let mut data = vec![(Datum::Edge, placed.across)];
     for line in &document.lines {
         let Some(Ok(other)) = layout.lines.get(&line.id) else { continue };
-        if other.turn.is_upright() != placed.turn.is_upright() || rests_on(document, line.id, id) {
+        if other.turn.is_upright() != placed.turn.is_upright() || document.rests_on(line.id, id) {
             continue;
         }
         let across = placed.turn.to_board(other.segment.a, layout.size).across;
@@ -112,21 +112,6 @@ fn data(document: &Document, layout: &Layout, id: LineId) -> Vec<(Datum, Length)
         }
     }
     data
-}
-
-/// Whether a line is placed by another, or is that line.
-fn rests_on(document: &Document, id: LineId, other: LineId) -> bool {
-    let mut seen = std::collections::BTreeSet::new();
-    let mut open = vec![id];
-    while let Some(at) = open.pop() {
-        if at == other {
-            return true;
-        }
-        if seen.insert(at) {
-            open.extend(document.line(at).into_iter().flat_map(|line| line.place.needs()));
-        }
-    }
-    false
 }
 
 fn direction(ui: &mut Ui, scene: &mut Scene<'_>, id: LineId, crease: Crease) {

@@ -1,11 +1,11 @@
 //! Live distances beside a line that is dragged or selected.
 
 use super::{Canvas, SheetPane};
-use crate::board::neighbours;
 use crate::pane::Scene;
 use crate::theme::{bold, colour, plain};
 use draw::style;
 use egui::{Color32, FontId, Painter, Pos2, Rect, Stroke, Ui, Vec2};
+use model::board::neighbours;
 use model::{Length, Placed};
 
 /// Height of a distance on the canvas, px.

@@ -1,11 +1,11 @@
 //! Each line on the sheet as a thing of its own: for the pointer, the keyboard and the screen reader alike.
 
 use super::{Canvas, drag, pick};
-use crate::board::Board;
 use crate::naming::{line_label, where_it_lies};
 use crate::paint;
 use crate::pane::{Action, Scene};
 use crate::theme::colour;
+use draw::board::Board;
 use draw::list::Role;
 use draw::style;
 use egui::{EventFilter, Id, Key, Painter, PointerButton, Rect, Sense, Stroke, Ui, WidgetInfo, accesskit};

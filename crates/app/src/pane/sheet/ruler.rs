@@ -1,10 +1,10 @@
 //! The rulers along the top and the left of the sheet: the board's grooves, turned with the sheet.
 
 use super::{Canvas, dimension};
-use crate::board::Board;
 use crate::pane::{Action, Scene};
 use crate::theme::{SMALL, bold, colour, plain};
 use crate::view_transform::px;
+use draw::board::Board;
 use draw::style;
 use egui::{Key, Painter, Pos2, Rect, Sense, Shape, Stroke, Ui, Vec2, WidgetInfo, accesskit};
 use model::{BoardPoint, Document, Length, Unit};
