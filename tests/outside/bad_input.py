@@ -5,7 +5,7 @@ import os
 import subprocess
 
 import folio
-from checks import OUT, STARTER, Checks
+from checks import OUT, ENVELOPE, Checks
 from program import PROGRAM, run
 
 SENTENCE = "one sentence on standard error"
@@ -24,8 +24,8 @@ def refused(checks, what, words, code, says, env=None):
 
 
 def spoiled(name, change):
-    """A copy of the starter with one thing changed."""
-    document = folio.load(STARTER)
+    """A copy of the design with one thing changed."""
+    document = folio.load(ENVELOPE)
     change(document)
     path = OUT / f"{name}.folio"
     path.write_text(json.dumps(document, indent=2), encoding="utf-8")
@@ -38,13 +38,13 @@ def place(document, number):
 
 def check_unreadable(checks):
     checks.group("files that cannot be read", "the design's table of exit codes: 2 unreadable input")
-    text = STARTER.read_text(encoding="utf-8")
+    text = ENVELOPE.read_text(encoding="utf-8")
     files = {
         "empty": b"",
         "cut-short": text[:700].encode(),
-        "no-json": b"Seed swap\n",
+        "no-json": b"Test envelope\n",
         "not-text": b"\xff\xfe\x00caf\xe9",
-        "latin-1": text.replace("Seed swap", "Caf\u00e9").encode("latin-1"),
+        "latin-1": text.replace("Test envelope", "Caf\u00e9").encode("latin-1"),
         "other-json": b"{\"format\": \"something else\", \"version\": 1}",
         "newer": text.replace("\"version\": 1", "\"version\": 99").encode(),
         "unknown-key": text.replace("\"units\"", "\"colour\": 1,\n  \"units\"").encode(),
@@ -55,7 +55,7 @@ def check_unreadable(checks):
         "deep": b"[" * 200_000,
         "no-sheet": text.replace("\"width\": \"12 in\"", "\"width\": \"0 in\"").encode(),
         "step-to-nowhere": text.replace("[1],", "[77],").encode(),
-        "nul": text.replace("Seed swap", "Seed\0swap").encode(),
+        "nul": text.replace("Test envelope", "Test\0envelope").encode(),
     }
     for name, content in files.items():
         path = OUT / f"bad-{name}.folio"
@@ -94,24 +94,24 @@ def check_findings(checks):
         checks.that(any(one["severity"] in ("error", "warning") for one in found), f"{name}: the same as JSON", found)
         for task in (["describe", path], ["describe", path, "--json"], ["export", "template", path, "-o", OUT / "wrong.pdf"]):
             checks.that(run(*task).returncode in (0, 1), f"{name}: {task[0]} still ends as promised")
-    ended = run("check", STARTER)
-    checks.equal((ended.returncode, ended.stderr), (0, ""), "the starter has nothing worse than a note")
+    ended = run("check", ENVELOPE)
+    checks.equal((ended.returncode, ended.stderr), (0, ""), "the untouched design has nothing worse than a note")
 
 
 def check_commands(checks):
     checks.group("commands that make no sense", "the design's table of exit codes")
-    refused(checks, "two words that are no command", ["frobnicate", STARTER], 2, ["frobnicate"])
+    refused(checks, "two words that are no command", ["frobnicate", ENVELOPE], 2, ["frobnicate"])
     refused(checks, "no file", ["describe"], 2, ["FILE"])
-    refused(checks, "unknown option", ["describe", STARTER, "--yaml"], 2, ["--yaml"])
-    refused(checks, "unknown paper", ["export", "template", STARTER, "-o", OUT / "x.pdf", "--paper", "b5"], 2, ["b5"])
-    refused(checks, "unknown picture", ["export", "picture", STARTER, "-o", OUT / "x.bmp"], 2, [".png", ".svg"])
+    refused(checks, "unknown option", ["describe", ENVELOPE, "--yaml"], 2, ["--yaml"])
+    refused(checks, "unknown paper", ["export", "template", ENVELOPE, "-o", OUT / "x.pdf", "--paper", "b5"], 2, ["b5"])
+    refused(checks, "unknown picture", ["export", "picture", ENVELOPE, "-o", OUT / "x.bmp"], 2, [".png", ".svg"])
     for step in ("5", "-1", "NaN", "inf", "soon", "1e999"):
-        words = ["export", "picture", STARTER, "-o", OUT / "x.svg", f"--fold={step}"]
+        words = ["export", "picture", ENVELOPE, "-o", OUT / "x.svg", f"--fold={step}"]
         refused(checks, f"step {step}", words, 2, [step])
     for step in ("5", "-1", "NaN", "inf", "soon"):
-        refused(checks, f"describe at {step}", ["describe", STARTER, "--json", f"--at={step}"], 2, [step])
+        refused(checks, f"describe at {step}", ["describe", ENVELOPE, "--json", f"--at={step}"], 2, [step])
     for width in ("0", "-3", "99999999999"):
-        refused(checks, f"width {width}", ["export", "picture", STARTER, "-o", OUT / "x.png", f"--width={width}"], 2, [width])
+        refused(checks, f"width {width}", ["export", "picture", ENVELOPE, "-o", OUT / "x.png", f"--width={width}"], 2, [width])
     for size in ("12", "0x12in", "axb", "999999x999999in"):
         refused(checks, f"sheet {size}", ["new", "--sheet", size, "-o", OUT / "new.folio"], 2, [])
     refused(checks, "no such starter", ["starters", "--copy", "no-such", OUT], 2, ["no-such", "seed-swap"])
@@ -119,28 +119,28 @@ def check_commands(checks):
 
 def check_outputs(checks):
     checks.group("outputs that cannot be written", "the design's table of exit codes: 1 refused")
-    template = ["export", "template", STARTER, "-o"]
+    template = ["export", "template", ENVELOPE, "-o"]
     refused(checks, "no such folder", [*template, OUT / "no" / "such" / "x.pdf"], 1, ["x.pdf"])
     refused(checks, "a folder of that name", [*template, OUT], 1, ["folder"])
-    refused(checks, "a file as a folder", [*template, STARTER / "x.pdf"], 1, ["x.pdf"])
+    refused(checks, "a file as a folder", [*template, ENVELOPE / "x.pdf"], 1, ["x.pdf"])
     refused(checks, "where nothing can be made", [*template, "/proc/x.pdf"], 1, ["/proc/x.pdf"])
-    (OUT / "there.folio").write_bytes(STARTER.read_bytes())
+    (OUT / "there.folio").write_bytes(ENVELOPE.read_bytes())
     refused(checks, "a design that is there already", ["new", "--sheet", "a4", "-o", OUT / "there.folio"], 1, ["there"])
-    checks.equal((OUT / "there.folio").read_bytes(), STARTER.read_bytes(), "and it is left as it was")
+    checks.equal((OUT / "there.folio").read_bytes(), ENVELOPE.read_bytes(), "and it is left as it was")
     # Nobody listens: no panic, no sentence.
-    with subprocess.Popen([PROGRAM, "describe", STARTER], stdout=subprocess.PIPE, stderr=subprocess.PIPE) as task:
+    with subprocess.Popen([PROGRAM, "describe", ENVELOPE], stdout=subprocess.PIPE, stderr=subprocess.PIPE) as task:
         task.stdout.close()
         said = task.stderr.read().decode()
         checks.that(task.wait() in (0, 1) and said == "", "standard output is closed", said)
     with open("/dev/full", "w") as full:
-        ended = subprocess.run([PROGRAM, "describe", STARTER], stdout=full, stderr=subprocess.PIPE, text=True)
+        ended = subprocess.run([PROGRAM, "describe", ENVELOPE], stdout=full, stderr=subprocess.PIPE, text=True)
         checks.that(ended.returncode == 1 and len(ended.stderr.splitlines()) == 1, "standard output is full", ended.stderr)
 
 
 def check_no_display(checks):
     checks.group("no display", "the design: one clear sentence, exit 2, naming what works without one")
     env = {key: value for key, value in os.environ.items() if key not in ("DISPLAY", "WAYLAND_DISPLAY", "WAYLAND_SOCKET")}
-    for what, words in (("no file", []), ("a file", [STARTER])):
+    for what, words in (("no file", []), ("a file", [ENVELOPE])):
         refused(checks, f"window with {what}", words, 2, ["display", "foliowright export template"], env)
         refused(checks, f"window with {what}, a display that is not there", words, 2, ["foliowright export template"],
                 env | {"DISPLAY": ":997"})

@@ -10,6 +10,9 @@ ROOT = HERE.parent.parent
 OUT = HERE / "out"
 STARTER = ROOT / "assets" / "starters" / "seed-swap.folio"
 
+# A design of the checks' own, for those that have to know what is in it.
+ENVELOPE = HERE / "envelope.folio"
+
 
 class Checks:
     """The checks of one script. `group` names what is looked at, `source` where the expected values come from."""

@@ -66,73 +66,83 @@ def turned(point, sheet, quarters):
 
 
 def lines(document):
-    """The lines that have a place, by id, in the document's order."""
+    """The lines that have a place, by id, in the document's order.
+
+    How far across a line lies hangs on what it is measured from or lies along; where it starts and ends hangs only on how
+    far across the lines lie that it stops at, so two lines may stop at each other.
+    """
     sheet = size(document)
     by_id = {line["id"]: line for line in document["lines"]}
-    done = {}
+    tracks = {}
 
-    def placed(number, waiting=()):
+    def track(number, waiting=()):
+        """The turn of a line and how far across it lies on that turn."""
         if number not in by_id or number in waiting:
             raise Misplaced(number)
-        if number not in done:
+        if number not in tracks:
             try:
-                done[number] = place(by_id[number], (*waiting, number))
+                tracks[number] = found(by_id[number]["place"], (*waiting, number))
             except Misplaced as error:
-                done[number] = error
-        if isinstance(done[number], Misplaced):
-            raise done[number]
-        return done[number]
+                tracks[number] = error
+        if isinstance(tracks[number], Misplaced):
+            raise tracks[number]
+        return tracks[number]
 
-    def other(text, waiting):
+    def other(text, waiting=()):
         word, number = text.split(" ")
         assert word == "line", text
-        return placed(int(number), waiting)
+        return track(int(number), waiting)
 
-    def place(line, waiting):
-        where = line["place"]
-        if "along" in where:
-            on = other(where["along"], waiting)
-            turn, across = on.turn, on.across
-        else:
-            turn, across = where["turn"], length(where["distance"])
-            if where["from"] != "edge":
-                on = other(where["from"], waiting)
-                if (on.turn - turn) % 2:
-                    raise Misplaced(line["id"])
-                across += turned(on.a, sheet, turn)[0][0]
+    def on_board(at, turn):
+        """A point of a track as it lies on another turn."""
+        its_turn, across = at
+        _, lying = turned((0, 0), sheet, its_turn)
+        return turned(turned((across, 0), lying, 4 - its_turn)[0], sheet, turn)[0]
+
+    def found(place, waiting):
+        if "along" in place:
+            return other(place["along"], waiting)
+        turn, across = place["turn"], length(place["distance"])
+        if place["from"] != "edge":
+            at = other(place["from"], waiting)
+            if (at[0] - turn) % 2:
+                raise Misplaced(place)
+            across += on_board(at, turn)[0]
+        if not 0 <= across <= turned((0, 0), sheet, turn)[1][0]:
+            raise Misplaced(place)
+        return turn, across
+
+    def stop(text, turn, edge, high):
+        if text == "edge":
+            return edge
+        if text.startswith("line "):
+            at = other(text)
+            if (at[0] - turn) % 2 == 0:
+                raise Misplaced(text)
+            return on_board(at, turn)[1]
+        if not 0 <= length(text) <= high:
+            raise Misplaced(text)
+        return length(text)
+
+    def place(line):
+        turn, across = track(line["id"])
         _, (wide, high) = turned((0, 0), sheet, turn)
-
-        def stop(key, edge):
-            text = where.get(key, "edge")
-            if text == "edge":
-                return edge
-            if text.startswith("line "):
-                across_way = other(text, waiting)
-                if (across_way.turn - turn) % 2 == 0:
-                    raise Misplaced(line["id"])
-                return turned(across_way.a, sheet, turn)[0][1]
-            at = length(text)
-            if not 0 <= at <= high:
-                raise Misplaced(line["id"])
-            return at
-
-        if not 0 <= across <= wide:
-            raise Misplaced(line["id"])
-        top, bottom = stop("start", 0), stop("end", high)
+        run = line["place"]
+        top, bottom = stop(run.get("start", "edge"), turn, 0, high), stop(run.get("end", "edge"), turn, high, high)
         if top >= bottom:
             raise Misplaced(line["id"])
         # Turning on to four quarter turns brings the sheet back.
-        back = [turned((across, down), (wide, high), 4 - turn)[0] for down in (top, bottom)]
+        ends = [turned((across, down), (wide, high), 4 - turn)[0] for down in (top, bottom)]
         kind = "cut" if line["work"] == "cut" else line["fold"]
-        return Line(line["id"], kind, line.get("angle", 180), turn, across, (top, bottom), *back)
+        return Line(line["id"], kind, line.get("angle", 180), turn, across, (top, bottom), *ends)
 
-    found = {}
+    placed = {}
     for line in document["lines"]:
         try:
-            found[line["id"]] = placed(line["id"])
+            placed[line["id"]] = place(line)
         except Misplaced:
             continue
-    return found
+    return placed
 
 
 def drawn(document):

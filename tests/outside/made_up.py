@@ -69,6 +69,12 @@ def any_lines(seed):
         if line["work"] == "score":
             line["fold"] = rng.choice(["valley", "mountain"])
         lines.append(line)
+    # Lines may stop at lines that come after them, and at lines that stop at them.
+    for line in lines:
+        others = [other["id"] for other in lines if "turn" in line["place"] and "turn" in other["place"]
+                  and (other["place"]["turn"] - line["place"]["turn"]) % 2]
+        if others and rng.random() < 0.3:
+            line["place"][rng.choice(["start", "end"])] = f"line {rng.choice(others)}"
     # An odd nanometre keeps the base off every line.
     base = [f"{rng.randrange(1, side // 1000) / 1000 + 0.000_001:.6f} mm" for side in (wide, high)]
     return sheet(f"{wide / 1e6} mm", f"{high / 1e6} mm", lines, base, [], f"Any lines {seed}", "mm")

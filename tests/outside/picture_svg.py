@@ -89,7 +89,7 @@ def silhouette(folding, time, mirrored):
 
 def check_folded(checks, document):
     folding = Folding(document)
-    for time in ("0", "1", "2", "2.5", "3", "3.25", "closed"):
+    for time in ("0", "1", "1.75", "2", "2.5", "3", "3.25", "closed"):
         moment = len(folding.steps) if time == "closed" else float(time)
         for view in ("front", "back"):
             file = export(f"folded-{time}-{view}.svg", "--fold", time, "--view", view)

@@ -95,12 +95,13 @@ class Screen:
             tool("xdotool", "key", "--clearmodifiers", key)
 
     def drag(self, start, end):
-        """Presses the mouse at a place, moves it in steps as a hand does, and lets go."""
+        """Presses the mouse at a place, moves it in steps as a hand does, lets go, and moves on at once, as a quick hand
+        does: what counts is where it let go."""
         tool("xdotool", "mousemove", *start, "sleep", 0.2, "mousedown", 1)
         for step in range(1, 13):
             x, y = (round(a + (b - a) * step / 12) for a, b in zip(start, end))
             tool("xdotool", "mousemove", x, y, "sleep", 0.05)
-        tool("xdotool", "sleep", 0.2, "mouseup", 1)
+        tool("xdotool", "sleep", 0.2, "mouseup", 1, "mousemove", SIZE[0] // 2, SIZE[1] - 10)
 
     def processor_seconds(self):
         """How long the program has kept a processor busy."""

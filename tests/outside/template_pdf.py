@@ -134,8 +134,8 @@ def check_scale_bar(checks, path):
 def check_text(checks, path, document):
     text = tool("pdftotext", "-layout", path, "-")
     checks.that(document["title"] in text, f"{path.name}: the title can be searched for")
-    for name in ("Base", "Front", "Left flap", "Right flap"):
-        checks.that(name in text, f"{path.name}: the panel name {name} can be searched for")
+    for name in ("Base", "Left flap", "Right flap"):
+        checks.that(name in text, f"{path.name}: the name {name} can be searched for")
 
 
 def check_raster(checks, path, document):

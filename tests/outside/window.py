@@ -7,17 +7,17 @@ import time
 import numpy as np
 
 import folio
-from checks import OUT, STARTER, Checks
+from checks import OUT, ENVELOPE, Checks
 from program import run, tool
 from screen import SIZE, Screen
 
-# The starter's upright scores and how far apart they are, mm.
+# The design's upright scores and how far apart they are, mm.
 LEFT, RIGHT = 1, 2
 
 # The inks that the screen shows folds in; they are the project's own.
 VALLEY, CHOSEN = (0x00, 0x79, 0x5A), (0x00, 0x72, 0xB2)
 
-# Grooves of the starter's board, inches.
+# Grooves of its board, inches.
 GROOVE = 1 / 8
 
 
@@ -83,7 +83,10 @@ def check_drag(checks, screen, path):
 def check_care(checks, screen, path):
     """A change that is not saved is not lost by closing; a window that nobody touches costs nothing."""
     before = folio.load(path)
-    (x, rows), *_ = upright_folds(screen.open())
+    found = upright_folds(screen.open())
+    if not checks.that(len(found) == 2, "both side folds are seen on the sheet", found):
+        return
+    x, rows = found[0]
     used = screen.processor_seconds()
     time.sleep(3)
     checks.near(screen.processor_seconds() - used, 0, 0.1, "seconds of a processor used in 3 s at rest")
@@ -103,7 +106,7 @@ def main():
     checks = Checks(__file__)
     checks.group("drag, undo, redo, save, close", "the real window under Xvfb; places measured on screenshots")
     path = OUT / "window.folio"
-    shutil.copy(STARTER, path)
+    shutil.copy(ENVELOPE, path)
     with Screen(path) as screen:
         check_drag(checks, screen, path)
         screen.keys("ctrl+q")

@@ -81,8 +81,8 @@ pub(crate) enum Answer {
     Save(Then),
     /// Go on without saving.
     Discard(Then),
-    /// A sheet of this size.
-    Sheet(Size),
+    /// A sheet of this size, and the unit it was said in.
+    Sheet(Size, model::Unit),
     /// Not the desktop's dialog: a path field.
     TypePath(Purpose),
     /// This path, as typed.
@@ -192,7 +192,7 @@ fn entered(ui: &Ui, field: &egui::Response, has_complaint: bool) -> bool {
 
 fn sized(text: &str, why_not: &mut Option<String>) -> Option<Answer> {
     match Size::parse(text) {
-        Ok(size) => Some(Answer::Sheet(size)),
+        Ok(size) => Some(Answer::Sheet(size, model::Unit::of_text(text))),
         Err(error) => {
             *why_not = Some(sentence(&error.to_string()));
             None

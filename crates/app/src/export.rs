@@ -82,6 +82,7 @@ impl Picture {
 pub(crate) fn save_template(session: &Session, sheets: Sheets, path: &Path) -> Result<(), String> {
     let options = TemplateOptions { paper: sheets.paper() };
     let pages = template(session.document(), &session.derived().layout, &options);
+    let pages = pages.map_err(|refusal| refusal.to_string())?;
     let bytes = output::pdf(&pages).map_err(|error| error.to_string())?;
     disk::save_bytes(path, &bytes).map_err(|error| error.to_string())
 }

@@ -44,9 +44,9 @@ pub(crate) struct DescribeTask {
     /// Print one JSON value instead of text.
     #[arg(long)]
     pub(crate) json: bool,
-    /// In the JSON, where each panel is after so many steps, such as 1.5; closed when left out.
-    #[arg(long, value_name = "STEPS")]
-    pub(crate) at: Option<f64>,
+    /// In the JSON, where each panel is after so many steps, such as 1.5, or `closed`, which it is when left out.
+    #[arg(long, value_name = "STEPS", requires = "json")]
+    pub(crate) at: Option<String>,
 }
 
 #[derive(Debug, Args)]

@@ -19,7 +19,7 @@ pub(crate) fn run(task: &CheckTask, out: &mut dyn Write, err: &mut dyn Write) ->
             Err(Failure::Unreadable(sentence)) => {
                 // The other files are checked all the same.
                 unreadable = true;
-                writeln!(err, "{sentence}")?;
+                writeln!(err, "{}", sentence.unwrap_or_default())?;
                 continue;
             }
             Err(other) => return Err(other),
@@ -43,7 +43,7 @@ pub(crate) fn run(task: &CheckTask, out: &mut dyn Write, err: &mut dyn Write) ->
     }
     out.flush()?;
     match (unreadable, worst) {
-        (true, _) => Err(Failure::Unreadable("not every file could be read".to_owned())),
+        (true, _) => Err(Failure::Unreadable(None)),
         (_, Some(Severity::Warning | Severity::Error)) => Err(Failure::Refused(None)),
         _ => Ok(()),
     }

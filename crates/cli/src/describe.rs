@@ -2,9 +2,9 @@
 
 use crate::arguments::DescribeTask;
 use crate::lengths::{area, area_text, derived as derived_length, length, point};
-use crate::{Outcome, read};
+use crate::{Outcome, fold_time, read};
 use model::board::{closing_order, scoring_table};
-use model::{Crease, Direction, Document, Layout, Piece, Unit};
+use model::{Crease, Document, Layout, Length, Piece, Unit};
 use serde_json::{Value, json};
 use session::Derived;
 use std::io::{self, Write};
@@ -13,18 +13,13 @@ pub(crate) fn run(task: &DescribeTask, out: &mut dyn Write) -> Outcome {
     let document = read(&task.file)?;
     let derived = Derived::of(&document);
     if task.json {
-        writeln!(out, "{:#}", described(&document, &derived, task.at))?;
+        let steps = derived.folded.as_ref().map_or(0, |(_, folding)| folding.steps());
+        let at = task.at.as_deref().map(|at| fold_time(at, steps)).transpose()?;
+        writeln!(out, "{:#}", described(&document, &derived, at))?;
     } else {
         write_text(&document, &derived, out)?;
     }
     Ok(())
-}
-
-fn direction(crease: Crease) -> &'static str {
-    match crease.direction {
-        Direction::Valley => "valley",
-        Direction::Mountain => "mountain",
-    }
 }
 
 fn described(document: &Document, derived: &Derived, at: Option<f64>) -> Value {
@@ -79,7 +74,7 @@ fn folds(document: &Document, layout: &Layout) -> Vec<Value> {
         json!({
             "line": { "id": fold.line.0, "name": document.line_name(fold.line) },
             "panels": fold.panels.map(|panel| layout.panel(panel).name.as_str()),
-            "fold": direction(fold.crease),
+            "fold": fold.crease.direction.word(),
             "angle": fold.crease.angle.degrees(),
             "stretches": fold.stretches.iter()
                 .map(|s| [point(s.a, document.units), point(s.b, document.units)]).collect::<Vec<_>>(),
@@ -103,7 +98,7 @@ fn piece(piece: &Piece, layout: &Layout, unit: Unit) -> Value {
 
 fn scoring(document: &Document, layout: &Layout) -> Vec<Value> {
     let turn = |turn: model::board::TurnScores| {
-        let score = |(across, ids): &(model::Length, Vec<model::LineId>)| {
+        let score = |(across, ids): &(Length, Vec<model::LineId>)| {
             let lines: Vec<Value> =
                 ids.iter().map(|&id| json!({ "id": id.0, "name": document.line_name(id) })).collect();
             json!({ "distance": length(*across, document.units), "lines": lines })
@@ -132,11 +127,12 @@ fn closing(document: &Document, layout: &Layout) -> Vec<Value> {
     let fold = |(id, crease): (model::LineId, Crease)| {
         json!({
             "line": { "id": id.0, "name": document.line_name(id) },
-            "fold": direction(crease),
+            "fold": crease.direction.word(),
             "angle": crease.angle.degrees(),
         })
     };
-    closing_order(document, layout).into_iter().map(|step| step.into_iter().map(fold).collect()).collect()
+    let step = |step: model::board::StepFolds| json!({ "step": step.step + 1, "folds": step.folds.into_iter().map(fold).collect::<Vec<_>>() });
+    closing_order(document, layout).into_iter().map(step).collect()
 }
 
 #[expect(clippy::cast_precision_loss, reason = "a count of steps")]
@@ -169,8 +165,11 @@ fn write_text(document: &Document, derived: &Derived, out: &mut dyn Write) -> io
     if !document.credit.is_empty() {
         writeln!(out, "{}", document.credit)?;
     }
-    let (size, caliper) = (document.stock.size.text(unit), document.stock.caliper.text(unit));
-    writeln!(out, "\nSheet: {size}, {caliper} thick")?;
+    let size = document.stock.size.text(unit);
+    match document.stock.caliper {
+        Length::ZERO => writeln!(out, "\nSheet: {size}, thickness not known")?,
+        caliper => writeln!(out, "\nSheet: {size}, {} thick", caliper.text(unit))?,
+    }
     writeln!(out, "\nPanels")?;
     let folio = layout.folio().map(|piece| piece.id);
     for panel in layout.panels.iter().filter(|panel| Some(panel.piece) == folio) {
@@ -198,21 +197,20 @@ fn write_text(document: &Document, derived: &Derived, out: &mut dyn Write) -> io
         }
     }
     writeln!(out, "\nFold in this order")?;
-    for (i, step) in closing_order(document, layout).iter().enumerate() {
-        let fold = |(id, crease): &(model::LineId, Crease)| {
-            format!("{} ({}, {}°)", document.line_name(*id), direction(*crease), crease.angle.degrees())
-        };
-        let folds: Vec<String> = step.iter().map(fold).collect();
-        writeln!(out, "  {}. {}", i + 1, folds.join(" together with "))?;
+    for step in closing_order(document, layout) {
+        writeln!(out, "  {}. {}", step.step + 1, step.words(document))?;
     }
     let ledger = layout.ledger;
     let [sheet, kept, off] = [ledger.sheet, ledger.folio, ledger.offcuts].map(|one| area_text(one, unit));
     writeln!(out, "\nPaper: {sheet}, of which {kept} are the folio and {off} come off")?;
     if let Some((_, folding)) = &derived.folded {
-        let text =
-            |mm: f64| model::Length::from_mm_rounded(mm).map_or_else(String::new, |length| length.readable(unit));
+        let text = |mm: f64| Length::from_mm_rounded(mm).map_or_else(String::new, |length| length.readable(unit));
         let size = folding.closed_size();
-        writeln!(out, "Closed: {} x {}, {} thick", text(size.x), text(size.y), text(size.z))?;
+        let thick = match document.stock.caliper {
+            Length::ZERO => "without the paper's thickness".to_owned(),
+            _ => format!("{} thick", text(size.z)),
+        };
+        writeln!(out, "Closed: {} x {}, {thick}", text(size.x), text(size.y))?;
     }
     Ok(())
 }

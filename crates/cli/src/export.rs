@@ -1,7 +1,7 @@
 //! `foliowright export`.
 
 use crate::arguments::{ExportKind, ExportTask, PaperWord, PictureTask, TemplateTask, ViewWord};
-use crate::{Failure, Outcome, read};
+use crate::{Failure, Outcome, fold_time, read};
 use draw::folded::{View, folded_picture, folded_scene};
 use draw::list::Drawing;
 use draw::sheet::{SheetLook, sheet_picture};
@@ -22,6 +22,10 @@ pub(crate) fn run(task: &ExportTask, out: &mut dyn Write) -> Outcome {
 }
 
 fn export_template(task: &TemplateTask, out: &mut dyn Write) -> Outcome {
+    if ending(&task.output) != "pdf" {
+        let name = task.output.display();
+        return Err(Failure::unreadable(format!("\"{name}\" is no name for a template; end it in .pdf")));
+    }
     let document = read(&task.file)?;
     let layout = model::Layout::of(&document);
     let mut options = TemplateOptions::for_units(document.units);
@@ -32,7 +36,8 @@ fn export_template(task: &TemplateTask, out: &mut dyn Write) -> Outcome {
             PaperWord::Sheet => Paper::Sheet,
         };
     }
-    let pages = template(&document, &layout, &options);
+    let pages =
+        template(&document, &layout, &options).map_err(|refusal| Failure::Refused(Some(refusal.to_string())))?;
     let bytes = output::pdf(&pages).map_err(refused)?;
     save(&task.output, &bytes)?;
     let count = pages.pages.len();
@@ -42,14 +47,12 @@ fn export_template(task: &TemplateTask, out: &mut dyn Write) -> Outcome {
 
 fn export_picture(task: &PictureTask, out: &mut dyn Write) -> Outcome {
     let document = read(&task.file)?;
-    let ending = task.output.extension().map(|ending| ending.to_string_lossy().to_lowercase());
-    let drawing = picture(task, &document)?;
-    let bytes = match ending.as_deref() {
-        Some("png") => output::png(&drawing, task.width).map_err(refused)?,
-        Some("svg") => output::svg(&drawing).map_err(refused)?.into_bytes(),
+    let bytes = match ending(&task.output).as_str() {
+        "png" => output::png(&picture(task, &document)?, task.width).map_err(refused)?,
+        "svg" => output::svg(&picture(task, &document)?).map_err(refused)?.into_bytes(),
         _ => {
             let name = task.output.display();
-            return Err(Failure::Unreadable(format!("\"{name}\" is no picture; end its name in .png or .svg")));
+            return Err(Failure::unreadable(format!("\"{name}\" is no picture; end its name in .png or .svg")));
         }
     };
     save(&task.output, &bytes)?;
@@ -78,13 +81,9 @@ fn picture(task: &PictureTask, document: &Document) -> Result<Drawing, Failure> 
     Ok(folded_picture(&scene, FOLDED_PICTURE, &description))
 }
 
-#[expect(clippy::cast_precision_loss, reason = "a count of steps")]
-fn fold_time(text: &str, steps: usize) -> Result<f64, Failure> {
-    let most = steps as f64;
-    let time = if text == "closed" { Some(most) } else { text.parse().ok() };
-    time.filter(|time: &f64| (0.0..=most).contains(time)).ok_or_else(|| {
-        Failure::Unreadable(format!("\"{text}\" is no step of the closing; give 0 to {steps}, or \"closed\""))
-    })
+/// What a file's name ends in, lower case. An export never lands on a design by mistake, since those end in .folio.
+fn ending(path: &Path) -> String {
+    path.extension().map(|ending| ending.to_string_lossy().to_lowercase()).unwrap_or_default()
 }
 
 fn refused(error: output::OutputError) -> Failure {

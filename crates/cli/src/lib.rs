@@ -22,13 +22,19 @@ use std::process::ExitCode;
 enum Failure {
     /// A finding worse than a note, or an export that was refused: exit 1.
     Refused(Option<String>),
-    /// Something could not be read or understood: exit 2.
-    Unreadable(String),
+    /// Something could not be read or understood: exit 2. Without a sentence, what was wrong has been said.
+    Unreadable(Option<String>),
     /// The reader of our output went away; there is no one to tell.
     Unheard,
 }
 
 type Outcome = Result<(), Failure>;
+
+impl Failure {
+    fn unreadable(sentence: String) -> Self {
+        Self::Unreadable(Some(sentence))
+    }
+}
 
 impl From<io::Error> for Failure {
     fn from(error: io::Error) -> Self {
@@ -78,10 +84,10 @@ pub fn run_with(arguments: impl Iterator<Item = OsString>, out: &mut dyn Write, 
     };
     match outcome.and_then(|()| out.flush().map_err(Failure::from)) {
         Ok(()) => 0,
-        Err(Failure::Unheard) => 1,
-        Err(Failure::Refused(None)) => 1,
+        Err(Failure::Unheard | Failure::Refused(None)) => 1,
+        Err(Failure::Unreadable(None)) => 2,
         Err(Failure::Refused(Some(sentence))) => told(err, &sentence, 1),
-        Err(Failure::Unreadable(sentence)) => told(err, &sentence, 2),
+        Err(Failure::Unreadable(Some(sentence))) => told(err, &sentence, 2),
     }
 }
 
@@ -93,7 +99,17 @@ fn told(err: &mut dyn Write, sentence: &str, code: u8) -> u8 {
 }
 
 fn read(path: &Path) -> Result<model::Document, Failure> {
-    disk::read_design(path).map_err(|error| Failure::Unreadable(error.to_string()))
+    disk::read_design(path).map_err(|error| Failure::unreadable(error.to_string()))
+}
+
+/// A time of the closing as it is typed: so many steps, or "closed".
+#[expect(clippy::cast_precision_loss, reason = "a count of steps")]
+fn fold_time(text: &str, steps: usize) -> Result<f64, Failure> {
+    let most = steps as f64;
+    let time = if text == "closed" { Some(most) } else { text.parse().ok() };
+    time.filter(|time: &f64| (0.0..=most).contains(time)).ok_or_else(|| {
+        Failure::unreadable(format!("\"{text}\" is no step of the closing; give 0 to {steps}, or \"closed\""))
+    })
 }
 
 #[cfg(test)]

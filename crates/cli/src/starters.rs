@@ -12,7 +12,7 @@ pub(crate) fn list_or_copy(task: &StartersTask, out: &mut dyn Write) -> Outcome 
     if let Some([name, folder]) = task.copy.as_deref() {
         let Some(starter) = starters::ALL.iter().find(|starter| starter.name == name) else {
             let names: Vec<&str> = starters::ALL.iter().map(|starter| starter.name).collect();
-            return Err(Failure::Unreadable(format!("there is no starter \"{name}\"; there is {}", names.join(", "))));
+            return Err(Failure::unreadable(format!("there is no starter \"{name}\"; there is {}", names.join(", "))));
         };
         let path = Path::new(folder).join(format!("{name}.folio"));
         if path.exists() {
@@ -34,15 +34,12 @@ pub(crate) fn list_or_copy(task: &StartersTask, out: &mut dyn Write) -> Outcome 
 }
 
 pub(crate) fn new(task: &NewTask, out: &mut dyn Write) -> Outcome {
-    let size = Size::parse(&task.sheet).map_err(|error| Failure::Unreadable(error.to_string()))?;
+    let size = Size::parse(&task.sheet).map_err(|error| Failure::unreadable(error.to_string()))?;
     if task.output.exists() {
         let sentence = format!("{} is there already; choose another name", task.output.display());
         return Err(Failure::Refused(Some(sentence)));
     }
-    // A sheet that is whole in sixty-fourths was said in inches.
-    let sixty_fourth = model::Length::SIXTY_FOURTH;
-    let inches = size.width().is_multiple_of(sixty_fourth) && size.height().is_multiple_of(sixty_fourth);
-    let document = Document::new(size, if inches { Unit::Inch } else { Unit::Millimetre });
+    let document = Document::new(size, Unit::of_text(&task.sheet));
     disk::save_design(&task.output, &document).map_err(|error| Failure::Refused(Some(error.to_string())))?;
     writeln!(out, "{}", task.output.display())?;
     Ok(())

@@ -57,10 +57,10 @@ fn the_demo_is_described_with_its_panels_offcuts_and_closed_size() {
     assert_eq!(names("pieces", "name"), ["Folio", "Offcut 1", "Offcut 2", "Offcut 3", "Offcut 4"]);
     assert!(names("panels", "name").contains(&"Bottom gusset".to_owned()));
     // By hand: the base is 5 1/2 x 4 1/2 in and nothing reaches past it; the gussets are 1/4 in, so the middle of the
-    // front's paper is 6.35 mm above that of the base, the flap over it one caliper more, and half a caliper is added
-    // on either side.
+    // first flap's paper is 6.35 mm above that of the base, three more flaps lie on it at 0.3 mm each, and half a
+    // caliper is added on either side.
     let nm = |key: &str| all["closed"][key]["nm"].as_i64().unwrap();
-    assert_eq!([nm("width"), nm("height"), nm("thickness")], [139_700_000, 114_300_000, 6_950_000]);
+    assert_eq!([nm("width"), nm("height"), nm("thickness")], [139_700_000, 114_300_000, 7_550_000]);
     let (code, text, _) = typed(&["describe", &demo]);
     assert_eq!(code, 0);
     for line in ["  Base: 5 1/2 in x 4 1/2 in", "  turned once to the left: 2 3/4 in, 3 in, 7 1/2 in, 7 3/4 in"] {
@@ -110,6 +110,11 @@ fn what_cannot_be_read_or_understood_is_one_sentence() {
     check_refused(&["check"], 2, "FILE");
     check_refused(&[], 2, "--help");
     check_refused(&["export", "template", &demo, "-o", "/no/such/folder/t.pdf"], 1, "folder");
+    check_refused(&["export", "template", &demo, "-o", &demo], 2, "end it in .pdf");
+    for at in ["-5", "nan", "1e300", "5"] {
+        check_refused(&["describe", &demo, "--json", &format!("--at={at}")], 2, "give 0 to 4");
+    }
+    check_refused(&["check", "no-such.folio"], 2, "no-such.folio");
 }
 
 #[test]
@@ -120,7 +125,7 @@ fn findings_set_the_exit_code_and_unreadable_files_outweigh_them() {
     std::fs::write(&spoiled, text.replace("\"8 3/4 in\"", "\"13 in\"")).unwrap();
     let (code, out, _) = typed(&["check", spoiled.to_str().unwrap()]);
     assert_eq!(code, 1);
-    assert!(out.contains("error: \"Right fold\" lies 1 in beyond the edge of the sheet."), "{out}");
+    assert!(out.contains("error: \"Right gusset fold\" lies 1 in beyond the edge of the sheet."), "{out}");
     let (code, out, err) = typed(&["check", "no-such.folio", &demo]);
     assert_eq!(code, 2);
     assert!(out.contains("seed-swap.folio") && err.contains("no-such.folio"), "{out}{err}");

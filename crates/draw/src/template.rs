@@ -1,12 +1,18 @@
 //! The template: the sheet at true size, on one large page or tiled over pages that a printer at home takes.
 
+mod bar;
+mod flow;
 mod notes;
+mod plan;
+mod scoring;
+mod steps;
 mod tile;
 
 use crate::list::{Drawing, Node, Pages, Role};
 use crate::sheet::{SheetLook, part_nodes};
 use kurbo::{Rect, Size};
 use model::{Document, Layout, Unit};
+use std::fmt;
 
 pub use tile::{Grid, Span};
 
@@ -63,37 +69,92 @@ impl Paper {
     }
 }
 
-/// The template's pages: what to do and what it is first, then the sheet at 1:1.
-#[must_use]
-pub fn template(document: &Document, layout: &Layout, options: &TemplateOptions) -> Pages {
-    let sheet = Size::new(layout.size.width().mm(), layout.size.height().mm());
-    let mut pages = Vec::new();
-    match options.paper.size() {
-        Some(page) => {
-            let grid = Grid::covering(sheet, page);
-            pages.push(notes::cover(document, layout, grid.page(), Some(&grid)));
-            pages.extend(tile::pages(document, &grid, |part| printed(document, layout, part)));
-        }
-        None => {
-            let fallback = TemplateOptions::for_units(document.units).paper.size();
-            pages.push(notes::cover(document, layout, fallback.unwrap_or(sheet), None));
-            pages.push(whole(document, sheet, printed(document, layout, sheet.to_rect())));
-        }
-    }
-    Pages { title: format!("{}, template", document.title), pages }
+/// The most pages the sheet may be spread over. More than this nobody tapes together; a sheet of 10 m would take
+/// thousands, and minutes to write.
+pub const MOST_PAGES: usize = 60;
+
+/// The longest side of a page, mm: 14 400 points, the most that PDF 1.7 (annex C.2) allows.
+pub const LONGEST_PAGE: f64 = 5080.0;
+
+/// Why there is no template.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum TemplateRefusal {
+    /// The sheet would be spread over more than [`MOST_PAGES`] pages.
+    TooManyPages {
+        /// How many it would take.
+        pages: usize,
+        /// Whether it fits one page of its own size.
+        fits_one: bool,
+    },
+    /// One page of the sheet's own size would be longer than [`LONGEST_PAGE`].
+    PageTooLarge,
 }
 
-/// What is printed of the sheet: all but the paper itself, which is white already; offcuts keep their tint.
-fn printed(document: &Document, layout: &Layout, part: Rect) -> Vec<Node> {
+impl fmt::Display for TemplateRefusal {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::TooManyPages { pages, fits_one } => {
+                write!(f, "the sheet would take {pages} pages of this paper; ")?;
+                f.write_str(if *fits_one {
+                    "print it on one page of its own size, --paper sheet, or on larger paper"
+                } else {
+                    "make the sheet smaller, since a single page may be 200 in (5080 mm) at most"
+                })
+            }
+            Self::PageTooLarge => {
+                f.write_str("the sheet is too large for one page, which may be 200 in (5080 mm) at most")
+            }
+        }
+    }
+}
+
+impl std::error::Error for TemplateRefusal {}
+
+/// The template's pages: what to do and what it is first, then the sheet at 1:1.
+///
+/// # Errors
+/// [`TemplateRefusal::TooManyPages`] when the sheet is too large for the paper, [`TemplateRefusal::PageTooLarge`] when
+/// it is for a page of its own.
+pub fn template(document: &Document, layout: &Layout, options: &TemplateOptions) -> Result<Pages, TemplateRefusal> {
+    let sheet = Size::new(layout.size.width().mm(), layout.size.height().mm());
+    let fits_one = sheet.width.max(sheet.height) <= LONGEST_PAGE;
+    let pages = match options.paper.size() {
+        Some(page) => {
+            let grid = Grid::covering(sheet, page);
+            if grid.count() > MOST_PAGES {
+                return Err(TemplateRefusal::TooManyPages { pages: grid.count(), fits_one });
+            }
+            let mut pages = notes::notes(document, layout, grid.page(), Some(&grid));
+            let crosses = tile::crosses(&grid);
+            pages.extend(tile::pages(document, &grid, pages.len(), |part| printed(document, layout, part, &crosses)));
+            pages
+        }
+        None if !fits_one => return Err(TemplateRefusal::PageTooLarge),
+        None => {
+            let page = TemplateOptions::for_units(document.units).paper.size().unwrap_or(sheet);
+            let mut pages = notes::notes(document, layout, page, None);
+            pages.push(whole(document, layout, sheet));
+            pages
+        }
+    };
+    Ok(Pages { title: format!("{}, template", document.title), pages })
+}
+
+/// What is printed of the sheet: all but the paper itself, which is white already, with the folds numbered clear of
+/// the crosses; offcuts keep their tint.
+fn printed(document: &Document, layout: &Layout, part: Rect, crosses: &[Rect]) -> Vec<Node> {
     let mut nodes = part_nodes(document, layout, &SheetLook::default(), part);
     nodes.retain(|node| !matches!(node, Node::Item { role: Role::Paper, .. }));
+    let words = nodes.iter().filter_map(bar::text_bounds);
+    let taken: Vec<Rect> = words.chain(crosses.iter().copied()).collect();
+    nodes.extend(steps::numbers(document, layout, part, &taken));
     nodes
 }
 
 /// The whole sheet on a page of its own size, with a check of the scale on it.
-fn whole(document: &Document, sheet: Size, nodes: Vec<Node>) -> Drawing {
+fn whole(document: &Document, layout: &Layout, sheet: Size) -> Drawing {
     let mut page = Drawing::new(sheet, format!("{}: the whole sheet at true size.", document.title));
-    page.nodes = nodes;
-    page.nodes.extend(tile::scale_bar(kurbo::Point::new(sheet.width / 2.0, sheet.height - 4.0), sheet.width - 20.0));
+    page.nodes = printed(document, layout, sheet.to_rect(), &[]);
+    page.nodes.extend(bar::bar_on_sheet(layout, &page.nodes, sheet));
     page
 }

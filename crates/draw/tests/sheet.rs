@@ -1,4 +1,5 @@
 //! The drawn sheet and the template's pages, read back from the display list.
+#![expect(clippy::unwrap_used, reason = "a test may fail")]
 
 extern crate foliowright_draw as draw;
 extern crate model as foliowright_model;
@@ -6,12 +7,12 @@ extern crate model as foliowright_model;
 #[path = "../../model/tests/common/mod.rs"]
 mod common;
 
-use common::{Sketch, four_flaps};
+use common::{Sketch, four_flaps, length};
 use draw::list::{Drawing, Node, Role, Shape};
 use draw::sheet::{SheetLook, sheet_nodes, sheet_picture};
-use draw::template::{Grid, Paper, TemplateOptions, template};
-use kurbo::{Affine, Line, PathSeg, Point, Size};
-use model::{Crease, Direction, Document, FoldAngle, Layout, Turn, Work};
+use draw::template::{Grid, MOST_PAGES, Paper, TemplateOptions, TemplateRefusal, template};
+use kurbo::{Affine, Line, PathSeg, Point, Rect, Shape as _, Size};
+use model::{Crease, Datum, Direction, Document, FoldAngle, Layout, Place, Run, Stop, Turn, Work};
 
 /// Every straight line of a role, in page coordinates, with how far into its dashes it starts.
 fn lines(nodes: &[Node], role: Role, place: Affine) -> Vec<(Line, f64)> {
@@ -99,7 +100,47 @@ fn a_picture_says_what_is_to_be_seen() {
 }
 
 fn pages(document: &Document, paper: Paper) -> Vec<Drawing> {
-    template(document, &Layout::of(document), &TemplateOptions { paper }).pages
+    template(document, &Layout::of(document), &TemplateOptions { paper }).unwrap().pages
+}
+
+fn refusal(size: &str, paper: Paper) -> Option<TemplateRefusal> {
+    let document = Sketch::on(size).0;
+    template(&document, &Layout::of(&document), &TemplateOptions { paper }).err()
+}
+
+/// Texts with the boxes they take, in page coordinates.
+fn text_boxes(nodes: &[Node], place: Affine) -> Vec<(String, Rect)> {
+    let mut out = Vec::new();
+    for node in nodes {
+        match node {
+            Node::Group { place: inner, nodes, .. } => out.extend(text_boxes(nodes, place * *inner)),
+            Node::Item { shape: Shape::Text(run), .. } => {
+                out.push((run.text().to_owned(), place.transform_rect_bbox(run.bounds())));
+            }
+            Node::Item { .. } => {}
+        }
+    }
+    out
+}
+
+fn touch(a: Rect, b: Rect) -> bool {
+    a.x0 <= b.x1 && b.x0 <= a.x1 && a.y0 <= b.y1 && b.y0 <= a.y1
+}
+
+/// 45 scores and a credit of many lines: more than a page holds.
+fn pleated() -> Document {
+    let mut sketch = Sketch::on("12x12in");
+    for id in 1..=30 {
+        sketch = sketch.score(id, Turn::None, &format!("{}/8", id * 3));
+    }
+    for id in 31..=45 {
+        sketch = sketch.score(id, Turn::Once, &format!("{}/2", id - 30));
+    }
+    let steps: Vec<Vec<u32>> = (1..=45).map(|id| vec![id]).collect();
+    let steps: Vec<&[u32]> = steps.iter().map(Vec::as_slice).collect();
+    let mut document = sketch.steps(&steps).base("6 1/8", "10").0;
+    document.credit = "Told at length, so that it needs more room than a page has left. ".repeat(60);
+    document
 }
 
 #[test]
@@ -121,7 +162,7 @@ fn a_small_sheet_takes_one_page_and_no_tape() {
     let pages = pages(&document, Paper::Letter);
     assert_eq!(pages.len(), 2);
     let cover = texts(&pages[0].nodes).join(" ");
-    assert!(cover.contains("on one page") && !cover.contains("tape"), "{cover}");
+    assert!(cover.contains("on one page") && !cover.contains("tape them"), "{cover}");
 }
 
 #[test]
@@ -173,19 +214,175 @@ fn the_scale_bar_is_four_inches_and_a_hundred_millimetres() {
 }
 
 #[test]
-fn the_first_page_says_how_to_score_fold_and_take_care() {
+fn the_notes_say_how_to_score_cut_fold_and_take_care() {
     let mut document = four_flaps();
     document.credit = "After an old letter fold.".into();
     let cover = texts(&pages(&document, Paper::A4)[0].nodes).join(" ");
     for words in [
-        "As drawn: 3 in, 9 in from the left edge.",
-        "Turned once to the left: 3 in, 9 in from the left edge.",
-        "1. Score 1 (valley, 180°)",
+        "As drawn (left edge at the left) each edge to edge: 3 in Score 1 9 in Score 2",
+        "Turned once to the left (top edge at the left) each edge to edge: 3 in Score 3 9 in Score 4",
+        "comes off",
+        "Cut after scoring",
+        "The tinted areas come off.",
+        "1. Score 1 (valley, 180°) moves Left flap.",
         "keep knives",
         "After an old letter fold.",
     ] {
         assert!(cover.contains(words), "{words} in {cover}");
     }
     let empty = texts(&pages(&Sketch::on("6x6in").0, Paper::A4)[0].nodes).join(" ");
-    assert!(empty.contains("no score lines yet"), "{empty}");
+    assert!(empty.contains("no score lines yet") && !empty.contains("Cut after scoring"), "{empty}");
+}
+
+/// Worked out by hand on an 8 x 11 in sheet. Valleys are pressed with the back up, the sheet turned over top to bottom:
+/// what started 2 in below the upper edge ends 2 in above the lower one, so 2 to 7 in of 11 in become 4 to 9 in.
+#[test]
+fn runs_are_given_as_the_sheet_lies() {
+    let run = |from: &str, to: &str| Run { from: Stop::At(length(from)), to: Stop::At(length(to)) };
+    let score = |turn, distance: &str, run, direction| {
+        let place = Place::Measured { turn, from: Datum::Edge, distance: length(distance), run };
+        (place, Work::Score(Crease { direction, angle: FoldAngle::Flat }))
+    };
+    let (valley, mountain) = (Direction::Valley, Direction::Mountain);
+    let to_edge = Run { from: Stop::At(length("1")), to: Stop::Edge };
+    let cases = [
+        (score(Turn::None, "2", run("2", "7"), mountain), "2 in from 2 in to 7 in down Score 1"),
+        (score(Turn::None, "2", run("2", "7"), valley), "2 in from 4 in to 9 in down Score 1"),
+        // Turned once it is 8 in from its upper edge to its lower.
+        (score(Turn::Once, "3", run("1/2", "3 1/4"), mountain), "3 in from 1/2 in to 3 1/4 in down Score 1"),
+        (score(Turn::Once, "3", run("1/2", "3 1/4"), valley), "3 in from 4 3/4 in to 7 1/2 in down Score 1"),
+        (score(Turn::Twice, "1", run("2", "7"), valley), "1 in from 4 in to 9 in down Score 1"),
+        (score(Turn::Thrice, "1", to_edge, mountain), "1 in from 1 in down to the edge Score 1"),
+        (score(Turn::Thrice, "1", to_edge, valley), "1 in from the edge to 7 in down Score 1"),
+        (score(Turn::Thrice, "1", Run::FULL, valley), "1 in edge to edge Score 1"),
+    ];
+    for ((place, work), expected) in cases {
+        let document = Sketch::on("8x11in").line(1, place, work).0;
+        let cover = texts(&pages(&document, Paper::Letter)[0].nodes).join(" ");
+        assert!(cover.contains(expected), "{expected} in {cover}");
+        let back = matches!(work, Work::Score(crease) if crease.direction == valley);
+        let sides = ["Mountains: front up", "Valleys: back up"].map(|side| cover.contains(side));
+        assert_eq!(sides, [!back, back], "only the side that has scores: {cover}");
+    }
+}
+
+#[test]
+fn notes_flow_on_and_every_page_bears_its_number() {
+    let document = pleated();
+    let pages = pages(&document, Paper::Letter);
+    let tiles = Grid::covering(Size::new(304.8, 304.8), Size::new(215.9, 279.4)).count();
+    let notes = pages.len() - tiles;
+    assert!(notes >= 2, "{notes}");
+    let said = pages[..notes].iter().flat_map(|page| texts(&page.nodes)).collect::<Vec<_>>().join(" ");
+    for words in ["Score 45", "Score 30", "45. Score 45 (valley, 180°)", "keep knives"] {
+        assert!(said.contains(words), "{words} in {said}");
+    }
+    assert_eq!(said.matches("Told at length").count(), 60, "none of the credit is lost");
+    for (i, page) in pages.iter().enumerate() {
+        let own = format!("Page {} of {}", i + 1, pages.len());
+        assert!(texts(&page.nodes).contains(&own), "{own}");
+        let paper = page.size.to_rect();
+        for (text, place) in text_boxes(&page.nodes, Affine::IDENTITY) {
+            let seen = i >= notes || place.union(paper) == paper;
+            assert!(seen, "\"{text}\" is on page {} at {place:?}", i + 1);
+        }
+    }
+    let first = texts(&pages[0].nodes);
+    let planned: Vec<&String> = first.iter().filter(|text| text.starts_with("page ")).collect();
+    let expected: Vec<String> = (1..=tiles).map(|tile| format!("page {}", notes + tile)).collect();
+    assert_eq!(planned, expected.iter().collect::<Vec<_>>());
+    assert!(texts(&pages[notes].nodes).iter().any(|text| text.contains("Row 1 of 2, column 1 of 2")));
+}
+
+#[test]
+fn words_on_a_page_of_notes_never_overlap() {
+    let mut document = pleated();
+    document.title = "W".repeat(200);
+    let sheet = pages(&document, Paper::Sheet);
+    for page in &sheet[..sheet.len() - 1] {
+        let boxes = text_boxes(&page.nodes, Affine::IDENTITY);
+        for (i, (text, place)) in boxes.iter().enumerate() {
+            // Ascents and descents of neighbouring lines share a little.
+            let core = place.inset(-place.height() * 0.2);
+            for (other, there) in &boxes[i + 1..] {
+                assert!(!touch(core, there.inset(-there.height() * 0.2)), "\"{text}\" and \"{other}\"");
+            }
+        }
+    }
+}
+
+#[test]
+fn a_long_title_is_cut_short_beside_the_page_number() {
+    let mut document = four_flaps();
+    document.title = "W".repeat(200);
+    for page in pages(&document, Paper::A4) {
+        let boxes = text_boxes(&page.nodes, Affine::IDENTITY);
+        let (_, number) = boxes.iter().find(|(text, _)| text.starts_with("Page ")).unwrap();
+        let (title, place) = boxes.iter().find(|(text, _)| text.contains("W…: ")).unwrap();
+        assert!(place.x1 < number.x0 && !touch(*place, *number), "{title}");
+    }
+}
+
+#[test]
+fn folds_bear_the_number_of_their_step() {
+    // The cut 11 lies in step 2 but does not fold: the others keep the numbers they have in the window.
+    let document = Sketch(four_flaps()).steps(&[&[1, 2], &[11], &[3], &[4]]).0;
+    let pages = pages(&document, Paper::Sheet);
+    let sheet = &pages[1];
+    let mut numbers: Vec<(String, Rect)> = text_boxes(&sheet.nodes, Affine::IDENTITY);
+    numbers.retain(|(text, _)| text.parse::<u32>().is_ok());
+    let shown: Vec<&str> = numbers.iter().map(|(text, _)| text.as_str()).collect();
+    assert_eq!(shown, ["1", "1", "3", "4"]);
+    let folds = lines(&sheet.nodes, Role::Valley, Affine::IDENTITY);
+    for (number, place) in &numbers {
+        let near = folds.iter().filter(|(fold, _)| touch(fold.bounding_box(), *place)).count();
+        assert_eq!(near, 1, "{number} is on one fold");
+        assert!(
+            lines(&sheet.nodes, Role::Cut, Affine::IDENTITY).iter().all(|(cut, _)| !touch(cut.bounding_box(), *place))
+        );
+    }
+    let tiles = &self::pages(&document, Paper::Letter)[1..];
+    let all: Vec<String> = tiles.iter().flat_map(|page| texts(&page.nodes)).collect();
+    for number in ["1", "3", "4"] {
+        assert!(all.iter().any(|text| text == number), "{number} in {all:?}");
+    }
+    let plain = texts(&nodes_of(&document, Turn::None));
+    assert!(plain.iter().all(|text| text.parse::<u32>().is_err()), "only the template has them: {plain:?}");
+    let notes = texts(&pages[0].nodes).join(" ");
+    assert!(notes.contains("1. Score 1 and Score 2 (valleys, 180°) move Left flap and Right flap."), "{notes}");
+}
+
+#[test]
+fn the_scale_bar_on_the_sheet_crosses_no_line_and_no_word() {
+    let sheet = &pages(&four_flaps(), Paper::Sheet)[1];
+    let bar = lines(&sheet.nodes, Role::ScaleCheck, Affine::IDENTITY);
+    let place = bar.iter().map(|(line, _)| line.bounding_box()).reduce(|all, one| all.union(one)).unwrap();
+    assert!((place.width() - 101.6).abs() < 1e-9, "{place:?}");
+    for role in [Role::Cut, Role::Valley, Role::Outline] {
+        for (line, _) in lines(&sheet.nodes, role, Affine::IDENTITY) {
+            assert!(!touch(line.bounding_box(), place), "{line:?}");
+        }
+    }
+    let texts = text_boxes(&sheet.nodes, Affine::IDENTITY);
+    assert!(texts.iter().all(|(_, text)| !touch(*text, place.inset(-0.1))), "{texts:?}");
+    assert!(texts.iter().any(|(text, _)| text == "scale check"));
+}
+
+#[test]
+fn a_sheet_too_large_for_the_paper_is_refused() {
+    // On a page of 215.9 x 279.4 mm there is room for 199.9 x 249.4 mm, all but 12 mm of it new on each further page:
+    // 10 000 mm across take 54 columns (9988 / 187.9 is 53.2), 10 000 mm down 43 rows (9988 / 237.4 is 42.1). On
+    // their side, 263.4 x 185.9 mm: 40 columns (39.7), 58 rows (57.4), 2320 pages, which are fewer than 54 x 43 = 2322.
+    let huge = refusal("10000x10000mm", Paper::Letter);
+    assert_eq!(huge, Some(TemplateRefusal::TooManyPages { pages: 2320, fits_one: false }));
+    let large = refusal("4000x2000mm", Paper::Letter).unwrap();
+    assert!(matches!(large, TemplateRefusal::TooManyPages { fits_one: true, .. }), "{large:?}");
+    assert!(large.to_string().contains("pages of this paper; print it on one page of its own size"), "{large}");
+    assert_eq!(refusal("5080x100mm", Paper::Sheet), None);
+    assert_eq!(refusal("100x5080.01mm", Paper::Sheet), Some(TemplateRefusal::PageTooLarge));
+    assert!(TemplateRefusal::PageTooLarge.to_string().contains("5080 mm"));
+    // 1519 x 1400 mm on their side: 6 columns (1507 / 251.4 is 5.99), 8 rows (1388 / 173.9 is 7.98).
+    let notes = 1;
+    assert_eq!(pages(&Sketch::on("1519x1400mm").0, Paper::Letter).len(), notes + 48);
+    assert!(48 <= MOST_PAGES);
 }

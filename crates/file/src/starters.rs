@@ -17,7 +17,7 @@ pub struct Starter {
 /// Every starter; the first is the one that the window opens on.
 pub const ALL: &[Starter] = &[Starter {
     name: "seed-swap",
-    about: "A gusseted envelope for seed packets from one 12 x 12 in sheet, with crossed side flaps.",
+    about: "A shallow tray for seed packets from one 12 x 12 in sheet, with gussets all round and four flaps that cross.",
     text: include_str!("../../../assets/starters/seed-swap.folio"),
 }];
 

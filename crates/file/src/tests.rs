@@ -394,6 +394,17 @@ fn any_stop() -> impl Strategy<Value = Stop> {
     prop_oneof![Just(Stop::Edge), any::<u32>().prop_map(|id| Stop::Line(LineId(id))), any_length().prop_map(Stop::At)]
 }
 
+#[test]
+fn control_characters_and_impossible_paper_are_refused() {
+    let says = "it holds a line break or another control character; take it out";
+    refuse("\"Seed swap folio\"", "\"Seed\\nswap\"", &format!("title: {says}"));
+    refuse("\"Left fold\"", "\"Left\\u001b[31m\"", &format!("lines[0].name: {says}"));
+    let credit = "credit: it holds a control character other than a line break; take it out";
+    refuse("After a folded", "After\\u0007a\\nfolded", credit);
+    let paper = "stock.caliper: no paper that folds is more than 10 mm thick; measure one sheet";
+    refuse("0.3 mm", "10000 mm", paper);
+}
+
 fn any_place() -> impl Strategy<Value = Place> {
     let run = (any_stop(), any_stop()).prop_map(|(from, to)| Run { from, to });
     let datum = prop_oneof![Just(Datum::Edge), any::<u32>().prop_map(|id| Datum::Line(LineId(id)))];
@@ -416,13 +427,18 @@ fn any_work() -> impl Strategy<Value = Work> {
 }
 
 fn any_text() -> impl Strategy<Value = String> {
-    prop::collection::vec(any::<char>(), 0..12).prop_map(String::from_iter)
+    let plain = |c: &char| !c.is_control();
+    prop::collection::vec(any::<char>().prop_filter("titles and names are one line of text", plain), 0..12)
+        .prop_map(String::from_iter)
 }
 
 fn any_stock() -> impl Strategy<Value = Stock> {
     (any_length(), any_length(), any_length()).prop_map(|(width, height, caliper)| {
         let side = |length: Length| length.abs().max(Length::SIXTY_FOURTH);
-        Stock { size: Size::new(side(width), side(height)).unwrap(), caliper: caliper.abs() }
+        Stock {
+            size: Size::new(side(width), side(height)).unwrap(),
+            caliper: caliper.abs().min(Length::MILLIMETRE * 10),
+        }
     })
 }
 

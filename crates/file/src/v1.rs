@@ -107,8 +107,8 @@ fn document(keys: FolioKeys) -> Result<Document, FileError> {
     let lines = lines(keys.lines)?;
     let steps = steps(keys.steps, &lines)?;
     Ok(Document {
-        title: bounded("title", keys.title, MOST_TITLE)?,
-        credit: bounded("credit", keys.credit.unwrap_or_default(), MOST_CREDIT)?,
+        title: one_line("title", keys.title)?,
+        credit: many_lines("credit", keys.credit.unwrap_or_default())?,
         units: keys.units.0,
         groove: keys.board.map_or(Length::ZERO, |board| board.grooves.0.length),
         stock: stock(keys.stock)?,
@@ -118,12 +118,21 @@ fn document(keys: FolioKeys) -> Result<Document, FileError> {
     })
 }
 
+/// Thicker than any board that is scored and folded: beyond it a length meant for something else was typed.
+const THICKEST: Length = Length::from_mm_exact(10, 0);
+
 fn stock(keys: StockKeys) -> Result<Stock, FileError> {
     let size = Size::new(keys.width.0.length, keys.height.0.length)
         .ok_or_else(|| FileError::value("stock", SizeError::NotPositive.to_string()))?;
     let caliper = keys.caliper.map_or(Length::ZERO, |caliper| caliper.0.length);
     if caliper < Length::ZERO {
         return Err(FileError::value("stock.caliper", "paper is not thinner than nothing; leave it out if not known"));
+    }
+    if caliper > THICKEST {
+        return Err(FileError::value(
+            "stock.caliper",
+            "no paper that folds is more than 10 mm thick; measure one sheet",
+        ));
     }
     Ok(Stock { size, caliper })
 }
@@ -147,7 +156,7 @@ fn line(path: &str, keys: LineKeys) -> Result<Line, FileError> {
     Ok(Line {
         id: LineId(keys.id),
         work: work(&keys).map_err(|says| FileError::value(path, says))?,
-        name: bounded(&format!("{path}.name"), keys.name.unwrap_or_default(), MOST_TITLE)?,
+        name: one_line(&format!("{path}.name"), keys.name.unwrap_or_default())?,
         place: place(keys.place).map_err(|says| FileError::value(format!("{path}.place"), says))?,
     })
 }
@@ -195,6 +204,22 @@ fn steps(all: Vec<Vec<u32>>, lines: &[Line]) -> Result<Vec<Step>, FileError> {
 fn at_most(most: usize, count: usize, path: &str, whole: &str) -> Result<(), FileError> {
     let says = || format!("there are {count} here and {whole} holds at most {most}; take some out");
     if count > most { Err(FileError::value(path, says())) } else { Ok(()) }
+}
+
+/// Text of one line: control characters in it could forge lines of a terminal or a page.
+fn one_line(path: &str, text: String) -> Result<String, FileError> {
+    if text.chars().any(char::is_control) {
+        return Err(FileError::value(path, "it holds a line break or another control character; take it out"));
+    }
+    bounded(path, text, MOST_TITLE)
+}
+
+/// Text of many lines.
+fn many_lines(path: &str, text: String) -> Result<String, FileError> {
+    if text.chars().any(|c| c.is_control() && c != '\n') {
+        return Err(FileError::value(path, "it holds a control character other than a line break; take it out"));
+    }
+    bounded(path, text, MOST_CREDIT)
 }
 
 fn bounded(path: &str, text: String, most: usize) -> Result<String, FileError> {

@@ -1,9 +1,9 @@
 //! The scoring table: what to press where, turn by turn, as it is done on a scoring board.
 
-use crate::document::Document;
+use crate::document::{Document, Step};
 use crate::layout::Layout;
 use crate::length::Length;
-use crate::line::{Crease, LineId, Work};
+use crate::line::{Crease, Direction, LineId, Work};
 use crate::resolve::Placed;
 use crate::turn::Turn;
 use std::collections::BTreeMap;
@@ -17,8 +17,14 @@ pub struct TurnScores {
     pub scores: Vec<(Length, Vec<LineId>)>,
 }
 
-/// What folds in one step of the closing order: the scores with a fold in the folio, each with how it folds.
-pub type StepFolds = Vec<(LineId, Crease)>;
+/// What folds in one step of the closing order.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct StepFolds {
+    /// Which step of the document, counted from 0.
+    pub step: usize,
+    /// The scores with a fold in the folio, each with how it folds.
+    pub folds: Vec<(LineId, Crease)>,
+}
 
 /// The scoring table: the turns that have scores, in order.
 #[must_use]
@@ -32,15 +38,49 @@ pub fn scoring_table(document: &Document, layout: &Layout) -> Vec<TurnScores> {
     turns.into_iter().map(|(turn, scores)| TurnScores { turn, scores: scores.into_iter().collect() }).collect()
 }
 
-/// The closing order, without what does not fold in the folio and without steps that then are empty.
+/// The closing order: the steps in which something folds in the folio, each with its number in the document.
 #[must_use]
 pub fn closing_order(document: &Document, layout: &Layout) -> Vec<StepFolds> {
-    let fold = |&id: &LineId| match document.line(id)?.work {
-        Work::Score(crease) if layout.folio_folds(id).next().is_some() => Some((id, crease)),
+    // A line that is named twice folds the first time.
+    let fold = |step: usize, id: LineId| match document.line(id)?.work {
+        Work::Score(crease) if document.step_of(id) == Some(step) && layout.folio_folds(id).next().is_some() => {
+            Some((id, crease))
+        }
         _ => None,
     };
-    let steps = document.steps.iter().map(|step| step.lines.iter().filter_map(fold).collect::<StepFolds>());
-    steps.filter(|step| !step.is_empty()).collect()
+    let folds = |(step, of): (usize, &Step)| StepFolds {
+        step,
+        folds: of.lines.iter().filter_map(|&id| fold(step, id)).collect(),
+    };
+    document.steps.iter().enumerate().map(folds).filter(|step| !step.folds.is_empty()).collect()
+}
+
+impl StepFolds {
+    /// What folds, in words: "Left fold (valley, 180°) together with Right fold (valley, 180°)".
+    #[must_use]
+    pub fn words(&self, document: &Document) -> String {
+        let fold = |(id, crease): &(LineId, Crease)| format!("{} ({})", document.line_name(*id), crease.words());
+        self.folds.iter().map(fold).collect::<Vec<_>>().join(" together with ")
+    }
+}
+
+impl Crease {
+    /// Which way and how far, in words: "valley, 180°".
+    #[must_use]
+    pub fn words(self) -> String {
+        format!("{}, {}°", self.direction.word(), self.angle.degrees())
+    }
+}
+
+impl Direction {
+    /// "valley" or "mountain".
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Valley => "valley",
+            Self::Mountain => "mountain",
+        }
+    }
 }
 
 /// The nearest lines that run beside one, to its left and to its right on its own turn; the sheet's edges where there
@@ -87,6 +127,17 @@ impl Turn {
             Self::Once => "turned once to the left",
             Self::Twice => "turned twice to the left",
             Self::Thrice => "turned three times to the left",
+        }
+    }
+
+    /// Which edge of the sheet as drawn then lies at the left: "left", "top", "right", "bottom".
+    #[must_use]
+    pub const fn left_edge(self) -> &'static str {
+        match self {
+            Self::None => "left",
+            Self::Once => "top",
+            Self::Twice => "right",
+            Self::Thrice => "bottom",
         }
     }
 }

@@ -123,57 +123,64 @@ pub fn delete_line(document: &Document, layout: &Layout, id: LineId) -> Result<E
 /// The stretch runs along the sheet's edge, where there is nothing to switch.
 pub fn switch_stretch(document: &Document, layout: &Layout, stretch: &Stretch) -> Result<Edit, Refusal> {
     let nothing = || Refusal::Misplaced("the sheet's own edge is neither scored nor cut".to_owned());
+    let work = stretch.work.ok_or_else(nothing)?;
     let &first = stretch.lines.first().ok_or_else(nothing)?;
-    let on = |id| layout.lines.get(&id).and_then(|placed| placed.ok());
-    let placed = on(first).ok_or_else(nothing)?;
-    let (from, to) = reach(&placed, stretch, layout);
-    let run = Run {
-        from: stop_at(document, layout, first, &placed, from),
-        to: stop_at(document, layout, first, &placed, to),
-    };
-    let mut ids = document.next_line().0..;
-    let mut fresh = || LineId(ids.next().unwrap_or(u32::MAX));
-    if !matches!(stretch.work, Some(Work::Cut)) {
-        let place = Place::Along { line: first, run };
-        return Ok(add_line(document, Line { id: fresh(), name: String::new(), place, work: Work::Cut }));
+    let along = |run| Place::Along { line: first, run };
+    let run = run_of(document, layout, first, stretch).ok_or_else(nothing)?;
+    if !work.is_cut() {
+        let cut = Line { id: document.next_line(), name: String::new(), place: along(run), work: Work::Cut };
+        return Ok(add_line(document, cut));
     }
     let lines: Vec<&Line> = stretch.lines.iter().filter_map(|&id| document.line(id)).collect();
-    let scored = lines.iter().any(|line| !line.work.is_cut());
+    let mut changed = document.clone();
     let mut edits = Vec::new();
-    let mut score = None;
+    let mut make = |changed: &mut Document, edit: Edit| {
+        edits.push(edit.clone());
+        changed.apply(edit).map(drop)
+    };
+    let mut scored = lines.iter().any(|line| !line.work.is_cut());
     for cut in lines.iter().filter(|line| line.work.is_cut()) {
-        let Some(own) = on(cut.id) else { continue };
-        let (from, to) = reach(&own, stretch, layout);
-        let stops = Run {
-            from: stop_at(document, layout, cut.id, &own, from),
-            to: stop_at(document, layout, cut.id, &own, to),
+        let (Some(Ok(own)), Some(part)) = (layout.lines.get(&cut.id), run_of(document, layout, cut.id, stretch)) else {
+            continue;
         };
+        let (from, to) = reach(own, stretch, layout);
+        let whole = cut.place.run();
+        let trimmed = |run| Line { place: cut.place.with_run(run), ..(*cut).clone() };
         match (own.from < from, own.to > to) {
-            (false, false) if scored => edits.push(delete_line(document, layout, cut.id)?),
-            (false, false) => {
-                edits.push(Edit::ReplaceLine(Line { work: Work::Score(Crease::VALLEY), ..(*cut).clone() }));
-                score = score.or(Some(cut.id));
+            (false, false) if scored => {
+                let edit = delete_line(&changed, layout, cut.id)?;
+                make(&mut changed, edit)?;
             }
-            (true, false) => edits.push(with_run(cut, Run { to: stops.from, ..cut.place.run() })),
-            (false, true) => edits.push(with_run(cut, Run { from: stops.to, ..cut.place.run() })),
+            (false, false) => {
+                make(&mut changed, Edit::ReplaceLine(Line { work: Work::Score(Crease::VALLEY), ..(*cut).clone() }))?;
+                let edit = append_step(&changed, cut.id);
+                make(&mut changed, edit)?;
+                scored = true;
+            }
+            (true, false) => make(&mut changed, Edit::ReplaceLine(trimmed(Run { to: part.from, ..whole })))?,
+            (false, true) => make(&mut changed, Edit::ReplaceLine(trimmed(Run { from: part.to, ..whole })))?,
             (true, true) => {
-                edits.push(with_run(cut, Run { to: stops.from, ..cut.place.run() }));
-                let place = Place::Along { line: cut.id, run: Run { from: stops.to, to: cut.place.run().to } };
-                let rest = Line { id: fresh(), name: String::new(), place, work: Work::Cut };
-                edits.push(Edit::InsertLine { at: document.lines.len(), line: rest });
+                make(&mut changed, Edit::ReplaceLine(trimmed(Run { to: part.from, ..whole })))?;
+                let rest = Line { id: changed.next_line(), ..trimmed(Run { from: part.to, ..whole }) };
+                let at = changed.lines.len();
+                make(&mut changed, Edit::InsertLine { at, line: rest })?;
             }
         }
     }
     if !scored {
-        let id = score.unwrap_or_else(|| {
-            let place = Place::Along { line: first, run };
-            let line = Line { id: fresh(), name: String::new(), place, work: Work::Score(Crease::VALLEY) };
-            edits.push(Edit::InsertLine { at: document.lines.len(), line: line.clone() });
-            line.id
-        });
-        edits.push(append_step(document, id));
+        let id = changed.next_line();
+        let score = Line { id, name: String::new(), place: along(run), work: Work::Score(Crease::VALLEY) };
+        let edit = add_line(&changed, score);
+        make(&mut changed, edit)?;
     }
     Ok(Edit::All(edits))
+}
+
+/// A stretch as a run of a line that covers it.
+fn run_of(document: &Document, layout: &Layout, id: LineId, stretch: &Stretch) -> Option<Run> {
+    let placed = layout.lines.get(&id)?.ok()?;
+    let (from, to) = reach(&placed, stretch, layout);
+    Some(Run { from: stop_at(document, layout, &placed, from), to: stop_at(document, layout, &placed, to) })
 }
 
 /// Folds a score another way or another angle. `None` for a cut.
@@ -253,14 +260,6 @@ fn without(steps: &[Step], gone: &BTreeSet<LineId>) -> Vec<Step> {
     steps.iter().map(kept).filter(|step| !step.lines.is_empty()).collect()
 }
 
-fn with_run(line: &Line, run: Run) -> Edit {
-    let place = match line.place {
-        Place::Measured { turn, from, distance, .. } => Place::Measured { turn, from, distance, run },
-        Place::Along { line, .. } => Place::Along { line, run },
-    };
-    Edit::ReplaceLine(Line { place, ..line.clone() })
-}
-
 /// The line, placed where it is without the lines that go.
 fn freed(line: &Line, layout: &Layout, gone: &BTreeSet<LineId>) -> Line {
     let Some(Ok(placed)) = layout.lines.get(&line.id).copied() else { return line.clone() };
@@ -274,8 +273,7 @@ fn freed(line: &Line, layout: &Layout, gone: &BTreeSet<LineId>) -> Line {
         Place::Measured { turn, from: Datum::Line(id), .. } if gone.contains(&id) => {
             Place::Measured { turn, from: Datum::Edge, distance: placed.across, run }
         }
-        Place::Measured { turn, from, distance, .. } => Place::Measured { turn, from, distance, run },
-        Place::Along { line, .. } => Place::Along { line, run },
+        place => place.with_run(run),
     };
     Line { place, ..line.clone() }
 }
@@ -287,9 +285,8 @@ fn reach(placed: &Placed, stretch: &Stretch, layout: &Layout) -> (Length, Length
     (a.min(b), a.max(b))
 }
 
-/// How a maker would say where a run stops: at the edge, at the line that crosses there, or at a distance. Lines
-/// that are themselves placed by `id` are passed over, since the two would go round in a circle.
-fn stop_at(document: &Document, layout: &Layout, id: LineId, placed: &Placed, at: Length) -> Stop {
+/// How a maker would say where a run stops: at the edge, at the line that crosses there, or at a distance.
+fn stop_at(document: &Document, layout: &Layout, placed: &Placed, at: Length) -> Stop {
     let (_, height) = placed.turn.size_of(layout.size);
     if at == Length::ZERO || at == height {
         return Stop::Edge;
@@ -299,10 +296,7 @@ fn stop_at(document: &Document, layout: &Layout, id: LineId, placed: &Placed, at
         let (a, b) =
             (placed.turn.to_board(cross.segment.a, layout.size), placed.turn.to_board(cross.segment.b, layout.size));
         let (low, high) = (a.across.min(b.across), a.across.max(b.across));
-        cross.turn.is_upright() != placed.turn.is_upright()
-            && a.down == at
-            && (low..=high).contains(&placed.across)
-            && !document.rests_on(other.id, id)
+        cross.turn.is_upright() != placed.turn.is_upright() && a.down == at && (low..=high).contains(&placed.across)
     };
     document.lines.iter().find(crosses).map_or(Stop::At(at), |line| Stop::Line(line.id))
 }

@@ -83,9 +83,9 @@ impl Document {
         self.steps.iter().position(|step| step.lines.contains(&id))
     }
 
-    /// Whether a line is placed by another, directly or through others, or is that line.
+    /// Whether how far across a line lies hangs on another, directly or through others, or it is that line.
     #[must_use]
-    pub fn rests_on(&self, id: LineId, other: LineId) -> bool {
+    pub fn hangs_on(&self, id: LineId, other: LineId) -> bool {
         let mut seen = BTreeSet::new();
         let mut open = vec![id];
         while let Some(at) = open.pop() {
@@ -93,16 +93,19 @@ impl Document {
                 return true;
             }
             if seen.insert(at) {
-                open.extend(self.line(at).into_iter().flat_map(|line| line.place.needs()));
+                open.extend(self.line(at).into_iter().flat_map(|line| line.place.hangs_on()));
             }
         }
         false
     }
 
-    /// The lowest number above that of every line here.
+    /// An id that no line here has: above all others, or the lowest that is free where there is none above.
     #[must_use]
     pub fn next_line(&self) -> LineId {
-        LineId(self.lines.iter().map(|line| line.id.0).max().map_or(1, |most| most.saturating_add(1)))
+        let used: BTreeSet<u32> = self.lines.iter().map(|line| line.id.0).collect();
+        let above = used.last().map_or(Some(1), |most| most.checked_add(1));
+        // A document holds far fewer lines than there are numbers.
+        LineId(above.or_else(|| (1..).find(|id| !used.contains(id))).unwrap_or_default())
     }
 
     /// What to call a line: its own name, or its kind and number.

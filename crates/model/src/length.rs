@@ -31,6 +31,25 @@ pub enum Unit {
     Centimetre,
 }
 
+impl Unit {
+    /// The unit to show things in when a maker has typed a size such as `12x12in`, `210x297mm` or `A4`: the one it ends
+    /// in; without one, inches for names with an x in them and for the sheets sold in inches, else millimetres.
+    #[must_use]
+    pub fn of_text(text: &str) -> Self {
+        let text = text.trim().to_lowercase();
+        let ends = |units: &[&str]| units.iter().any(|unit| text.ends_with(unit));
+        if ends(&["mm"]) {
+            Self::Millimetre
+        } else if ends(&["cm"]) {
+            Self::Centimetre
+        } else if ends(&["in", "\"", "inch", "inches", "letter", "legal", "tabloid"]) || text.contains('x') {
+            Self::Inch
+        } else {
+            Self::Millimetre
+        }
+    }
+}
+
 /// Why a text is no length.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum LengthError {
@@ -479,6 +498,20 @@ mod tests {
         prints(69_850_000, Unit::Millimetre, "69.85 mm");
         prints(69_850_000, Unit::Centimetre, "6.985 cm");
         prints(1, Unit::Inch, "0.000001 mm");
+    }
+
+    #[test]
+    fn the_unit_of_a_typed_size_is_the_one_it_ends_in() {
+        for (text, unit) in [
+            ("12x12in", Unit::Inch),
+            ("12x12", Unit::Inch),
+            ("letter", Unit::Inch),
+            ("127x254 mm", Unit::Millimetre),
+            ("21 x 29.7 cm", Unit::Centimetre),
+            ("A4", Unit::Millimetre),
+        ] {
+            assert_eq!(Unit::of_text(text), unit, "{text}");
+        }
     }
 
     #[test]

@@ -3,7 +3,7 @@
 use crate::length::Length;
 use crate::turn::Turn;
 
-/// The name by which other things in the document refer to a line. Never used again for another line.
+/// The name by which other things in the document refer to a line.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct LineId(pub u32);
 
@@ -149,6 +149,25 @@ impl Work {
 }
 
 impl Place {
+    /// The line that says how far across it lies: what it is measured from or lies along. Stops are another matter, since
+    /// they only say how long it is.
+    pub fn hangs_on(self) -> impl Iterator<Item = LineId> {
+        let host = match self {
+            Self::Measured { from: Datum::Line(line), .. } | Self::Along { line, .. } => Some(line),
+            Self::Measured { .. } => None,
+        };
+        host.into_iter()
+    }
+
+    /// The same place with another run.
+    #[must_use]
+    pub const fn with_run(self, run: Run) -> Self {
+        match self {
+            Self::Measured { turn, from, distance, .. } => Self::Measured { turn, from, distance, run },
+            Self::Along { line, .. } => Self::Along { line, run },
+        }
+    }
+
     /// The lines that it is placed by.
     pub fn needs(self) -> impl Iterator<Item = LineId> {
         let (first, run) = match self {

@@ -53,16 +53,19 @@ pub enum LineFault {
 }
 
 impl LineFault {
-    /// What is wrong, in a phrase that follows the line's name; `name` says what to call another line.
+    /// What is wrong, in a phrase that follows the line's name.
+    #[must_use]
     pub fn phrase(self, document: &Document) -> String {
         let name = |id| document.line_name(id);
         let unit = document.units;
         match self {
             Self::UnknownLine(id) => format!("refers to line {}, which is not in the design", id.0),
-            Self::Circle(id) => format!("is placed by \"{}\", which in turn is placed by it", name(id)),
-            Self::Unplaced(id) => format!("is placed by \"{}\", which has no place itself", name(id)),
-            Self::NotParallel(id) => format!("is measured from \"{}\", which does not run the same way", name(id)),
-            Self::NotCrossing(id) => format!("stops at \"{}\", which does not cross its way", name(id)),
+            Self::Circle(id) => format!("is measured round in a circle, by way of \"{}\"", name(id)),
+            Self::Unplaced(id) => format!("depends on \"{}\", which has no place itself", name(id)),
+            Self::NotParallel(id) => format!("is measured from \"{}\", which runs across it", name(id)),
+            Self::NotCrossing(id) => {
+                format!("stops at \"{}\", which runs the same way, so that they never meet", name(id))
+            }
             Self::OffSheet(by) => format!("lies {} beyond the edge of the sheet", by.readable(unit)),
             Self::EmptyRun => "ends where it starts, so there is nothing of it".to_owned(),
         }
@@ -83,95 +86,110 @@ impl fmt::Display for LineId {
     }
 }
 
-/// Places every line of the document, in time linear in their count (but for looking them up).
+/// Places every line of the document.
+///
+/// First how far across each line lies, which hangs on what it is measured from or lies along; then its run, which only
+/// asks how far across the lines lie that it stops at. So two lines may stop at each other, as round a corner.
 #[must_use]
 pub fn resolve(document: &Document) -> BTreeMap<LineId, Result<Placed, LineFault>> {
     let places = document.lines.iter().map(|line| (line.id, line.place)).collect();
-    let mut resolver = Resolver { sheet: document.stock.size, places, done: BTreeMap::new() };
+    let mut resolver = Resolver { sheet: document.stock.size, places, tracks: BTreeMap::new() };
     for line in &document.lines {
-        resolver.place_with_needs(line.id);
+        resolver.find_track(line.id);
     }
-    resolver.done.into_iter().map(|(id, placed)| (id, placed.unwrap_or(Err(LineFault::Circle(id))))).collect()
+    resolver.places.iter().map(|(&id, place)| (id, resolver.place(id, place.run()))).collect()
+}
+
+/// The whole line that a line lies on, whatever its run.
+#[derive(Clone, Copy)]
+struct Track {
+    turn: Turn,
+    across: Length,
 }
 
 struct Resolver {
     sheet: Size,
     places: BTreeMap<LineId, Place>,
-    /// `None` while a line is being placed: meeting it again then is a circle.
-    done: BTreeMap<LineId, Option<Result<Placed, LineFault>>>,
+    /// `None` while a line is being found: meeting it again then is a circle.
+    tracks: BTreeMap<LineId, Option<Result<Track, LineFault>>>,
 }
 
 impl Resolver {
-    /// Places a line and, before it, all that it needs. A stack of our own, so that a long chain of lines
-    /// measured from one another cannot overflow the thread's.
-    fn place_with_needs(&mut self, first: LineId) {
+    /// Finds where a line lies and, before it, the one that it hangs on. A stack of our own, so that a long chain of
+    /// lines measured from one another cannot overflow the thread's.
+    fn find_track(&mut self, first: LineId) {
         let mut stack = vec![(first, false)];
         while let Some((id, ready)) = stack.pop() {
             let Some(&place) = self.places.get(&id) else { continue };
             if ready {
-                let placed = self.place(place);
-                self.done.insert(id, Some(placed));
-            } else if let Entry::Vacant(entry) = self.done.entry(id) {
+                let track = self.track_of(place);
+                self.tracks.insert(id, Some(track));
+            } else if let Entry::Vacant(entry) = self.tracks.entry(id) {
                 entry.insert(None);
                 stack.push((id, true));
-                stack.extend(place.needs().map(|need| (need, false)));
+                stack.extend(place.hangs_on().map(|host| (host, false)));
             }
         }
     }
 
-    fn placed(&self, id: LineId) -> Result<Placed, LineFault> {
-        match self.done.get(&id) {
+    fn track(&self, id: LineId) -> Result<Track, LineFault> {
+        match self.tracks.get(&id) {
             None => Err(LineFault::UnknownLine(id)),
             Some(None) => Err(LineFault::Circle(id)),
             Some(Some(Err(_))) => Err(LineFault::Unplaced(id)),
-            Some(Some(Ok(placed))) => Ok(*placed),
+            Some(Some(Ok(track))) => Ok(*track),
         }
     }
 
-    fn place(&self, place: Place) -> Result<Placed, LineFault> {
-        let (turn, across, run) = match place {
-            Place::Along { line, run } => {
-                let along = self.placed(line)?;
-                (along.turn, along.across, run)
-            }
-            Place::Measured { turn, from, distance, run } => (turn, self.datum(turn, from)? + distance, run),
+    fn track_of(&self, place: Place) -> Result<Track, LineFault> {
+        let track = match place {
+            Place::Along { line, .. } => self.track(line)?,
+            Place::Measured { turn, from, distance, .. } => Track { turn, across: self.datum(turn, from)? + distance },
         };
-        let (width, height) = turn.size_of(self.sheet);
-        within(across, width)?;
-        let (from, to) = self.stops(turn, run, height)?;
+        within(track.across, track.turn.size_of(self.sheet).0)?;
+        Ok(track)
+    }
+
+    fn datum(&self, turn: Turn, from: Datum) -> Result<Length, LineFault> {
+        let Datum::Line(id) = from else { return Ok(Length::ZERO) };
+        let other = self.track(id)?;
+        if other.turn.is_upright() != turn.is_upright() {
+            return Err(LineFault::NotParallel(id));
+        }
+        Ok(turn.to_board(self.point_on(other), self.sheet).across)
+    }
+
+    fn place(&self, id: LineId, run: Run) -> Result<Placed, LineFault> {
+        let Some(Some(found)) = self.tracks.get(&id) else { return Err(LineFault::Circle(id)) };
+        let track = (*found)?;
+        let (from, to) = self.stops(track.turn, run)?;
         if from >= to {
             return Err(LineFault::EmptyRun);
         }
+        let Track { turn, across } = track;
         let at = |down| turn.from_board(BoardPoint { across, down }, self.sheet);
         Ok(Placed { turn, across, from, to, segment: Segment { a: at(from), b: at(to) } })
     }
 
-    fn datum(&self, turn: Turn, from: Datum) -> Result<Length, LineFault> {
-        match from {
-            Datum::Edge => Ok(Length::ZERO),
-            Datum::Line(id) => {
-                let other = self.placed(id)?;
-                if other.turn.is_upright() != turn.is_upright() {
-                    return Err(LineFault::NotParallel(id));
-                }
-                Ok(turn.to_board(other.segment.a, self.sheet).across)
-            }
-        }
-    }
-
-    fn stops(&self, turn: Turn, run: Run, height: Length) -> Result<(Length, Length), LineFault> {
+    fn stops(&self, turn: Turn, run: Run) -> Result<(Length, Length), LineFault> {
+        let (_, height) = turn.size_of(self.sheet);
         let stop = |stop, edge| match stop {
             Stop::Edge => Ok(edge),
             Stop::At(down) => within(down, height).map(|()| down),
             Stop::Line(id) => {
-                let other = self.placed(id)?;
+                let other = self.track(id)?;
                 if other.turn.is_upright() == turn.is_upright() {
                     return Err(LineFault::NotCrossing(id));
                 }
-                Ok(turn.to_board(other.segment.a, self.sheet).down)
+                Ok(turn.to_board(self.point_on(other), self.sheet).down)
             }
         };
         Ok((stop(run.from, Length::ZERO)?, stop(run.to, height)?))
+    }
+
+    /// Any point of a line's track.
+    fn point_on(&self, track: Track) -> Point {
+        track.turn.from_board(BoardPoint { across: track.across, down: Length::ZERO }, self.sheet)
     }
 }
 

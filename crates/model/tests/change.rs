@@ -125,11 +125,33 @@ fn a_stretch_of_a_long_cut_becomes_a_score_and_leaves_the_rest() {
 }
 
 #[test]
+fn what_is_left_of_a_cut_on_either_side_is_a_cut_of_its_own() {
+    let crossed = Sketch::on("12x12in").score(1, Turn::None, "4").score(2, Turn::Once, "5").score(3, Turn::Once, "8");
+    let parted = switch(&crossed.cut(4, 1, Stop::Edge, Stop::Edge).0, "4", "6");
+    let cuts =
+        |document: &Document| works(document).into_iter().filter(|(_, cut)| *cut).map(|(s, _)| s).collect::<Vec<_>>();
+    assert_eq!(cuts(&parted), ["4,0-4,5", "4,8-4,12"]);
+    assert_eq!(cuts(&switch(&parted, "4", "2")), ["4,8-4,12"]);
+}
+
+#[test]
 fn the_sheets_edge_is_neither() {
-    let document = Sketch::on("12x12in").0;
-    let layout = Layout::of(&document);
-    let refusal = change::switch_stretch(&document, &layout, &layout.stretches[0]).unwrap_err();
-    assert_eq!(refusal.to_string(), "the sheet's own edge is neither scored nor cut");
+    // With or without a line on it.
+    for document in [Sketch::on("12x12in").0, Sketch::on("12x12in").score(1, Turn::None, "0").0] {
+        let layout = Layout::of(&document);
+        let refusal = change::switch_stretch(&document, &layout, &layout.stretches[0]).unwrap_err();
+        assert_eq!(refusal.to_string(), "the sheet's own edge is neither scored nor cut");
+    }
+}
+
+#[test]
+fn new_lines_find_a_free_id_even_beside_the_largest() {
+    let mut document = Sketch::on("12x12in").score(1, Turn::None, "4").score(2, Turn::Once, "5").0;
+    assert_eq!(document.next_line(), LineId(3));
+    document.lines[0].id = LineId(u32::MAX);
+    assert_eq!(document.next_line(), LineId(1));
+    let cut = switch(&document, "4", "2");
+    assert_eq!(cut.lines[2].id, LineId(1));
 }
 
 #[test]

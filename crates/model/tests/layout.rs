@@ -97,9 +97,25 @@ fn a_line_without_a_place_is_left_out_and_says_why() {
     check_fault(edge("5", stops(line(2), Stop::At(length("2")))), LineFault::EmptyRun);
     check_fault(edge("5", stops(line(1), Stop::Edge)), LineFault::NotCrossing(LineId(1)));
     check_fault(edge("5", stops(line(9), Stop::Edge)), LineFault::UnknownLine(LineId(9)));
-    check_fault(edge("5", stops(line(3), Stop::Edge)), LineFault::Circle(LineId(3)));
+    check_fault(edge("5", stops(line(3), Stop::Edge)), LineFault::NotCrossing(LineId(3)));
+    check_fault(Place::Along { line: LineId(3), run: Run::FULL }, LineFault::Circle(LineId(3)));
     check_fault(measured(Turn::None, Datum::Line(LineId(2)), "1", Run::FULL), LineFault::NotParallel(LineId(2)));
     check_fault(Place::Along { line: LineId(8), run: Run::FULL }, LineFault::UnknownLine(LineId(8)));
+}
+
+#[test]
+fn two_lines_may_stop_at_each_other() {
+    let stops = |turn, distance, from, to| measured(turn, Datum::Edge, distance, Run { from, to });
+    let sketch = Sketch::on("12x12in").line(1, stops(Turn::None, "4", line(2), Stop::Edge), Work::Cut).line(
+        2,
+        stops(Turn::Once, "5", Stop::Edge, line(1)),
+        Work::Cut,
+    );
+    let layout = Layout::of(&sketch.0);
+    let segment = |id| layout.lines[&LineId(id)].unwrap().segment;
+    assert_eq!((segment(1).a, segment(1).b), (at("4", "5"), at("4", "12")));
+    assert_eq!((segment(2).a, segment(2).b), (at("12", "5"), at("4", "5")));
+    assert_eq!(layout.pieces.len(), 2);
 }
 
 #[test]
@@ -228,8 +244,9 @@ fn the_scoring_table_goes_turn_by_turn_from_left_to_right() {
         vec![(Turn::None, vec![(length("3"), 2)]), (Turn::Once, vec![(length("2 1/2"), 1), (length("7"), 1)])];
     assert_eq!(shown, expected);
     let order = foliowright_model::board::closing_order(&sketch.steps(&[&[1], &[9], &[2, 4], &[3]]).0, &layout);
-    let ids: Vec<Vec<u32>> = order.iter().map(|step| step.iter().map(|(id, _)| id.0).collect()).collect();
-    assert_eq!(ids, [vec![1], vec![2], vec![3]], "line 4 lies on line 2, and line 9 is not there");
+    let ids: Vec<(usize, Vec<u32>)> =
+        order.iter().map(|step| (step.step, step.folds.iter().map(|(id, _)| id.0).collect())).collect();
+    assert_eq!(ids, [(0, vec![1]), (2, vec![2]), (3, vec![3])], "line 4 lies on line 2, and line 9 is not there");
 }
 
 /// Scores on an 8 x 12 in sheet: id, turn, inches from the left.

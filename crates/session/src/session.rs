@@ -79,8 +79,9 @@ impl Session {
         self.gesture.as_ref().is_some_and(|gesture| gesture.inverse.is_some()) || self.history.state() != self.saved
     }
 
-    /// Notes that the document as it is has been saved.
+    /// Notes that the document as it is has been saved. A drag under way is finished first.
     pub fn mark_saved(&mut self) {
+        self.finish_gesture();
         self.saved = self.history.state();
     }
 
@@ -159,6 +160,7 @@ impl Session {
         if let Some(gesture) = self.gesture.take() {
             self.document = gesture.start;
             self.derived = gesture.start_derived;
+            self.selected = self.selected.still_in(&self.document);
             self.revision += 1;
         }
     }

@@ -23,8 +23,8 @@ pub struct Snapped {
     pub to: String,
 }
 
-/// The place nearest to `across`, from the left edge on the line's own turn: a groove, or within half a groove the
-/// middle of the sheet.
+/// The place nearest to `across`, from the left edge on the line's own turn; the middle of the sheet is named where it
+/// falls on one.
 #[must_use]
 pub fn snap(document: &Document, layout: &Layout, id: LineId, across: Length, fineness: Fineness) -> Snapped {
     let width = layout.lines.get(&id).and_then(|placed| placed.ok()).map(|placed| placed.turn.size_of(layout.size).0);

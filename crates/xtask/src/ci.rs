@@ -81,8 +81,16 @@ impl Work {
     }
 
     fn done(&self, root: &Path) -> Result<()> {
+        match self.command(root) {
+            Some(command) => finished(command, &self.spelled()),
+            None => tidy::run(root),
+        }
+    }
+
+    /// What to start; nothing for what this program does itself.
+    fn command(&self, root: &Path) -> Option<Command> {
         let mut command = match self {
-            Self::Tidy => return tidy::run(root),
+            Self::Tidy => return None,
             Self::Cargo(words, setting) => {
                 let mut command = Command::new(std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into()));
                 command.args(*words).envs(*setting);
@@ -90,17 +98,24 @@ impl Work {
             }
             Self::Script(path) => Command::new(root.join(path)),
         };
-        let status = command.current_dir(root).status().with_context(|| format!("{} did not start", self.spelled()))?;
-        if !status.success() {
-            bail!("{} failed ({status})", self.spelled());
-        }
-        Ok(())
+        command.current_dir(root);
+        Some(command)
     }
+}
+
+/// Runs a command to its end; an error names it as `spelled`.
+fn finished(mut command: Command, spelled: &str) -> Result<()> {
+    let status = command.status().with_context(|| format!("{spelled} did not start"))?;
+    if !status.success() {
+        bail!("{spelled} failed ({status})");
+    }
+    Ok(())
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use std::process::Stdio;
 
     #[test]
     fn only_scripts_need_more_than_cargo() {
@@ -112,11 +127,16 @@ mod tests {
 
     #[test]
     fn a_step_that_cannot_start_or_fails_is_an_error_that_names_it() {
-        let folder = Path::new(env!("CARGO_MANIFEST_DIR"));
-        let missing = Work::Script("no-such-script").done(folder).unwrap_err();
-        assert!(format!("{missing:#}").contains("no-such-script did not start"), "{missing:#}");
-        let failing = Work::Cargo(&["no-such-subcommand"], None).done(folder).unwrap_err();
-        assert!(format!("{failing:#}").contains("cargo no-such-subcommand failed"), "{failing:#}");
-        assert!(Work::Cargo(&["--version"], None).done(folder).is_ok());
+        #[track_caller]
+        fn check(work: &Work, says: Option<&str>) {
+            let mut command = work.command(Path::new(env!("CARGO_MANIFEST_DIR"))).unwrap();
+            command.stdout(Stdio::null()).stderr(Stdio::null());
+            let said = finished(command, &work.spelled()).err().map(|error| format!("{error:#}"));
+            assert_eq!(said.is_some(), says.is_some(), "{said:?}");
+            assert!(says.is_none_or(|says| said.is_some_and(|said| said.contains(says))));
+        }
+        check(&Work::Script("no-such-script"), Some("no-such-script did not start"));
+        check(&Work::Cargo(&["no-such-subcommand"], None), Some("cargo no-such-subcommand failed"));
+        check(&Work::Cargo(&["--version"], None), None);
     }
 }

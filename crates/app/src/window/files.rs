@@ -92,9 +92,9 @@ impl Window {
                 self.dialog = None;
                 self.go_on(ctx, then);
             }
-            Answer::Sheet(size) => {
+            Answer::Sheet(size, units) => {
                 self.dialog = None;
-                self.open(Document::new(size, units_of(size)), None);
+                self.open(Document::new(size, units), None);
             }
             Answer::TypePath(purpose) => {
                 self.chooser.forget();
@@ -228,12 +228,6 @@ impl Window {
             Purpose::Picture(_) => format!("{title}.svg"),
         }
     }
-}
-
-/// What a sheet was measured in: one that is whole in sixty-fourths was said in inches.
-fn units_of(size: Size) -> Unit {
-    let whole = |side: Length| side.is_multiple_of(Length::SIXTY_FOURTH);
-    if whole(size.width()) && whole(size.height()) { Unit::Inch } else { Unit::Millimetre }
 }
 
 /// The path with the extension that its purpose needs, where it has none.

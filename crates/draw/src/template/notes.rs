@@ -1,103 +1,55 @@
-//! The template's first page: what it is, how the pages join, what the lines mean, where to score and in which order
-//! to fold.
+//! The template's first pages: what it is, how the pages join, what the lines mean, where to score, how to cut and in
+//! which order to fold. As many pages as the words need.
 
-use super::tile::{Grid, scale_bar};
+use super::flow::{Flow, TEXT, TextCell};
+use super::plan::{height, plan};
+use super::scoring::{ScoreRow, TurnRows, lying, scores};
+use super::steps;
+use super::tile::{Grid, foot};
 use crate::list::{Drawing, Node, Role, Shape};
-use crate::sheet::{SheetLook, counted, sheet_nodes};
-use crate::style::{NOTE, stroke_for};
-use crate::text::{Face, TextRun, wrap};
-use kurbo::{Affine, BezPath, Point, Rect, Shape as _, Size};
-use model::board::{StepFolds, TurnScores, closing_order, scoring_table};
-use model::{Crease, Direction, Document, Layout, LineId, Turn};
+use crate::sheet::counted;
+use crate::style::{DIMENSION, OFFCUT, VALLEY_INK, stroke_for};
+use crate::text::{Face, TextRun, measure};
+use kurbo::{BezPath, Point, Rect, Shape as _, Size, Vec2};
+use model::board::closing_order;
+use model::{Direction, Document, Layout};
 
-/// White edge, mm.
-const MARGIN: f64 = 15.0;
+/// Width of a sample in the legend, mm.
+const SAMPLE: f64 = 16.0;
 
-/// Text sizes, mm to the em: title, heading, text.
-const SIZES: (f64, f64, f64) = (7.0, 4.4, 3.5);
-
-/// A page filled from the top, a line of text at a time.
-struct Column {
-    nodes: Vec<Node>,
-    left: f64,
-    width: f64,
-    y: f64,
-    foot: f64,
-}
-
-impl Column {
-    fn text(&mut self, text: &str, face: Face, size: f64) {
-        for line in wrap(text, face, size, self.width) {
-            self.y += size * 1.35;
-            if self.y > self.foot {
-                return;
-            }
-            let run = TextRun::new(&line, face, size, NOTE).at(Point::new(self.left, self.y));
-            self.nodes.push(Node::Item { role: Role::Note, shape: Shape::Text(run) });
-        }
-    }
-
-    fn heading(&mut self, text: &str) {
-        self.y += 3.2;
-        self.text(text, Face::Bold, SIZES.1);
-        self.y += 0.8;
-    }
-
-    fn paragraph(&mut self, text: &str) {
-        self.text(text, Face::Regular, SIZES.2);
-    }
-}
-
-/// The first page. `grid` is how the sheet is spread over the pages that follow; `None` for one page of its size.
-pub(super) fn cover(document: &Document, layout: &Layout, page: Size, grid: Option<&Grid>) -> Drawing {
-    let mut drawing = Drawing::new(page, format!("{}: how to use this template.", document.title));
-    let full = page.width - 2.0 * MARGIN;
-    let mut column =
-        Column { nodes: Vec::new(), left: MARGIN, width: full, y: MARGIN - 4.0, foot: page.height - MARGIN - 14.0 };
-    column.text(&document.title, Face::Bold, SIZES.0);
-    column.paragraph(&summary(document, layout, grid));
-    let top = column.y + 4.0;
-    // The plan of the sheet to the right, the words beside it.
-    let plan_width = full * 0.42;
-    drawing.nodes.extend(plan(document, layout, grid, Point::new(page.width - MARGIN - plan_width, top), plan_width));
-    column.width = full - plan_width - 8.0;
-    column.y = top - 5.0;
-    column.heading("Print and check");
-    column.paragraph(
-        "Print every page at 100 %, with no fitting to the page. Then hold a ruler against the bar below: 4 in or \
-         100 mm must measure just that. If they don't, set the printer's scaling off and print again.",
-    );
-    if grid.is_some_and(|grid| grid.count() > 1) {
-        column.paragraph(
-            "Lay the pages over one another so that the crosses and the dotted seams meet, and tape them together.",
-        );
-    }
-    column.heading("Lines");
-    legend(&mut column);
-    column.paragraph(
-        "The template shows the front of the sheet. Fold away from the scored groove: press valleys into the back, \
-         mountains into the front.",
-    );
-    column.heading("Score");
-    for line in scoring(document, layout) {
-        column.paragraph(&line);
-    }
-    column.heading("Fold in this order");
-    for line in folding(document, layout) {
-        column.paragraph(&line);
-    }
-    column.heading("Take care");
-    column.paragraph(
+/// The pages of notes. `grid` is how the sheet is spread over the pages that follow; `None` for one page of its size.
+pub(super) fn notes(document: &Document, layout: &Layout, page: Size, grid: Option<&Grid>) -> Vec<Drawing> {
+    let mut flow = Flow::new(page);
+    flow.title(&document.title);
+    flow.paragraph(&summary(document, layout, grid));
+    let room = flow.beside(|room| height(layout, room));
+    print_and_check(&mut flow, grid);
+    legend(&mut flow, document, layout);
+    score(&mut flow, document, layout);
+    cut(&mut flow, document, layout, grid);
+    fold(&mut flow, document, layout);
+    flow.heading("Take care");
+    flow.paragraph(
         "Cut on a mat along a metal ruler, fingers away from the blade's path; change dull blades, and keep knives \
          from children. Follow the rules and practice of the place you work in.",
     );
     if !document.credit.trim().is_empty() {
-        column.heading("Credit");
-        column.paragraph(&document.credit);
+        flow.heading("Credit");
+        flow.paragraph(&document.credit);
     }
-    drawing.nodes.extend(column.nodes);
-    drawing.nodes.extend(scale_bar(Point::new(page.width / 2.0 - 12.0, page.height - MARGIN - 2.0), full));
-    drawing
+    let words = flow.into_pages();
+    let count = words.len();
+    let total = count + grid.map_or(1, Grid::count);
+    let drawn = |(i, nodes): (usize, Vec<Node>)| {
+        let mut drawing = Drawing::new(page, format!("{}: how to use this template.", document.title));
+        if i == 0 {
+            drawing.nodes = plan(document, layout, grid, room, count + 1);
+        }
+        drawing.nodes.extend(nodes);
+        drawing.nodes.extend(foot(&document.title, page, "how to use this template", (i + 1, total)));
+        drawing
+    };
+    words.into_iter().enumerate().map(drawn).collect()
 }
 
 fn summary(document: &Document, layout: &Layout, grid: Option<&Grid>) -> String {
@@ -114,105 +66,148 @@ fn summary(document: &Document, layout: &Layout, grid: Option<&Grid>) -> String 
     )
 }
 
-/// The sheet in small, with the pages that cover it.
-fn plan(document: &Document, layout: &Layout, grid: Option<&Grid>, at: Point, width: f64) -> Vec<Node> {
-    let sheet = Size::new(layout.size.width().mm(), layout.size.height().mm());
-    // Tall sheets are held to half again the width.
-    let scale = (width / sheet.width).min(width * 1.5 / sheet.height);
-    let look = SheetLook { turn: Turn::None, names: false, distances: false };
-    let place = Affine::translate(at.to_vec2()) * Affine::scale(scale);
-    let mut nodes =
-        vec![Node::Group { place, clip: None, nodes: thickened(sheet_nodes(document, layout, &look), scale) }];
-    let Some(grid) = grid else { return nodes };
-    let mut seams = BezPath::new();
-    for x in grid.upright_seams() {
-        seams.move_to(place * Point::new(x, 0.0));
-        seams.line_to(place * Point::new(x, sheet.height));
-    }
-    for y in grid.level_seams() {
-        seams.move_to(place * Point::new(0.0, y));
-        seams.line_to(place * Point::new(sheet.width, y));
-    }
-    if !seams.elements().is_empty() {
-        let stroke = crate::list::Stroke { width: 0.5, dashes: vec![0.6, 1.6], ..stroke_for(Role::Registration) };
-        nodes.push(Node::Item { role: Role::Note, shape: Shape::Line { path: seams, stroke } });
-    }
-    let edges = |seams: Vec<f64>, end: f64| -> Vec<f64> {
-        std::iter::once(0.0).chain(seams).chain(std::iter::once(end)).collect()
-    };
-    let (xs, ys) = (edges(grid.upright_seams(), sheet.width), edges(grid.level_seams(), sheet.height));
-    let mut number = 2;
-    for y in ys.windows(2) {
-        for x in xs.windows(2) {
-            let centre = place * Rect::new(x[0], y[0], x[1], y[1]).center();
-            let run = TextRun::new(&format!("page {number}"), Face::Bold, 3.4, NOTE).centred_on(centre);
-            let mut patch = BezPath::new();
-            patch.extend(run.bounds().inflate(0.8, 0.2).path_elements(0.1));
-            let colour = crate::style::WHITE.with_alpha(0xD0);
-            nodes.push(Node::Item { role: Role::Note, shape: Shape::Fill { path: patch, colour } });
-            nodes.push(Node::Item { role: Role::Note, shape: Shape::Text(run) });
-            number += 1;
-        }
-    }
-    nodes
+fn is_tiled(grid: Option<&Grid>) -> bool {
+    grid.is_some_and(|grid| grid.count() > 1)
 }
 
-/// Lines as wide on the plan as on the sheet itself.
-fn thickened(nodes: Vec<Node>, scale: f64) -> Vec<Node> {
-    let wider = |node| match node {
-        Node::Item { role, shape: Shape::Line { path, mut stroke } } => {
-            stroke.width /= scale;
-            stroke.dashes.iter_mut().for_each(|dash| *dash /= scale);
-            Node::Item { role, shape: Shape::Line { path, stroke } }
-        }
-        other => other,
-    };
-    nodes.into_iter().map(wider).collect()
+fn print_and_check(flow: &mut Flow, grid: Option<&Grid>) {
+    flow.heading("Print and check");
+    flow.paragraph(
+        "Print every page at 100 %, with no fitting to the page. Then hold a ruler against the scale check at the \
+         foot of this page: 4 in or 100 mm must measure just that. If they don't, set the printer's scaling off and \
+         print again.",
+    );
+    if is_tiled(grid) {
+        flow.paragraph(
+            "Lay the pages over one another as in the plan, so that the crosses and the dotted seams meet, and tape \
+             them together.",
+        );
+    }
 }
 
-fn legend(column: &mut Column) {
-    let rows = [
-        (Role::Cut, "cut"),
-        (Role::Valley, "valley score: the fronts come together"),
-        (Role::Mountain, "mountain score: the backs come together"),
+fn legend(flow: &mut Flow, document: &Document, layout: &Layout) {
+    let line = |role: Role| {
+        move |at: Point| {
+            let mut path = BezPath::new();
+            path.move_to(at);
+            path.line_to((at.x + SAMPLE, at.y));
+            vec![Node::Item { role: Role::Note, shape: Shape::Line { path, stroke: stroke_for(role) } }]
+        }
+    };
+    flow.heading("Lines");
+    flow.sample("cut", SAMPLE, line(Role::Cut));
+    flow.sample("valley score: the fronts come together", SAMPLE, line(Role::Valley));
+    flow.sample("mountain score: the backs come together", SAMPLE, line(Role::Mountain));
+    if !closing_order(document, layout).is_empty() {
+        flow.sample("its step in the folding order", SAMPLE, |at| {
+            let run = TextRun::new("1", Face::Bold, 2.8, VALLEY_INK).centred_on(at + Vec2::new(SAMPLE / 2.0, 0.0));
+            let mut nodes = line(Role::Valley)(at);
+            nodes.extend(steps::badge(run, Role::Note));
+            nodes
+        });
+    }
+    if let Some(placed) = layout.lines.values().find_map(|placed| placed.as_ref().ok()) {
+        let text = placed.across.readable(document.units);
+        flow.sample("from the left edge, with the sheet turned so that the text reads upwards", SAMPLE, |at| {
+            let run = TextRun::new(&text, Face::Regular, 2.8, DIMENSION).centred_on(at + Vec2::new(SAMPLE / 2.0, 0.0));
+            vec![Node::Item { role: Role::Note, shape: Shape::Text(run) }]
+        });
+    }
+    if layout.offcuts().next().is_some() {
+        let words = if layout.folio().is_some() { "comes off" } else { "would come off: no panel is the base yet" };
+        flow.sample(words, SAMPLE, |at| {
+            let swatch = Rect::new(at.x, at.y - 1.3, at.x + SAMPLE, at.y + 1.3).to_path(0.1);
+            let shapes = [
+                Shape::Fill { path: swatch.clone(), colour: OFFCUT },
+                Shape::Line { path: swatch, stroke: stroke_for(Role::Outline) },
+            ];
+            shapes.map(|shape| Node::Item { role: Role::Note, shape }).into()
+        });
+    }
+    flow.space(1.0);
+    flow.paragraph("The template shows the front of the sheet.");
+}
+
+fn score(flow: &mut Flow, document: &Document, layout: &Layout) {
+    flow.heading("Score");
+    let sides = [
+        (Direction::Mountain, "Mountains: front up", "Press them into the front."),
+        (
+            Direction::Valley,
+            "Valleys: back up",
+            "Press them into the back. Lay the sheet front up as said here, then turn it over away from you, top to \
+             bottom: the edge at the left stays at the left.",
+        ),
     ];
-    for (role, words) in rows {
-        column.y += SIZES.2 * 1.45;
-        let (y, x) = (column.y - SIZES.2 * 0.33, column.left);
-        let mut path = BezPath::new();
-        path.move_to((x, y));
-        path.line_to((x + 16.0, y));
-        column.nodes.push(Node::Item { role: Role::Note, shape: Shape::Line { path, stroke: stroke_for(role) } });
-        let run = TextRun::new(words, Face::Regular, SIZES.2, NOTE).at(Point::new(x + 19.0, column.y));
-        column.nodes.push(Node::Item { role: Role::Note, shape: Shape::Text(run) });
+    let tables = sides.map(|(direction, ..)| scores(document, layout, direction));
+    if tables.iter().all(Vec::is_empty) {
+        flow.paragraph("This design has no score lines yet.");
+        return;
     }
-    column.y += 1.0;
+    flow.paragraph(
+        "Distances are from the left edge of the sheet as it lies; \"down\" is from its upper edge as it then lies. Fold \
+         away from the groove.",
+    );
+    for ((_, heading, words), turns) in sides.into_iter().zip(tables).filter(|(_, turns)| !turns.is_empty()) {
+        flow.subheading(heading);
+        flow.paragraph(words);
+        for turn in &turns {
+            table(flow, turn);
+        }
+    }
 }
 
-/// The scoring table, a line of text for each turn that has scores.
-fn scoring(document: &Document, layout: &Layout) -> Vec<String> {
-    let turn = |turn: &TurnScores| {
-        let list: Vec<String> = turn.scores.iter().map(|(across, _)| across.readable(document.units)).collect();
-        let mut words = turn.turn.words().to_owned();
-        words[..1].make_ascii_uppercase();
-        format!("{words}: {} from the left edge.", list.join(", "))
+/// How the sheet lies, then a row a score: distance, run, line. A run that all share is said once.
+fn table(flow: &mut Flow, turn: &TurnRows) {
+    const GAP: f64 = 3.0;
+    let full = flow.width();
+    let shared = turn.shared_run();
+    let run_of = |row: &ScoreRow| if shared.is_some() { String::new() } else { row.run.clone() };
+    let widest = |text: &dyn Fn(&ScoreRow) -> String, most: f64| {
+        let widths = turn.rows.iter().map(|row| measure(&text(row), Face::Regular, TEXT));
+        // A hair more than measured, so that nothing breaks for a rounding; no gap beside nothing.
+        let widest = widths.fold(0.0_f64, f64::max).min(most);
+        if widest > 0.0 { widest + 0.01 + GAP } else { 0.0 }
     };
-    let table: Vec<String> = scoring_table(document, layout).iter().map(turn).collect();
-    if table.is_empty() { vec!["This design has no score lines yet.".to_owned()] } else { table }
+    let distance = widest(&|row| row.distance.clone(), full * 0.3);
+    let run = widest(&run_of, full * 0.5);
+    flow.subheading(&lying(turn.turn));
+    if let Some(run) = shared {
+        flow.paragraph(&format!("each {run}:"));
+    }
+    for row in &turn.rows {
+        flow.row(&[
+            TextCell { text: row.distance.clone(), left: 0.0, width: distance - GAP },
+            TextCell { text: run_of(row), left: distance, width: run - GAP },
+            TextCell { text: row.names.clone(), left: distance + run, width: full - distance - run },
+        ]);
+    }
 }
 
-fn folding(document: &Document, layout: &Layout) -> Vec<String> {
-    let fold = |(id, crease): &(LineId, Crease)| {
-        let way = match crease.direction {
-            Direction::Valley => "valley",
-            Direction::Mountain => "mountain",
-        };
-        format!("{} ({way}, {}°)", document.line_name(*id), crease.angle.degrees())
-    };
-    let step = |step: &StepFolds| step.iter().map(fold).collect::<Vec<_>>().join(" together with ");
-    let order: Vec<String> = closing_order(document, layout).iter().map(step).collect();
+fn cut(flow: &mut Flow, document: &Document, layout: &Layout, grid: Option<&Grid>) {
+    if !document.lines.iter().any(|line| line.work.is_cut()) {
+        return;
+    }
+    flow.heading("Cut");
+    let comes_off =
+        if layout.folio().is_some() && layout.offcuts().next().is_some() { " The tinted areas come off." } else { "" };
+    flow.paragraph(&format!(
+        "Cut after scoring: the distances need the sheet's uncut edges.{comes_off} Trim the {}, lay it on the good sheet \
+         edge to edge, and hold it with low-tack tape. Prick the ends of the cuts through with a needle, take the \
+         template off, and cut from prick to prick along a ruler.",
+        if is_tiled(grid) { "taped template" } else { "template" }
+    ));
+    flow.paragraph("Without a scoring board, bring the ends of the scores over in the same way.");
+}
+
+fn fold(flow: &mut Flow, document: &Document, layout: &Layout) {
+    flow.heading("Fold in this order");
+    let order = steps::words(document, layout);
     if order.is_empty() {
-        return vec!["No fold is in the closing order yet.".to_owned()];
+        flow.paragraph("No fold is in the closing order yet.");
+        return;
     }
-    order.iter().enumerate().map(|(i, step)| format!("{}. {step}", i + 1)).collect()
+    for step in order {
+        flow.paragraph(&step);
+    }
 }

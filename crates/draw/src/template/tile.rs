@@ -1,8 +1,10 @@
 //! The tiled pages: which part of the sheet is on which, how they join, and whether the printer kept the size.
 
+use super::bar::scale_bar;
+use super::flow::fitted;
 use crate::list::{Drawing, Node, Role, Shape};
-use crate::style::{NOTE, ink_for, stroke_for};
-use crate::text::{Face, TextRun};
+use crate::style::{NOTE, stroke_for};
+use crate::text::{Face, TextRun, measure};
 use kurbo::{Affine, BezPath, Line, ParamCurve, Point, Rect, Shape as _, Size, Vec2};
 use model::Document;
 
@@ -14,6 +16,9 @@ const FOOT: f64 = 14.0;
 
 /// How much of the sheet neighbouring pages both show, mm: enough to glue, little enough not to cost a page.
 const OVERLAP: f64 = 12.0;
+
+/// How far a cross reaches from its middle, mm.
+const ARM: f64 = 3.0;
 
 /// How the sheet is spread over pages.
 #[derive(Debug, Clone, PartialEq)]
@@ -107,8 +112,13 @@ fn seams(spans: &[Span]) -> Vec<f64> {
     spans.windows(2).map(|pair| f64::midpoint(pair[1].from, pair[0].to)).collect()
 }
 
-/// One page a tile, row by row; `nodes` gives what is to be drawn of a part of the sheet.
-pub(super) fn pages(document: &Document, grid: &Grid, nodes: impl Fn(Rect) -> Vec<Node>) -> Vec<Drawing> {
+/// One page a tile, row by row, after so many other pages; `nodes` gives what is to be drawn of a part of the sheet.
+pub(super) fn pages(
+    document: &Document,
+    grid: &Grid,
+    before: usize,
+    nodes: impl Fn(Rect) -> Vec<Node>,
+) -> Vec<Drawing> {
     let mut pages = Vec::new();
     for (r, row) in grid.rows.iter().enumerate() {
         for (c, column) in grid.columns.iter().enumerate() {
@@ -123,7 +133,8 @@ pub(super) fn pages(document: &Document, grid: &Grid, nodes: impl Fn(Rect) -> Ve
                 nodes: nodes(part).iter().filter_map(|node| clipped(node, part)).collect(),
             });
             page.nodes.extend(marks(grid, part));
-            page.nodes.extend(foot(document, grid, &name, pages.len() + 2));
+            let number = (before + pages.len() + 1, before + grid.count());
+            page.nodes.extend(foot(&document.title, grid.page, &name, number));
             pages.push(page);
         }
     }
@@ -162,7 +173,7 @@ fn overlaps(a: Rect, b: Rect) -> bool {
 }
 
 /// The stretch of a line within a rectangle, its edge included, as parts of its length (Liang and Barsky 1984).
-fn within(line: Line, part: Rect) -> Option<(f64, f64)> {
+pub(super) fn within(line: Line, part: Rect) -> Option<(f64, f64)> {
     let along = line.p1 - line.p0;
     let (mut from, mut to) = (0.0_f64, 1.0_f64);
     let bounds = [
@@ -183,6 +194,12 @@ fn within(line: Line, part: Rect) -> Option<(f64, f64)> {
         }
     }
     (from < to).then_some((from, to))
+}
+
+/// What the crosses cover, on the sheet.
+pub(super) fn crosses(grid: &Grid) -> Vec<Rect> {
+    let points = crossings(grid, &grid.upright_seams(), &grid.level_seams());
+    points.into_iter().map(|point| Rect::from_center_size(point, (2.0 * ARM, 2.0 * ARM))).collect()
 }
 
 /// Crosses where seams meet each other and the sheet's edges, and the seams themselves: laid cross on cross, the
@@ -208,7 +225,7 @@ fn marks(grid: &Grid, part: Rect) -> Vec<Node> {
     let mut crosses = BezPath::new();
     for point in crossings(grid, &xs, &ys).into_iter().filter(|&point| holds(part, point)) {
         let centre = point + shift;
-        for arm in [Vec2::new(3.0, 0.0), Vec2::new(0.0, 3.0)] {
+        for arm in [Vec2::new(ARM, 0.0), Vec2::new(0.0, ARM)] {
             crosses.move_to(centre - arm);
             crosses.line_to(centre + arm);
         }
@@ -243,53 +260,17 @@ fn holds(part: Rect, point: Point) -> bool {
     (part.x0..=part.x1).contains(&point.x) && (part.y0..=part.y1).contains(&point.y)
 }
 
-fn foot(document: &Document, grid: &Grid, name: &str, number: usize) -> Vec<Node> {
-    let page = grid.page;
+/// The strip at a page's foot: the title with the page's own name, its number out of how many, the scale check.
+pub(super) fn foot(title: &str, page: Size, name: &str, (number, total): (usize, usize)) -> Vec<Node> {
+    const SIZE: f64 = 3.2;
     let baseline = page.height - MARGIN - 1.0;
-    let text = |text: &str, face: Face, size: f64| TextRun::new(text, face, size, NOTE);
-    let total = grid.count() + 1;
-    let title: String = document.title.chars().take(60).collect();
-    let left = text(&format!("{title}: {name}"), Face::Bold, 3.2).at(Point::new(MARGIN, baseline));
-    let right = text(&format!("Page {number} of {total}"), Face::Regular, 3.2);
+    let right = TextRun::new(&format!("Page {number} of {total}"), Face::Regular, SIZE, NOTE);
+    let name = format!(": {name}");
+    let room = page.width - 2.0 * MARGIN - right.width() - 6.0 - measure(&name, Face::Bold, SIZE);
+    let left = TextRun::new(&(fitted(title, Face::Bold, SIZE, room) + &name), Face::Bold, SIZE, NOTE);
+    let left = left.at(Point::new(MARGIN, baseline));
     let right = right.ending_at(Point::new(page.width - MARGIN, baseline));
     let mut nodes: Vec<Node> = [left, right].map(|run| Node::Item { role: Role::Note, shape: Shape::Text(run) }).into();
     nodes.extend(scale_bar(Point::new(page.width / 2.0, baseline - 6.5), page.width - 2.0 * MARGIN - 70.0));
     nodes
-}
-
-/// A bar of whole inches above and whole centimetres below, centred on a point and at most `room` mm long, to be held
-/// against a ruler: 4 in and 10 cm, or 2 in and 5 cm where that is too long. Nothing where there is no room.
-pub(super) fn scale_bar(middle: Point, room: f64) -> Vec<Node> {
-    let (inches, centimetres) = match room {
-        room if room >= 125.0 => (4, 10),
-        room if room >= 70.0 => (2, 5),
-        _ => return Vec::new(),
-    };
-    let left = middle.x - f64::from(inches) * 25.4 / 2.0;
-    let stroke = stroke_for(Role::ScaleCheck);
-    let mut path = BezPath::new();
-    let mut stroke_from = |a: Point, b: Point| {
-        path.move_to(a);
-        path.line_to(b);
-    };
-    let inch_end = left + f64::from(inches) * 25.4;
-    stroke_from(Point::new(left, middle.y - 0.4), Point::new(inch_end, middle.y - 0.4));
-    stroke_from(Point::new(left, middle.y + 0.4), Point::new(left + f64::from(centimetres) * 10.0, middle.y + 0.4));
-    for i in 0..=inches {
-        let x = left + f64::from(i) * 25.4;
-        stroke_from(Point::new(x, middle.y - 0.4), Point::new(x, middle.y - 2.6));
-    }
-    for i in 0..=centimetres {
-        let x = left + f64::from(i) * 10.0;
-        stroke_from(Point::new(x, middle.y + 0.4), Point::new(x, middle.y + if i % 5 == 0 { 2.6 } else { 1.6 }));
-    }
-    let words = |text: String, y: f64| {
-        let run = TextRun::new(&text, Face::Regular, 2.6, ink_for(Role::ScaleCheck)).at(Point::new(inch_end + 2.0, y));
-        Node::Item { role: Role::ScaleCheck, shape: Shape::Text(run) }
-    };
-    vec![
-        Node::Item { role: Role::ScaleCheck, shape: Shape::Line { path, stroke } },
-        words(format!("above: {inches} in"), middle.y - 0.6),
-        words(format!("below: {} mm", centimetres * 10), middle.y + 2.6),
-    ]
 }

@@ -103,7 +103,7 @@ fn data(document: &Document, layout: &Layout, id: LineId) -> Vec<(Datum, Length)
     let mut data = vec![(Datum::Edge, placed.across)];
     for line in &document.lines {
         let Some(Ok(other)) = layout.lines.get(&line.id) else { continue };
-        if other.turn.is_upright() != placed.turn.is_upright() || document.rests_on(line.id, id) {
+        if other.turn.is_upright() != placed.turn.is_upright() || document.hangs_on(line.id, id) {
             continue;
         }
         let across = placed.turn.to_board(other.segment.a, layout.size).across;

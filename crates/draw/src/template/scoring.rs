@@ -1,0 +1,121 @@
+//! The scoring table as a maker works through it: one side of the sheet after the other, turn by turn.
+
+use model::board::scoring_table;
+use model::{Direction, Document, Layout, Length, LineId, Turn, Work};
+use std::collections::BTreeMap;
+
+/// The scores pressed into one side on one turn, from left to right.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct TurnRows {
+    pub(super) turn: Turn,
+    pub(super) rows: Vec<ScoreRow>,
+}
+
+/// What is pressed at one distance over one run.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct ScoreRow {
+    /// From the left edge.
+    pub(super) distance: String,
+    /// From where to where, below the upper edge as it lies.
+    pub(super) run: String,
+    /// The lines there.
+    pub(super) names: String,
+}
+
+impl TurnRows {
+    /// The run that all of several scores have.
+    pub(super) fn shared_run(&self) -> Option<&str> {
+        let (first, others) = self.rows.split_first()?;
+        (!others.is_empty() && others.iter().all(|row| row.run == first.run)).then_some(first.run.as_str())
+    }
+}
+
+/// The scores that fold one way. Mountains are pressed into the front, valleys into the back.
+///
+/// For the back the sheet is turned over away from the maker: what lay at the left stays there, and what lay at the
+/// top lies at the bottom. Distances from the left hold; runs count from the other end.
+pub(super) fn scores(document: &Document, layout: &Layout, direction: Direction) -> Vec<TurnRows> {
+    let folds = |id: LineId| match document.line(id).map(|line| line.work) {
+        Some(Work::Score(crease)) => crease.direction == direction,
+        _ => false,
+    };
+    let mut turns = Vec::new();
+    for of_turn in scoring_table(document, layout) {
+        let (_, height) = of_turn.turn.size_of(layout.size);
+        let mut rows = Vec::new();
+        for (across, lines) in of_turn.scores {
+            let mut runs: BTreeMap<(Length, Length), Vec<String>> = BTreeMap::new();
+            for id in lines.into_iter().filter(|&id| folds(id)) {
+                let Some(Ok(placed)) = layout.lines.get(&id) else { continue };
+                let run = match direction {
+                    Direction::Mountain => (placed.from, placed.to),
+                    Direction::Valley => (height - placed.to, height - placed.from),
+                };
+                runs.entry(run).or_default().push(document.line_name(id));
+            }
+            rows.extend(runs.into_iter().map(|(run, names)| ScoreRow {
+                distance: across.readable(document.units),
+                run: run_words(document, run, height),
+                names: names.join(", "),
+            }));
+        }
+        if !rows.is_empty() {
+            turns.push(TurnRows { turn: of_turn.turn, rows });
+        }
+    }
+    turns
+}
+
+fn run_words(document: &Document, (from, to): (Length, Length), height: Length) -> String {
+    let text = |length: Length| length.readable(document.units);
+    match (from == Length::ZERO, to == height) {
+        (true, true) => "edge to edge".to_owned(),
+        (true, false) => format!("from the edge to {} down", text(to)),
+        (false, true) => format!("from {} down to the edge", text(from)),
+        (false, false) => format!("from {} to {} down", text(from), text(to)),
+    }
+}
+
+/// How the sheet lies: "Turned once to the left (top edge at the left)".
+pub(super) fn lying(turn: Turn) -> String {
+    let mut words = turn.words().to_owned();
+    words[..1].make_ascii_uppercase();
+    format!("{words} ({} edge at the left)", left_edge(turn))
+}
+
+const fn left_edge(turn: Turn) -> &'static str {
+    match turn {
+        Turn::None => "left",
+        Turn::Once => "top",
+        Turn::Twice => "right",
+        Turn::Thrice => "bottom",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use model::{Point, Size};
+
+    /// The middles of the edges of an 8 x 11 in sheet: the one named lies at the board's left fence.
+    #[test]
+    fn the_edge_that_is_named_lies_at_the_left() {
+        let sheet = Size::parse("8x11in").unwrap();
+        let inch = |n: i64| Length::INCH * n;
+        let middles = [
+            ("left", Point::new(inch(0), inch(5))),
+            ("top", Point::new(inch(4), inch(0))),
+            ("right", Point::new(inch(8), inch(5))),
+            ("bottom", Point::new(inch(4), inch(11))),
+        ];
+        for turn in Turn::ALL {
+            let at_left: Vec<&str> = middles
+                .iter()
+                .filter(|(_, middle)| turn.to_board(*middle, sheet).across == Length::ZERO)
+                .map(|(name, _)| *name)
+                .collect();
+            assert_eq!(at_left, [left_edge(turn)], "{turn:?}");
+        }
+        assert_eq!(lying(Turn::Once), "Turned once to the left (top edge at the left)");
+    }
+}
