@@ -121,7 +121,8 @@ def check_outputs(checks):
     checks.group("outputs that cannot be written", "the design's table of exit codes: 1 refused")
     template = ["export", "template", ENVELOPE, "-o"]
     refused(checks, "no such folder", [*template, OUT / "no" / "such" / "x.pdf"], 1, ["x.pdf"])
-    refused(checks, "a folder of that name", [*template, OUT], 1, ["folder"])
+    (OUT / "folder.pdf").mkdir(exist_ok=True)
+    refused(checks, "a folder of that name", [*template, OUT / "folder.pdf"], 1, ["folder"])
     refused(checks, "a file as a folder", [*template, ENVELOPE / "x.pdf"], 1, ["x.pdf"])
     refused(checks, "where nothing can be made", [*template, "/proc/x.pdf"], 1, ["/proc/x.pdf"])
     (OUT / "there.folio").write_bytes(ENVELOPE.read_bytes())

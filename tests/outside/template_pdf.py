@@ -87,7 +87,8 @@ def check_lines(checks, source, path, paper):
     document = folio.load(source)
     lines = wanted(document)
     if paper == "sheet":
-        offsets, tiles = {(1, 1): (0.0, 0.0)}, {(1, 1): 2}
+        # The sheet comes last, after as many pages of words as it takes.
+        offsets, tiles = {(1, 1): (0.0, 0.0)}, {(1, 1): len(texts(path))}
     else:
         tiles = {}
         for number, (text, _, _) in enumerate(texts(path), 1):
@@ -112,7 +113,7 @@ def check_lines(checks, source, path, paper):
 def check_sizes(checks, path, paper):
     """Page boxes; a template page may lie on its side."""
     (width, height), source = PAPERS[paper]
-    for number, (_, wide, high) in enumerate(texts(path)[1 if paper == "sheet" else 0:], 1):
+    for number, (_, wide, high) in enumerate(texts(path)[-1 if paper == "sheet" else 0:], 1):
         alike = min(max(abs(wide - w), abs(high - h)) for w, h in ((width, height), (height, width)))
         checks.near(alike, 0, TRUE, f"{path.name}: size of page {number} ({source})")
 
@@ -143,7 +144,8 @@ def check_raster(checks, path, document):
     kind, upright, at, start, end = next(line for line in wanted(document) if line[0] == "cut" and line[1])
     middle, half = (start + end) / 2, 100
     out = OUT / "cut-2540"
-    tool("pdftoppm", "-r", 2540, "-f", 2, "-l", 2, "-singlefile", "-gray", "-png", "-x", round(at * 100) - half,
+    page = len(texts(path))
+    tool("pdftoppm", "-r", 2540, "-f", page, "-l", page, "-singlefile", "-gray", "-png", "-x", round(at * 100) - half,
          "-y", round(middle * 100), "-W", 2 * half, "-H", 20, path, out)
     image = Image.open(f"{out}.png").convert("L")
     row = [image.getpixel((x, 10)) for x in range(image.width)]

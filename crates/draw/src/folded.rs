@@ -4,7 +4,8 @@ use crate::hidden::{Corner, Face, back_to_front};
 use crate::list::{Drawing, Node, Role, Shape, Stroke};
 use crate::sheet::add_polygon;
 use crate::style::{Colour, OUTLINE, PAPER_BACK, PAPER_FRONT, THIN_WIDTH, stroke_for};
-use fold::Assembly;
+use fold::overlap::edges;
+use fold::{Assembly, PanelShape};
 use glam::{DAffine3, DMat3, DVec2, DVec3};
 use kurbo::{BezPath, Point, Rect, Size};
 use model::{Layout, PanelId};
@@ -77,12 +78,9 @@ pub fn folded_scene(layout: &Layout, assembly: &Assembly, poses: &[DAffine3], vi
     for (panel, pose) in assembly.panels.iter().zip(poses) {
         let normal = matrix * pose.transform_vector3(DVec3::Z);
         for piece in &panel.convex {
-            let edge = |i: usize| {
-                let middle = (piece[i] + piece[(i + 1) % piece.len()]) / 2.0;
-                let outlines = std::iter::once(&panel.outline).chain(&panel.holes);
-                outlines.flat_map(|outline| sides(outline)).any(|(a, b)| lies_on(middle, a, b)).then_some(i)
-            };
-            let corners = (0..piece.len()).map(|i| Corner { at: to_view(pose, piece[i]), edge: edge(i) }).collect();
+            let corners = boundary(piece, panel).into_iter().enumerate();
+            let corners = corners.map(|(i, (from, own))| Corner { at: to_view(pose, from), edge: own.then_some(i) });
+            let corners = corners.collect();
             faces.push(Face { corners, tag: Seen { panel: panel.id, front: normal.z > 0.0, normal } });
         }
     }
@@ -165,8 +163,29 @@ fn bounds(points: impl Iterator<Item = Point>) -> Rect {
     points.map(|point| Rect::from_points(point, point)).reduce(|all, one| all.union(one)).unwrap_or(Rect::ZERO)
 }
 
-fn sides(outline: &[DVec2]) -> impl Iterator<Item = (DVec2, DVec2)> + '_ {
-    outline.iter().copied().zip(outline.iter().copied().cycle().skip(1))
+/// The corners of a convex part of a panel, each with whether the edge that leaves it is the panel's own.
+///
+/// A part's edge may run partly along the panel's outline and partly through its inside, as at the shoulders of a
+/// plus, so edges are parted at corners of the outline where that changes. The corners that come of it are straight.
+fn boundary(piece: &[DVec2], panel: &PanelShape) -> Vec<(DVec2, bool)> {
+    let sides = || std::iter::once(&panel.outline).chain(&panel.holes).flat_map(|outline| edges(outline));
+    let mut corners = Vec::with_capacity(piece.len());
+    for (from, to) in edges(piece) {
+        let within = |corner: &DVec2| {
+            lies_on(*corner, from, to) && corner.distance(from) > ON_OUTLINE && corner.distance(to) > ON_OUTLINE
+        };
+        let mut stops: Vec<DVec2> = sides().map(|(corner, _)| corner).filter(within).collect();
+        stops.sort_by(|a, b| a.distance_squared(from).total_cmp(&b.distance_squared(from)));
+        stops.dedup();
+        stops.insert(0, from);
+        let ends = stops.iter().skip(1).chain([&to]);
+        let own = |middle: DVec2| sides().any(|(a, b)| lies_on(middle, a, b));
+        let mut parts: Vec<(DVec2, bool)> =
+            stops.iter().zip(ends).map(|(&start, &end)| (start, own((start + end) / 2.0))).collect();
+        parts.dedup_by_key(|(_, own)| *own);
+        corners.extend(parts);
+    }
+    corners
 }
 
 fn lies_on(point: DVec2, a: DVec2, b: DVec2) -> bool {

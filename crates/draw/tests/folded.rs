@@ -1,17 +1,23 @@
 //! The folded view against a depth buffer, and against what a maker would see.
 
+#![expect(clippy::unwrap_used, reason = "a test may fail")]
+
 extern crate foliowright_draw as draw;
 extern crate model as foliowright_model;
 
 #[path = "../../model/tests/common/mod.rs"]
 mod common;
 
-use common::four_flaps;
+use common::{four_flaps, length};
 use draw::folded::{FoldedScene, View, folded_picture, folded_scene};
+use draw::list::{Node, Role, Shape};
+use draw::style::stroke_for;
 use fold::{Assembly, Folding, assemble, close};
 use glam::DVec3;
-use kurbo::Point;
-use model::{Crease, Direction, Document, FoldAngle, Layout, PanelId, Work};
+use kurbo::{Point, Shape as _};
+use model::{
+    Crease, Datum, Direction, Document, FoldAngle, Layout, Line, LineId, PanelId, Place, Run, Stop, Turn, Work,
+};
 use proptest::prelude::*;
 
 fn folded(document: &Document) -> (Layout, Assembly, Folding) {
@@ -119,6 +125,46 @@ fn the_flat_sheet_shows_its_front_the_right_way_up() {
     let name = |at| seen(&back, at).map(|(panel, front)| (layout.panel(panel).name.as_str(), front));
     assert_eq!(name(Point::new(100.0, 0.0)), Some(("Left flap", false)), "seen from behind, left is right");
     assert_eq!(name(Point::new(0.0, -100.0)), Some(("Top flap", false)));
+}
+
+/// The length of the strokes drawn as outlines, in mm.
+fn outlined(scene: &FoldedScene) -> f64 {
+    let length = |node: &Node| match node {
+        Node::Item { shape: Shape::Line { path, stroke }, .. } if *stroke == stroke_for(Role::Outline) => {
+            path.segments().map(|segment| segment.perimeter(1e-9)).sum()
+        }
+        _ => 0.0,
+    };
+    scene.nodes.iter().map(length).sum()
+}
+
+#[test]
+fn a_panel_that_is_not_convex_is_drawn_with_all_of_its_outline() {
+    // A plus of 12 in with shoulders of 3 in: whichever way it is cut into convex parts, some part's edge runs along a
+    // shoulder and on through the panel. Its outline is as long as that of the square around it.
+    let mut document = four_flaps();
+    let cut = |id: u32, turn, distance: &str, from, to| {
+        let run = Run { from, to };
+        let place = Place::Measured { turn, from: Datum::Edge, distance: length(distance), run };
+        Line { id: LineId(id), name: String::new(), place, work: Work::Cut }
+    };
+    let (edge, near, far) = (Stop::Edge, Stop::At(length("3")), Stop::At(length("9")));
+    let mut lines = Vec::new();
+    for (i, turn) in [Turn::None, Turn::Once].into_iter().enumerate() {
+        for (k, distance) in ["3", "9"].into_iter().enumerate() {
+            let id = u32::try_from(4 * i + 2 * k).unwrap() + 1;
+            lines.extend([cut(id, turn, distance, edge, near), cut(id + 1, turn, distance, far, edge)]);
+        }
+    }
+    document.lines = lines;
+    let (layout, assembly, folding) = folded(&document);
+    assert_eq!(assembly.panels.len(), 1);
+    let scene = folded_scene(&layout, &assembly, &folding.pose(0.0), &View::FRONT);
+    assert!((outlined(&scene) - 48.0 * 25.4).abs() < 1e-6, "{} mm", outlined(&scene));
+    // With flaps and folds: each of the five squares and rectangles has its own, 24 in and four times 18 in.
+    let (layout, assembly, folding) = folded(&four_flaps());
+    let scene = folded_scene(&layout, &assembly, &folding.pose(0.0), &View::FRONT);
+    assert!((outlined(&scene) - 96.0 * 25.4).abs() < 1e-6, "{} mm", outlined(&scene));
 }
 
 #[test]

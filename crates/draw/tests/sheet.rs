@@ -38,7 +38,8 @@ fn texts(nodes: &[Node]) -> Vec<String> {
     for node in nodes {
         match node {
             Node::Group { nodes, .. } => out.extend(texts(nodes)),
-            Node::Item { shape: Shape::Text(run), .. } => out.push(run.text().to_owned()),
+            // Lengths in the scoring table are held together by no-break spaces.
+            Node::Item { shape: Shape::Text(run), .. } => out.push(run.text().replace('\u{A0}', " ")),
             Node::Item { .. } => {}
         }
     }
@@ -381,8 +382,9 @@ fn a_sheet_too_large_for_the_paper_is_refused() {
     assert_eq!(refusal("5080x100mm", Paper::Sheet), None);
     assert_eq!(refusal("100x5080.01mm", Paper::Sheet), Some(TemplateRefusal::PageTooLarge));
     assert!(TemplateRefusal::PageTooLarge.to_string().contains("5080 mm"));
-    // 1519 x 1400 mm on their side: 6 columns (1507 / 251.4 is 5.99), 8 rows (1388 / 173.9 is 7.98).
+    // 1519 x 1750 mm on their side: 6 columns (1507 / 251.4 is 5.99), 10 rows (1738 / 173.9 is 9.99); 10 mm more, 11.
     let notes = 1;
-    assert_eq!(pages(&Sketch::on("1519x1400mm").0, Paper::Letter).len(), notes + 48);
-    assert!(48 <= MOST_PAGES);
+    assert_eq!(pages(&Sketch::on("1519x1750mm").0, Paper::Letter).len(), notes + MOST_PAGES);
+    let one_row_more = refusal("1519x1760mm", Paper::Letter);
+    assert_eq!(one_row_more, Some(TemplateRefusal::TooManyPages { pages: 66, fits_one: true }));
 }

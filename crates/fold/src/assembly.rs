@@ -22,6 +22,17 @@ pub struct Assembly {
     pub caliper: f64,
     /// Crossings with paper all round.
     pub(crate) vertices: Vec<Vertex>,
+    /// For each panel, its way from the base.
+    pub(crate) ways: Vec<Way>,
+}
+
+/// How a panel is reached from the base. The fewer folds, then the earlier the last of them folds, the less.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) struct Way {
+    /// How many folds lie between it and the base.
+    pub(crate) folds: usize,
+    /// How many steps are over when the last of them has folded.
+    pub(crate) over: usize,
 }
 
 /// A panel as it lies in the flat sheet.
@@ -74,7 +85,7 @@ pub fn assemble(document: &Document, layout: &Layout) -> Option<Assembly> {
     let folio = layout.folio()?;
     let places: BTreeMap<PanelId, usize> = folio.panels.iter().enumerate().map(|(i, &id)| (id, i)).collect();
     let base = *places.get(&layout.base?)?;
-    let panels = folio.panels.iter().map(|&id| shape(layout, id)).collect();
+    let panels: Vec<PanelShape> = folio.panels.iter().map(|&id| shape(layout, id)).collect();
     let mut joints = Vec::new();
     for fold in &layout.folds {
         if let [Some(&a), Some(&b)] = fold.panels.map(|panel| places.get(&panel)) {
@@ -94,7 +105,8 @@ pub fn assemble(document: &Document, layout: &Layout) -> Option<Assembly> {
     let vertices = vertices(layout, &places, &joints);
     let loose = scored.difference(&named).copied().collect();
     let caliper = document.stock.caliper.mm().max(0.0);
-    Some(Assembly { panels, joints, base, steps, loose, caliper, vertices })
+    let ways = ways(folio.panels.len(), base, &joints, &steps);
+    Some(Assembly { panels, joints, base, steps, loose, caliper, vertices, ways })
 }
 
 impl Assembly {
@@ -102,30 +114,6 @@ impl Assembly {
     #[must_use]
     pub fn place(&self, id: PanelId) -> Option<usize> {
         self.panels.binary_search_by_key(&id, |panel| panel.id).ok()
-    }
-
-    /// For each panel, how many folds lie between it and the base, and how many steps are over when the last of them has
-    /// folded.
-    pub(crate) fn ways(&self) -> Vec<(usize, usize)> {
-        let steps_over =
-            |joint: usize| self.steps.iter().position(|step| step.joints.contains(&joint)).map_or(0, |at| at + 1);
-        let mut ways = vec![None; self.panels.len()];
-        let mut reached = vec![(self.base, (0, 0))];
-        ways[self.base] = Some((0, 0));
-        let mut next = 0;
-        while let Some(&(at, (folds, over))) = reached.get(next) {
-            next += 1;
-            for (j, joint) in self.joints.iter().enumerate().filter(|(_, joint)| joint.panels.contains(&at)) {
-                for other in joint.panels {
-                    if ways[other].is_none() {
-                        let way = (folds + 1, over.max(steps_over(j)));
-                        ways[other] = Some(way);
-                        reached.push((other, way));
-                    }
-                }
-            }
-        }
-        ways.into_iter().map(|way| way.unwrap_or((usize::MAX, usize::MAX))).collect()
     }
 }
 
@@ -139,14 +127,54 @@ impl PanelShape {
 
 /// Each line folds once: in the first step that names it.
 fn steps(document: &Document, joints: &[Joint]) -> Vec<StepJoints> {
+    let mut by_line: BTreeMap<LineId, Vec<usize>> = BTreeMap::new();
+    for (j, joint) in joints.iter().enumerate() {
+        by_line.entry(joint.line).or_default().push(j);
+    }
     let mut seen = BTreeSet::new();
     let mut out = Vec::with_capacity(document.steps.len());
     for step in &document.steps {
         let lines: BTreeSet<LineId> = step.lines.iter().copied().filter(|&line| seen.insert(line)).collect();
-        let of_step = (0..joints.len()).filter(|&j| lines.contains(&joints[j].line));
-        out.push(StepJoints { joints: of_step.collect() });
+        let mut of_step: Vec<usize> = lines.iter().filter_map(|line| by_line.get(line)).flatten().copied().collect();
+        of_step.sort_unstable();
+        out.push(StepJoints { joints: of_step });
     }
     out
+}
+
+/// For each panel, its way from the base by the fewest folds.
+fn ways(panels: usize, base: usize, joints: &[Joint], steps: &[StepJoints]) -> Vec<Way> {
+    let mut over = vec![0; joints.len()];
+    for (step, of_step) in steps.iter().enumerate() {
+        for &joint in &of_step.joints {
+            over[joint] = step + 1;
+        }
+    }
+    let mut around: Vec<Vec<usize>> = vec![Vec::new(); panels];
+    for (j, joint) in joints.iter().enumerate() {
+        for panel in joint.panels {
+            around[panel].push(j);
+        }
+    }
+    let mut ways: Vec<Option<Way>> = vec![None; panels];
+    let start = Way { folds: 0, over: 0 };
+    ways[base] = Some(start);
+    let mut reached = vec![(base, start)];
+    let mut next = 0;
+    while let Some(&(at, way)) = reached.get(next) {
+        next += 1;
+        for &j in &around[at] {
+            for other in joints[j].panels {
+                if ways[other].is_none() {
+                    let way = Way { folds: way.folds + 1, over: way.over.max(over[j]) };
+                    ways[other] = Some(way);
+                    reached.push((other, way));
+                }
+            }
+        }
+    }
+    let nowhere = Way { folds: usize::MAX, over: usize::MAX };
+    ways.into_iter().map(|way| way.unwrap_or(nowhere)).collect()
 }
 
 fn shape(layout: &Layout, id: PanelId) -> PanelShape {

@@ -4,7 +4,7 @@ use crate::assembly::Assembly;
 use crate::facet::{facets, seams};
 use crate::folding::Folding;
 use crate::layer::{Lie, Relations, part_way};
-use crate::step::{Motion, motion};
+use crate::step::{Motion, connected, motion};
 use crate::trouble::Trouble;
 use crate::{crossing, height, sweep, vertex};
 use glam::DAffine3;
@@ -56,6 +56,7 @@ pub fn close(assembly: &Assembly) -> Folding {
         lifts,
         planes,
         order,
+        folded: folded(assembly, &state.turned),
         troubles: state.troubles,
         caliper: assembly.caliper,
     }
@@ -100,6 +101,18 @@ impl State<'_> {
         }
         motion
     }
+}
+
+/// For each panel, whether it hangs on the base by joints that have turned alone.
+fn folded(assembly: &Assembly, turned: &[i32]) -> Vec<bool> {
+    let mut beside = vec![Vec::new(); assembly.panels.len()];
+    for (joint, _) in assembly.joints.iter().zip(turned).filter(|(_, turned)| **turned != 0) {
+        let [a, b] = joint.panels;
+        beside[a].push(b);
+        beside[b].push(a);
+    }
+    let part = connected(&beside);
+    part.iter().map(|&number| number == part[assembly.base]).collect()
 }
 
 /// One trouble for the joints that keep a step from moving, at the first of them.

@@ -47,6 +47,11 @@ impl Swept {
         Self { radius: (nearest(&solid), farthest), along: solid.range(|corner| corner.z), through_hinge, solid }
     }
 
+    /// Whether the two reach a common distance from the hinge and a common place along it: without that they never meet.
+    pub(crate) fn may_meet(&self, other: &Self) -> bool {
+        !apart(self.radius, other.radius) && !apart(self.along, other.along)
+    }
+
     fn turned(&self, angle: f64) -> Solid {
         let (sin, cos) = libm::sincos(angle);
         let turn = rotation(DVec3::Z, sin, cos);
@@ -57,7 +62,7 @@ impl Swept {
 /// How far `moving` has turned when it first passes through `still`, in radians; `None` when it does not within
 /// `whole`, or when it did from the start (what brought that about has been blamed).
 pub(crate) fn first_contact(still: &Swept, moving: &Swept, whole: f64) -> Option<f64> {
-    if apart(still.radius, moving.radius) || apart(still.along, moving.along) {
+    if !still.may_meet(moving) {
         return None;
     }
     let within = |time: f64| time > SAME_TIME && time < whole - SAME_TIME;

@@ -158,9 +158,9 @@ fn rings(lie: &Lie, relations: &Relations) -> Vec<[usize; 3]> {
             for &c in &above[i + 1..] {
                 let b_on_a = relations.side(a, b) == Some(Side::Front);
                 let c_on_a = relations.side(a, c) == Some(Side::Front);
-                let c_on_b = relations.above(lie, b, c, lie.normal(a));
                 // A ring: b on a, a on c, c on b; or all three the other way.
-                if b_on_a != c_on_a && c_on_b == Some(b_on_a) && share_spot(lie, a, b, c) {
+                let is_ring = b_on_a != c_on_a && relations.above(lie, b, c, lie.normal(a)) == Some(b_on_a);
+                if is_ring && share_spot(lie, a, b, c) {
                     out.push([a, b, c]);
                 }
             }

@@ -25,6 +25,8 @@ pub struct Folding {
     /// In the closed state, whether the second panel lies above the first along their plane's normal.
     pub(crate) order: BTreeMap<(PanelId, PanelId), bool>,
     pub(crate) troubles: Vec<Trouble>,
+    /// For each panel, whether all folds between the base and it have folded.
+    pub(crate) folded: Vec<bool>,
     pub(crate) caliper: f64,
 }
 
@@ -80,6 +82,14 @@ impl Folding {
         let Some(motion) = self.motions.get(step) else { return Vec::new() };
         let moves = |&i: &usize| !motion.chain(i).is_empty();
         (0..self.panels.len()).filter(moves).map(|i| self.panels[i]).collect()
+    }
+
+    /// Whether every fold on some way from the base to `panel` has been folded by a step that could be made: so for
+    /// the base, and not for a panel beyond a score that no step names or whose step was left out. `false` for a panel
+    /// that is not of the folio.
+    #[must_use]
+    pub fn is_folded(&self, panel: PanelId) -> bool {
+        self.panels.binary_search(&panel).is_ok_and(|place| self.folded[place])
     }
 
     /// Where each panel is at `time`, from the flat sheet's plane: 0 is the flat sheet, [`Folding::steps`] the closed

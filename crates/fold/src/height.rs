@@ -2,7 +2,7 @@
 
 use crate::assembly::Assembly;
 use crate::folding::Plane;
-use crate::layer::{Lie, Relations};
+use crate::layer::{Lie, Relations, Side};
 use crate::step::connected;
 use glam::DVec3;
 use model::PanelId;
@@ -94,26 +94,38 @@ impl Sheets {
             let up = up(frame.matrix3.z_axis);
             place[of[panel]] = (up, up.dot(frame.translation));
         }
-        let mut over: Vec<Vec<usize>> = vec![Vec::new(); count];
-        for (a, b) in relations.pairs() {
-            let (low, high) = (of[lie.facets[a].panel], of[lie.facets[b].panel]);
-            match relations.above(lie, a, b, place[low].0) {
-                Some(true) => over[low].push(high),
-                Some(false) => over[high].push(low),
-                None => {}
-            }
-        }
+        let over = over(&of, &place, lie, relations);
         let level = levels(&over, &anchors(assembly, &of, &place));
         Self { of, place, level }
     }
 }
 
+/// For each sheet, those that lie above it; one as often as facets of theirs lie on one another.
+fn over(of: &[usize], place: &[(DVec3, f64)], lie: &Lie, relations: &Relations) -> Vec<Vec<usize>> {
+    let sheet_of: Vec<usize> = lie.facets.iter().map(|facet| of[facet.panel]).collect();
+    let pairs = || {
+        lie.facets.iter().enumerate().flat_map(|(a, _)| {
+            let sheet = sheet_of[a];
+            let front_up = lie.normal(a).dot(place[sheet].0) > 0.0;
+            let sheet_of = &sheet_of;
+            relations.after(a).map(move |(b, side)| {
+                if (side == Side::Front) == front_up { (sheet, sheet_of[b]) } else { (sheet_of[b], sheet) }
+            })
+        })
+    };
+    // Counted first: a stack of hundreds of layers has tens of thousands of pairs.
+    let mut count = vec![0; place.len()];
+    pairs().for_each(|(low, _)| count[low] += 1);
+    let mut over: Vec<Vec<usize>> = count.into_iter().map(Vec::with_capacity).collect();
+    pairs().for_each(|(low, high)| over[low].push(high));
+    over
+}
+
 /// In each plane, the sheet from which levels count: the one fewest folds away from the base, and of several the first
 /// to arrive, since those that come later have to lie on it.
 fn anchors(assembly: &Assembly, of: &[usize], place: &[(DVec3, f64)]) -> Vec<usize> {
-    let ways = assembly.ways();
     let mut by_way: Vec<usize> = (0..of.len()).collect();
-    by_way.sort_by_key(|&panel| (ways[panel], panel));
+    by_way.sort_by_key(|&panel| (assembly.ways[panel], panel));
     let mut anchors: Vec<usize> = Vec::new();
     for panel in by_way {
         let sheet = of[panel];
@@ -132,7 +144,8 @@ fn levels(over: &[Vec<usize>], anchors: &[usize]) -> Vec<i32> {
     for &anchor in anchors {
         level[anchor] = Some(0);
     }
-    for &sheet in order.iter().rev().filter(|sheet| !anchors.contains(sheet)) {
+    let is_anchor = level.clone();
+    for &sheet in order.iter().rev().filter(|&&sheet| is_anchor[sheet].is_none()) {
         level[sheet] = over[sheet].iter().filter_map(|&above| level[above]).min().map(|least| least - 1);
     }
     let mut out: Vec<i32> = level.iter().map(|level| level.unwrap_or(0)).collect();

@@ -144,26 +144,29 @@ impl Relations {
 
     /// The pairs of facets that lie on one another, the lesser first.
     pub(crate) fn pairs(&self) -> impl Iterator<Item = (usize, usize)> + '_ {
-        let n = self.count;
-        (0..n).flat_map(move |a| (a + 1..n).map(move |b| (a, b))).filter(|&(a, b)| self.side(a, b).is_some())
+        (0..self.count).flat_map(move |a| self.after(a).map(move |(b, _)| (a, b)))
+    }
+
+    /// The facets after `a` that lie on it, each with the face of `a` on which it does.
+    pub(crate) fn after(&self, a: usize) -> impl Iterator<Item = (usize, Side)> + '_ {
+        let row = &self.side[a * self.count + a + 1..(a + 1) * self.count];
+        row.iter().enumerate().filter_map(move |(i, side)| Some((a + 1 + i, (*side)?)))
     }
 
     /// The pairs of panels of which the first cannot move as it should for the second, that lies on it or under it.
     pub(crate) fn blocked(&self, start: &Lie, motion: &Motion) -> BTreeSet<(usize, usize)> {
         let then = part_way(start.frames, motion, GLIMPSE);
         let mut out = BTreeSet::new();
-        for (a, b) in self.pairs() {
-            let (p, q) = (start.facets[a].panel, start.facets[b].panel);
-            if motion.group[p] == motion.group[q] {
-                continue;
-            }
-            let Some(covered) = start.covered(a, b) else { continue };
+        between_groups(start.facets, motion, |a, b| {
+            let Some(own) = self.side(a, b) else { return };
+            let Some(covered) = start.covered(a, b) else { return };
             let side = start.side_of(a, b, middle(&covered), &then);
-            if side.is_some() && side != self.side(a, b) {
+            if side.is_some_and(|side| side != own) {
+                let (p, q) = (start.facets[a].panel, start.facets[b].panel);
                 let second_moves = motion.chain(q).len() >= motion.chain(p).len();
                 out.insert(if second_moves { (q, p) } else { (p, q) });
             }
-        }
+        });
         out
     }
 
@@ -171,19 +174,16 @@ impl Relations {
     /// lies on the side from which it came.
     pub(crate) fn land(&mut self, end: &Lie, start: &[DAffine3], motion: &Motion) {
         let then = part_way(start, motion, 1.0 - GLIMPSE);
-        for a in 0..self.count {
-            for b in a + 1..self.count {
-                let (p, q) = (end.facets[a].panel, end.facets[b].panel);
-                if motion.group[p] == motion.group[q] {
-                    continue;
-                }
-                let landed = end.covered(a, b).map(|covered| {
-                    // Moving within one plane shows no side; then the later panel is taken to lie on the front.
-                    end.side_of(a, b, middle(&covered), &then).unwrap_or(Side::Front)
-                });
-                self.set(end, a, b, landed);
+        between_groups(end.facets, motion, |a, b| {
+            if !end.near(a, b) && self.side(a, b).is_none() {
+                return;
             }
-        }
+            let landed = end.covered(a, b).map(|covered| {
+                // Moving within one plane shows no side; then the later panel is taken to lie on the front.
+                end.side_of(a, b, middle(&covered), &then).unwrap_or(Side::Front)
+            });
+            self.set(end, a, b, landed);
+        });
     }
 
     /// Notes on which face of `a` facet `b` lies, and the other way round.
@@ -208,6 +208,23 @@ impl Side {
 pub(crate) fn part_way(frames: &[DAffine3], motion: &Motion, progress: f64) -> Vec<DAffine3> {
     let moved = motion.moved(progress);
     frames.iter().enumerate().map(|(panel, frame)| moved[motion.group[panel]] * *frame).collect()
+}
+
+/// Calls `each` with every pair of facets of different groups, the lesser first.
+fn between_groups(facets: &[Facet], motion: &Motion, mut each: impl FnMut(usize, usize)) {
+    let mut members: Vec<Vec<usize>> = vec![Vec::new(); motion.chains.len()];
+    for (facet, of) in facets.iter().enumerate() {
+        members[motion.group[of.panel]].push(facet);
+    }
+    for (g, group) in members.iter().enumerate() {
+        for other in &members[g + 1..] {
+            for &a in group {
+                for &b in other {
+                    each(a.min(b), a.max(b));
+                }
+            }
+        }
+    }
 }
 
 /// The inverse of a turn and a shift.

@@ -99,7 +99,7 @@ fn turn(hinge: &Hinge, still: &[usize], moving: &[usize], found: &mut Found) {
     let swept = |&facet: &usize| (facet, Swept::new(&start.solid(facet), hinge));
     let still: Vec<(usize, Swept)> = still.iter().map(swept).collect();
     for (moving, figure) in moving.iter().map(swept) {
-        for (other, obstacle) in &still {
+        for (other, obstacle) in still.iter().filter(|(_, obstacle)| obstacle.may_meet(&figure)) {
             if let Some(radians) = first_contact(obstacle, &figure, hinge.radians()) {
                 found.note(moving, *other, radians.to_degrees());
             }

@@ -73,42 +73,67 @@ pub(crate) fn vertices(layout: &Layout, places: &BTreeMap<PanelId, usize>, joint
 /// already, in quarter turns, valleys positive. Vertices whose corner panels hang together make one trouble, told at
 /// the one nearest to the base: a maker cuts such a corner away in one go.
 pub(crate) fn troubles(assembly: &Assembly, turned: &[i32], step: usize, folding: &[usize]) -> Vec<Trouble> {
-    let hops: Vec<usize> = assembly.ways().into_iter().map(|(folds, _)| folds).collect();
     let stuck: Vec<&Vertex> =
         assembly.vertices.iter().filter(|vertex| !folds(vertex, assembly, turned, folding)).collect();
-    let joined: BTreeSet<[usize; 2]> = assembly.joints.iter().map(|joint| joint.panels).collect();
-    let corners: Vec<Vec<usize>> = stuck.iter().map(|vertex| farthest(vertex, &hops)).collect();
-    let hang_together = |a: &[usize], b: &[usize]| {
-        a.iter().any(|&p| b.iter().any(|&q| p == q || joined.contains(&[p.min(q), p.max(q)])))
-    };
-    let beside: Vec<Vec<usize>> = corners
-        .iter()
-        .map(|corner| (0..corners.len()).filter(|&other| hang_together(corner, &corners[other])).collect())
-        .collect();
-    let cluster = connected(&beside);
-    let count = cluster.iter().max().map_or(0, |most| most + 1);
-    let trouble = |number: usize| {
-        let members: Vec<&Vertex> = (0..stuck.len()).filter(|&i| cluster[i] == number).map(|i| stuck[i]).collect();
+    if stuck.is_empty() {
+        return Vec::new();
+    }
+    let hops: Vec<usize> = assembly.ways.iter().map(|way| way.folds).collect();
+    let cluster = clusters(assembly, &stuck, &hops);
+    let mut members: Vec<Vec<&Vertex>> = vec![Vec::new(); stuck.len()];
+    for (&vertex, &number) in stuck.iter().zip(&cluster) {
+        members[number].push(vertex);
+    }
+    let trouble = |members: Vec<&Vertex>| {
         let nearest =
             members.iter().min_by_key(|vertex| (corner(vertex, &hops).map(|panel| hops[panel]), vertex.at))?;
-        let spokes = members.iter().flat_map(|vertex| &vertex.spokes).filter(|spoke| folding.contains(&spoke.joint));
+        let spokes = members
+            .iter()
+            .flat_map(|vertex| &vertex.spokes)
+            .filter(|spoke| folding.binary_search(&spoke.joint).is_ok());
         let lines: BTreeSet<LineId> = spokes.map(|spoke| assembly.joints[spoke.joint].line).collect();
         let mut panels = corner(nearest, &hops).map(|panel| assembly.panels[panel].id).to_vec();
         // Where two folds make a bend, the corner has the same neighbour on either side.
         panels.dedup();
         Some(Trouble::Joined { step, lines: lines.into_iter().collect(), panels, at: nearest.at })
     };
-    (0..count).filter_map(trouble).collect()
+    members.into_iter().filter_map(trouble).collect()
+}
+
+/// For each of the vertices a number, the same for those whose corner panels are the same or joined.
+fn clusters(assembly: &Assembly, stuck: &[&Vertex], hops: &[usize]) -> Vec<usize> {
+    // One graph of vertices and panels: a vertex is beside its corner panels, those beside one another where joined.
+    let mut beside: Vec<Vec<usize>> = vec![Vec::new(); stuck.len() + assembly.panels.len()];
+    let mut is_corner = vec![false; assembly.panels.len()];
+    let mut join = |a: usize, b: usize| {
+        beside[a].push(b);
+        beside[b].push(a);
+    };
+    for (i, vertex) in stuck.iter().enumerate() {
+        for panel in farthest(vertex, hops) {
+            is_corner[panel] = true;
+            join(i, stuck.len() + panel);
+        }
+    }
+    for [a, b] in assembly.joints.iter().map(|joint| joint.panels) {
+        if is_corner[a] && is_corner[b] {
+            join(stuck.len() + a, stuck.len() + b);
+        }
+    }
+    let mut numbers = connected(&beside);
+    numbers.truncate(stuck.len());
+    numbers
 }
 
 /// Whether the paper round the vertex stays whole while `folding` folds.
 fn folds(vertex: &Vertex, assembly: &Assembly, turned: &[i32], folding: &[usize]) -> bool {
-    if !vertex.spokes.iter().any(|spoke| folding.contains(&spoke.joint)) {
+    let folds = |spoke: &Spoke| folding.binary_search(&spoke.joint).is_ok();
+    if !vertex.spokes.iter().any(folds) {
         return true;
     }
     PROBES.iter().all(|&progress| {
         let product = vertex.spokes.iter().fold(DMat3::IDENTITY, |product, spoke| {
-            let quarters = if folding.contains(&spoke.joint) {
+            let quarters = if folds(spoke) {
                 f64::from(signed_quarters(&assembly.joints[spoke.joint])) * progress
             } else {
                 f64::from(turned[spoke.joint])

@@ -20,7 +20,7 @@ const NO_DISPLAY: &str = "Foliowright found no display to open its window on; wi
 fn main() -> ExitCode {
     let arguments: Vec<OsString> = std::env::args_os().skip(1).collect();
     match arguments.as_slice() {
-        [first, ..] if cli::is_command(first) => cli::run(arguments.into_iter()),
+        [first, ..] if cli::is_command(first) || is_misspelt(first) => cli::run(arguments.into_iter()),
         [] => window(file::starters::demo(), None),
         [file] => open(Path::new(file)),
         [_, second, ..] => {
@@ -28,6 +28,13 @@ fn main() -> ExitCode {
             end(&format!("One file at a time opens in the window; \"{second}\" is one too many."))
         }
     }
+}
+
+/// Whether a word can only be meant for the command line: an option, or a plain word that no file is called. The command
+/// line then says what it knows.
+fn is_misspelt(word: &OsString) -> bool {
+    let plain = word.to_str().is_some_and(|word| word.bytes().all(|b| b.is_ascii_lowercase() || b == b'-'));
+    plain && !Path::new(word).exists()
 }
 
 fn open(path: &Path) -> ExitCode {

@@ -6,7 +6,7 @@
 
 use crate::geometry::{Area, Point, Vector};
 use crate::length::Length;
-use crate::polygon::{Inside, edges, locate, signed_area};
+use crate::polygon::{Inside, bounds, edges, locate, signed_area};
 use crate::resolve::Segment;
 use std::cmp::Ordering;
 use std::collections::{BTreeMap, BTreeSet};
@@ -197,18 +197,19 @@ impl Graph {
     fn owners(&self, loops: &[Vec<usize>]) -> Vec<Option<usize>> {
         let outlines: Vec<Vec<Point>> = loops.iter().map(|path| self.points(path)).collect();
         let areas: Vec<Area> = outlines.iter().map(|outline| signed_area(outline)).collect();
-        let outer: Vec<usize> = (0..loops.len()).filter(|&l| areas[l] > Area::ZERO).collect();
+        let boxes: Vec<(Point, Point)> = outlines.iter().map(|outline| bounds(outline)).collect();
+        let mut by_area: Vec<usize> = (0..loops.len()).filter(|&l| areas[l] > Area::ZERO).collect();
+        let mut cell: Vec<Option<usize>> = vec![None; loops.len()];
+        for (number, &outer) in by_area.iter().enumerate() {
+            cell[outer] = Some(number);
+        }
+        by_area.sort_by_key(|&outer| areas[outer]);
         let mut owner = vec![None; self.ends.len()];
         for (l, path) in loops.iter().enumerate() {
-            let cell = if areas[l] > Area::ZERO {
-                outer.iter().position(|&o| o == l)
-            } else {
-                let around = |o: &&usize| surrounds(&outlines[**o], &outlines[l]);
-                let nearest = outer.iter().filter(around).min_by_key(|&&o| areas[o]);
-                nearest.and_then(|nearest| outer.iter().position(|o| o == nearest))
-            };
+            let around = |o: &&usize| holds(boxes[**o], boxes[l]) && surrounds(&outlines[**o], &outlines[l]);
+            let of = if areas[l] > Area::ZERO { Some(&l) } else { by_area.iter().find(around) };
             for &half in path {
-                owner[half] = cell;
+                owner[half] = of.and_then(|&outer| cell[outer]);
             }
         }
         owner
@@ -241,6 +242,11 @@ impl Graph {
         let sorted = by_reading.iter().map(|&cell| cells[cell].clone()).collect();
         (sorted, order)
     }
+}
+
+/// Whether one upright rectangle lies within another.
+fn holds((low, high): (Point, Point), (inner_low, inner_high): (Point, Point)) -> bool {
+    low.x <= inner_low.x && low.y <= inner_low.y && inner_high.x <= high.x && inner_high.y <= high.y
 }
 
 /// Whether the loop `outer` goes round `inner`, which it may touch but not cross.

@@ -306,10 +306,15 @@ fn panel(index: usize, cell: Cell, piece: PieceId) -> Panel {
 fn pieces(panels: &[Panel], base: Option<PanelId>) -> Vec<Piece> {
     let count = panels.iter().map(|panel| panel.piece.0 + 1).max().unwrap_or(0);
     let folio = base.map(|base| panels[base.0].piece);
-    (0..count)
-        .map(|i| {
+    let mut members: Vec<Vec<&Panel>> = vec![Vec::new(); count];
+    for panel in panels {
+        members[panel.piece.0].push(panel);
+    }
+    members
+        .into_iter()
+        .enumerate()
+        .map(|(i, mine)| {
             let id = PieceId(i);
-            let mine: Vec<&Panel> = panels.iter().filter(|panel| panel.piece == id).collect();
             let corners: Vec<Point> = mine.iter().flat_map(|panel| panel.outline.iter().copied()).collect();
             let is_folio = folio == Some(id);
             let number = if folio.is_some() { i } else { i + 1 };

@@ -21,8 +21,12 @@ pub enum Carried {
 #[must_use]
 pub fn carried(point: Point, old: &Layout, new: &Layout) -> Carried {
     let Some(was) = old.panel_at(point) else { return Carried::Stays };
-    let around = surroundings(old, was);
-    let same: Vec<&Panel> = new.panels.iter().filter(|panel| surroundings(new, panel.id) == around).collect();
+    if old.size == new.size && old.lines == new.lines {
+        return Carried::Stays;
+    }
+    let around = &surroundings(old)[was.0];
+    let all = surroundings(new);
+    let same: Vec<&Panel> = new.panels.iter().filter(|panel| all[panel.id.0] == *around).collect();
     let target = match same.as_slice() {
         [one] => Some(*one),
         _ => most_overlapped(old.panel(was), new),
@@ -37,19 +41,20 @@ pub fn carried(point: Point, old: &Layout, new: &Layout) -> Carried {
 /// What bounds a panel: which lines, and on which side of them it lies.
 type Surroundings = BTreeSet<(Option<LineId>, bool, usize)>;
 
-fn surroundings(layout: &Layout, panel: PanelId) -> Surroundings {
-    let mut around = BTreeSet::new();
-    for stretch in &layout.stretches {
+/// The surroundings of every panel, in the layout's order.
+fn surroundings(layout: &Layout) -> Vec<Surroundings> {
+    let mut all = vec![Surroundings::new(); layout.panels.len()];
+    for stretch in layout.stretches.iter().filter(|stretch| stretch.sides[0] != stretch.sides[1]) {
         let upright = stretch.segment.a.x == stretch.segment.b.x;
-        for side in (0..2).filter(|&side| stretch.sides[side] == Some(panel) && stretch.sides[1 - side] != Some(panel))
-        {
+        for (side, panel) in stretch.sides.iter().enumerate() {
+            let Some(PanelId(panel)) = panel else { continue };
             if stretch.lines.is_empty() {
-                around.insert((None, upright, side));
+                all[*panel].insert((None, upright, side));
             }
-            around.extend(stretch.lines.iter().map(|&line| (Some(line), upright, side)));
+            all[*panel].extend(stretch.lines.iter().map(|&line| (Some(line), upright, side)));
         }
     }
-    around
+    all
 }
 
 fn most_overlapped<'a>(was: &Panel, new: &'a Layout) -> Option<&'a Panel> {

@@ -15,15 +15,21 @@ const WIDEST_GUSSET: Length = Length::INCH;
 /// Gives each panel a name unlike any other.
 pub(crate) fn name_panels(panels: &mut [Panel], folds: &[Fold], base: Option<PanelId>) {
     let mut names: Vec<Option<String>> = vec![None; panels.len()];
+    let mut round: Vec<Vec<&Fold>> = vec![Vec::new(); panels.len()];
+    for fold in folds {
+        for panel in fold.panels {
+            round[panel.0].push(fold);
+        }
+    }
     if let Some(base) = base {
         names[base.0] = Some("Base".to_owned());
         let mut queue = VecDeque::from([(base, None)]);
         while let Some((at, side)) = queue.pop_front() {
-            for fold in folds {
+            for &fold in &round[at.0] {
                 let Some(next) = fold.across_from(at) else { continue };
                 if names[next.0].is_none() {
                     let side = side.unwrap_or_else(|| side_of(&panels[at.0], fold));
-                    let kind = if is_gusset(next, panels, folds) { "gusset" } else { "flap" };
+                    let kind = if is_gusset(&panels[next.0], &round[next.0]) { "gusset" } else { "flap" };
                     names[next.0] = Some(format!("{side} {kind}"));
                     queue.push_back((next, Some(side)));
                 }
@@ -39,16 +45,16 @@ pub(crate) fn name_panels(panels: &mut [Panel], folds: &[Fold], base: Option<Pan
     }
 }
 
-/// Whether a panel is a narrow strip between two parallel folds.
-#[must_use]
-pub fn is_gusset(id: PanelId, panels: &[Panel], folds: &[Fold]) -> bool {
-    let own: Vec<&Segment> =
-        folds.iter().filter(|fold| fold.across_from(id).is_some()).flat_map(|fold| &fold.stretches).collect();
-    let (width, height) = panels[id.0].extent();
-    let parallel = |a: &Segment, b: &Segment| (a.b - a.a).cross(b.b - b.a) == 0 && (a.b - a.a).cross(b.a - a.a) != 0;
-    let between = own.iter().any(|a| own.iter().any(|b| parallel(a, b)));
+/// Whether a panel is a narrow strip between two parallel ones of the folds round it.
+fn is_gusset(panel: &Panel, round: &[&Fold]) -> bool {
+    let (width, height) = panel.extent();
     let narrow = width.min(height);
-    between && narrow <= WIDEST_GUSSET && narrow * 2 < width.max(height)
+    if narrow > WIDEST_GUSSET || narrow * 2 >= width.max(height) {
+        return false;
+    }
+    let own: Vec<&Segment> = round.iter().flat_map(|fold| &fold.stretches).collect();
+    let parallel = |a: &Segment, b: &Segment| (a.b - a.a).cross(b.b - b.a) == 0 && (a.b - a.a).cross(b.a - a.a) != 0;
+    own.iter().any(|a| own.iter().any(|b| parallel(a, b)))
 }
 
 /// Which side of a panel a fold lies on, by its middle.

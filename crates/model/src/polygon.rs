@@ -2,6 +2,7 @@
 
 use crate::geometry::{Area, Point};
 use crate::length::Length;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Where a point lies in respect of a polygon.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -119,38 +120,42 @@ fn clockwise(triangle: [Point; 3]) -> Vec<Point> {
     triangle
 }
 
-/// Merges pieces across shared edges for as long as the union stays convex.
-fn merged(mut pieces: Vec<Vec<Point>>) -> Vec<Vec<Point>> {
-    pieces.retain(|piece| signed_area(piece) > Area::ZERO);
-    let mut i = 0;
-    while i < pieces.len() {
-        let join = (i + 1..pieces.len()).find_map(|j| Some((j, union_if_convex(&pieces[i], &pieces[j])?)));
-        match join {
-            Some((j, union)) => {
-                pieces.remove(j);
-                pieces[i] = union;
-                // The grown piece may now fit one that was passed over before.
-                i = 0;
-            }
-            None => i += 1,
-        }
+/// Merges pieces across shared edges for as long as the union stays convex, always the earliest pair that can be.
+fn merged(pieces: Vec<Vec<Point>>) -> Vec<Vec<Point>> {
+    let mut pieces: Vec<Vec<Point>> = pieces.into_iter().filter(|piece| signed_area(piece) > Area::ZERO).collect();
+    // Which piece has an edge, in its own direction; a neighbour has the same edge the other way.
+    let mut owner: BTreeMap<(Point, Point), usize> = BTreeMap::new();
+    for (i, piece) in pieces.iter().enumerate() {
+        owner.extend(edges(piece).map(|edge| (edge, i)));
     }
+    let across = |owner: &BTreeMap<(Point, Point), usize>, i: usize, (p, q): (Point, Point)| {
+        owner.get(&(q, p)).filter(|&&j| j != i).map(|&j| (i.min(j), i.max(j)))
+    };
+    let mut open: BTreeSet<(usize, usize)> = owner.iter().filter_map(|(&edge, &i)| across(&owner, i, edge)).collect();
+    while let Some((i, j)) = open.pop_first() {
+        // A pair that does not fit now may fit once one of the two has grown; then it is looked at again.
+        let Some(union) = union_if_convex(&pieces[i], &pieces[j]) else { continue };
+        for edge in edges(&pieces[i]).chain(edges(&pieces[j])) {
+            owner.remove(&edge);
+        }
+        owner.extend(edges(&union).map(|edge| (edge, i)));
+        open.extend(edges(&union).filter_map(|edge| across(&owner, i, edge)));
+        pieces[i] = union;
+        pieces[j] = Vec::new();
+    }
+    pieces.retain(|piece| !piece.is_empty());
     pieces
 }
 
+/// The union of two pieces across the edge that they share, when it is convex.
 fn union_if_convex(a: &[Point], b: &[Point]) -> Option<Vec<Point>> {
-    for i in 0..a.len() {
-        let (p, q) = (a[i], a[(i + 1) % a.len()]);
-        let shared = (0..b.len()).find(|&j| b[j] == q && b[(j + 1) % b.len()] == p);
-        if let Some(j) = shared {
-            let from_a = (1..=a.len()).map(|k| a[(i + k) % a.len()]);
-            let from_b = (2..b.len()).map(|k| b[(j + k) % b.len()]);
-            let union: Vec<Point> = from_a.chain(from_b).collect();
-            let plain = without_straight_corners(&union);
-            return is_convex(&plain).then_some(plain);
-        }
-    }
-    None
+    let back: BTreeMap<(Point, Point), usize> = edges(b).enumerate().map(|(j, (p, q))| ((q, p), j)).collect();
+    let (i, &j) = edges(a).enumerate().find_map(|(i, edge)| Some((i, back.get(&edge)?)))?;
+    let from_a = (1..=a.len()).map(|k| a[(i + k) % a.len()]);
+    let from_b = (2..b.len()).map(|k| b[(j + k) % b.len()]);
+    let union: Vec<Point> = from_a.chain(from_b).collect();
+    let plain = without_straight_corners(&union);
+    is_convex(&plain).then_some(plain)
 }
 
 #[cfg(test)]
@@ -200,6 +205,23 @@ mod tests {
             assert_eq!(pieces.iter().map(|piece| signed_area(piece).half_nm2()).sum::<i128>(), area);
             assert!(pieces.len() <= most, "{} pieces", pieces.len());
         }
+    }
+
+    #[test]
+    fn a_comb_is_cut_into_one_piece_a_tooth_and_its_back() {
+        // Teeth 10 wide and 20 apart on a back 10 high: each tooth is a rectangle, and so is the back.
+        let teeth = 160;
+        let mut points = vec![(0, 0), (20 * teeth, 0)];
+        for tooth in (0..teeth).rev() {
+            let x = 20 * tooth;
+            points.extend([(x + 20, 10), (x + 10, 10), (x + 10, 30), (x, 30)]);
+        }
+        let pieces = convex_pieces(&outline(&points), &[]);
+        assert!(pieces.iter().all(|piece| is_convex(piece)));
+        let area = 20 * teeth * 10 + teeth * 10 * 20;
+        assert_eq!(pieces.iter().map(|piece| signed_area(piece).half_nm2()).sum::<i128>(), 2 * i128::from(area));
+        // At most four times the least number; see `convex_pieces`.
+        assert_eq!(pieces.len(), 161);
     }
 
     #[test]

@@ -1,5 +1,7 @@
 //! What a maker does to a design: moving, adding, deleting, switching; marks follow, and every step can be taken back.
 
+#![expect(clippy::unwrap_used, reason = "a test may fail")]
+
 mod common;
 
 use common::{Sketch, at, four_flaps, length, line};

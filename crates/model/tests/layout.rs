@@ -1,5 +1,7 @@
 //! The layout derived from documents: panels, folds, pieces, names, faults, the ledger.
 
+#![expect(clippy::unwrap_used, reason = "a test may fail")]
+
 mod common;
 
 use common::{Sketch, at, four_flaps, length, line};

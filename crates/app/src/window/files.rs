@@ -5,7 +5,7 @@ use crate::chooser::{Chosen, Request};
 use crate::dialog::{Answer, Dialog, Purpose, Then};
 use crate::export::{self, Looks};
 use crate::field::sentence;
-use model::{Document, Length, Size, Unit};
+use model::{Document, Unit};
 use session::Session;
 use std::path::{Path, PathBuf};
 

@@ -14,11 +14,17 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
             step + 1,
             context.the(*by)
         );
+        let mend = if context.layout.base == Some(*by) {
+            // The base never folds, so the step cannot come before it; what turned the flap onto it can come later.
+            "Fold it the other way, or before the flap it hangs on.".to_owned()
+        } else {
+            format!("Let {} fold before {}.", context.the(*moving), context.the(*by))
+        };
         Some(Finding {
             rule: "blocked",
             severity: Severity::Error,
             sentence: sentence(&words),
-            mend: format!("Let {} fold before {}.", context.the(*moving), context.the(*by)),
+            mend,
             spot: Spot { panels: vec![*moving, *by], step: Some(*step), ..Spot::default() },
         })
     };
@@ -28,7 +34,7 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
 #[cfg(test)]
 mod tests {
     use crate::testing::common::Sketch;
-    use crate::testing::said;
+    use crate::testing::{findings, said};
     use model::{Crease, Direction, FoldAngle, Turn, Work};
 
     #[test]
@@ -44,7 +50,29 @@ mod tests {
         let late = sketch.steps(&[&[2], &[1], &[3]]);
         let says = "The right flap 2 cannot fold in step 3: the left flap already lies on it.";
         assert_eq!(said(&late.0, "blocked"), [says]);
+        let mends = |document: &model::Document| -> Vec<String> {
+            findings(document).into_iter().filter(|finding| finding.rule == "blocked").map(|f| f.mend).collect()
+        };
+        assert_eq!(mends(&late.0), ["Let the right flap 2 fold before the left flap."]);
         let early = late.steps(&[&[3], &[2], &[1]]);
         assert_eq!(said(&early.0, "blocked"), [""; 0]);
+    }
+
+    #[test]
+    fn a_flap_that_lies_on_the_base_is_not_told_to_fold_before_it() {
+        // The right flap of 5 in lies closed on a base of 6 in; a valley in it would turn its tip into the base.
+        let tip = || Sketch::on("11x6in").score(1, Turn::None, "6").score(2, Turn::None, "10").base("3", "3");
+        let mut closed = tip().steps(&[&[1], &[2]]);
+        let blocked = |document: &model::Document| -> Vec<(String, String)> {
+            let all = findings(document).into_iter().filter(|finding| finding.rule == "blocked");
+            all.map(|finding| (finding.sentence, finding.mend)).collect()
+        };
+        let says = "The right flap 2 cannot fold in step 2: the base already lies on it.";
+        let mend = "Fold it the other way, or before the flap it hangs on.";
+        assert_eq!(blocked(&closed.0), [(says.to_owned(), mend.to_owned())]);
+        // Both ways out are.
+        assert_eq!(blocked(&tip().steps(&[&[2], &[1]]).0), []);
+        closed.0.lines[1].work = Work::Score(Crease { direction: Direction::Mountain, angle: FoldAngle::Flat });
+        assert_eq!(blocked(&closed.0), []);
     }
 }

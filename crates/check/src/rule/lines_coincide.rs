@@ -4,19 +4,23 @@
 
 use crate::{Context, Finding, Severity, Spot};
 use model::{LineId, Point};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
-    let is_cut = |id: &LineId| context.document.line(*id).is_some_and(|line| line.work.is_cut());
-    let mut pairs: BTreeMap<(LineId, LineId), Point> = BTreeMap::new();
+    let cuts: BTreeSet<LineId> =
+        context.document.lines.iter().filter(|line| line.work.is_cut()).map(|line| line.id).collect();
+    // Each line that is of no effect somewhere, once: with the line that takes its effect, and where.
+    let mut idle: BTreeMap<LineId, (LineId, Point)> = BTreeMap::new();
     for stretch in &context.layout.stretches {
-        for (i, first) in stretch.lines.iter().enumerate() {
-            for second in stretch.lines[i + 1..].iter().filter(|second| is_cut(first) == is_cut(second)) {
-                pairs.entry((*first, *second)).or_insert(stretch.segment.a);
+        let (cut, scored): (Vec<LineId>, Vec<LineId>) = stretch.lines.iter().partition(|id| cuts.contains(id));
+        for alike in [cut, scored] {
+            let Some((&first, rest)) = alike.split_first() else { continue };
+            for &second in rest {
+                idle.entry(second).or_insert((first, stretch.segment.a));
             }
         }
     }
-    let finding = |((first, second), at): ((LineId, LineId), Point)| Finding {
+    let finding = |(second, (first, at)): (LineId, (LineId, Point))| Finding {
         rule: "lines-coincide",
         severity: Severity::Warning,
         sentence: format!(
@@ -28,7 +32,7 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
         mend: format!("Move or delete {}.", context.line(second)),
         spot: Spot { lines: vec![first, second], at: Some(at), ..Spot::default() },
     };
-    pairs.into_iter().map(finding).collect()
+    idle.into_iter().map(finding).collect()
 }
 
 #[cfg(test)]
@@ -44,6 +48,17 @@ mod tests {
         let says = "\"Score 1\" and \"Score 2\" lie on one another 3 in from the left and 0 in from the top of the sheet, \
                     so the second has no effect there.";
         assert_eq!(said(&twice, "lines-coincide"), [says]);
+    }
+
+    #[test]
+    fn each_line_is_told_once_against_the_first_of_its_kind() {
+        let mut sketch = Sketch::on("12x12in").score(1, Turn::None, "3");
+        for id in 2..200 {
+            sketch = sketch.score(id, Turn::None, "3");
+        }
+        let said = said(&sketch.0, "lines-coincide");
+        assert_eq!(said.len(), 198);
+        assert!(said.iter().all(|words| words.starts_with("\"Score 1\" and ")), "{said:?}");
     }
 
     #[test]

@@ -1,4 +1,4 @@
-//! A flap sticks out of the closed folio: it reaches past the outline of the base it should cover.
+//! A flap sticks out: folded, it reaches past the outline of the base it should cover.
 //!
 //! The outline is the smallest convex one round the base. A flap may reach past it by a hair, since paper of some
 //! thickness folds a little short.
@@ -19,9 +19,9 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
     let outline = hull(&assembly.panels[assembly.base].outline);
     let mut findings = Vec::new();
     for (panel, pose) in assembly.panels.iter().zip(&poses) {
-        // Walls are seen edge-on; what has not folded is not closed.
+        // Walls are seen edge-on; what has not folded, or hangs on what has not, is told by other rules.
         let flat = pose.transform_vector3(DVec3::Z).z.abs() > 0.5;
-        if !flat || folding.steps() == 0 {
+        if !flat || !folding.is_folded(panel.id) {
             continue;
         }
         let corners = panel.outline.iter().map(|corner| pose.transform_point3(corner.extend(0.0)).truncate());
@@ -52,7 +52,7 @@ fn beyond(point: DVec2, outline: &[DVec2]) -> (f64, &'static str) {
 
 fn finding(context: &Context<'_>, panel: PanelId, by: f64, side: &str) -> Finding {
     let by = Length::from_mm_rounded(by).unwrap_or(Length::LIMIT).readable(context.document.units);
-    let words = format!("{} sticks out {by} past the {side} edge of the closed folio.", context.the(panel));
+    let words = format!("{} sticks out {by} past the {side} edge of the base.", context.the(panel));
     Finding {
         rule: "sticks-out",
         severity: Severity::Warning,
@@ -71,7 +71,7 @@ mod tests {
     #[test]
     fn a_flap_longer_than_the_base_says_where_and_by_how_much() {
         let folded = |at: &str| Sketch::on("12x6in").score(1, Turn::None, at).base("11", "3").steps(&[&[1]]).0;
-        let says = "The left flap sticks out 1/2 in past the right edge of the closed folio.";
+        let says = "The left flap sticks out 1/2 in past the right edge of the base.";
         assert_eq!(said(&folded("6 1/4"), "sticks-out"), [says]);
         assert_eq!(said(&folded("6"), "sticks-out"), [""; 0]);
         assert_eq!(said(&four_flaps(), "sticks-out"), [""; 0]);
@@ -81,5 +81,17 @@ mod tests {
     fn a_flat_sheet_has_nothing_to_stick_out_of() {
         let flat = Sketch::on("12x6in").score(1, Turn::None, "2").base("1", "3").steps(&[]).0;
         assert_eq!(said(&flat, "sticks-out"), [""; 0]);
+    }
+
+    #[test]
+    fn a_flap_that_stays_flat_is_not_said_to_stick_out() {
+        // The left flap folds, the right one is in no step.
+        let strip = || Sketch::on("12x6in").score(1, Turn::None, "2").score(2, Turn::None, "10").base("6", "3");
+        assert_eq!(said(&strip().steps(&[&[1]]).0, "sticks-out"), [""; 0]);
+        // Corners that were not cut away keep the first step from being made; what hangs on the flaps stays with them.
+        let mut joined = four_flaps();
+        joined.lines.retain(|line| !line.work.is_cut());
+        assert!(!said(&joined, "still-joined").is_empty());
+        assert_eq!(said(&joined, "sticks-out"), [""; 0]);
     }
 }

@@ -14,11 +14,17 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
             context.the(*with),
             step + 1
         );
+        let mend = if context.layout.base == Some(*with) {
+            // The base never folds, so it cannot be put off.
+            format!("Fold {} the other way or in another order, or make it shorter.", context.the(*moving))
+        } else {
+            format!("Fold {} later, or make one of the two shorter.", context.the(*with))
+        };
         Some(Finding {
             rule: "strikes",
             severity: Severity::Error,
             sentence: sentence(&words),
-            mend: format!("Fold {} later, or make one of the two shorter.", context.the(*with)),
+            mend,
             spot: Spot { panels: vec![*moving, *with], step: Some(*step), ..Spot::default() },
         })
     };

@@ -106,10 +106,12 @@ fn legend(flow: &mut Flow, document: &Document, layout: &Layout) {
             nodes
         });
     }
-    if let Some(placed) = layout.lines.values().find_map(|placed| placed.as_ref().ok()) {
-        let text = placed.across.readable(document.units);
+    let placed = layout.lines.values().filter_map(|placed| placed.as_ref().ok());
+    // The shortest, so that it fits its place.
+    if let Some(text) = placed.map(|placed| placed.across.readable(document.units)).min_by_key(String::len) {
         flow.sample("from the left edge, with the sheet turned so that the text reads upwards", SAMPLE, |at| {
-            let run = TextRun::new(&text, Face::Regular, 2.8, DIMENSION).centred_on(at + Vec2::new(SAMPLE / 2.0, 0.0));
+            let size = 2.8_f64.min(SAMPLE / measure(&text, Face::Regular, 1.0).max(1.0));
+            let run = TextRun::new(&text, Face::Regular, size, DIMENSION).centred_on(at + Vec2::new(SAMPLE / 2.0, 0.0));
             vec![Node::Item { role: Role::Note, shape: Shape::Text(run) }]
         });
     }
@@ -157,30 +159,37 @@ fn score(flow: &mut Flow, document: &Document, layout: &Layout) {
     }
 }
 
-/// How the sheet lies, then a row a score: distance, run, line. A run that all share is said once.
+/// How the sheet lies, then a row a score: distance, run, line. A run that all share is said once; where the three
+/// don't fit side by side, line and run are told one after the other.
 fn table(flow: &mut Flow, turn: &TurnRows) {
     const GAP: f64 = 3.0;
     let full = flow.width();
     let shared = turn.shared_run();
-    let run_of = |row: &ScoreRow| if shared.is_some() { String::new() } else { row.run.clone() };
-    let widest = |text: &dyn Fn(&ScoreRow) -> String, most: f64| {
-        let widths = turn.rows.iter().map(|row| measure(&text(row), Face::Regular, TEXT));
-        // A hair more than measured, so that nothing breaks for a rounding; no gap beside nothing.
-        let widest = widths.fold(0.0_f64, f64::max).min(most);
-        if widest > 0.0 { widest + 0.01 + GAP } else { 0.0 }
-    };
-    let distance = widest(&|row| row.distance.clone(), full * 0.3);
-    let run = widest(&run_of, full * 0.5);
     flow.subheading(&lying(turn.turn));
     if let Some(run) = shared {
         flow.paragraph(&format!("each {run}:"));
     }
+    let run_of = |row: &ScoreRow| if shared.is_some() { String::new() } else { row.run.clone() };
+    let widest = |text: &dyn Fn(&ScoreRow) -> String| {
+        turn.rows.iter().map(|row| measure(&text(row), Face::Regular, TEXT)).fold(0.0_f64, f64::max)
+    };
+    // A hair more than measured, so that nothing breaks for a rounding.
+    let distance = widest(&|row| row.distance.clone()).min(full * 0.4) + 0.01 + GAP;
+    let run = match widest(&run_of) {
+        width if width > 0.0 => width + 0.01 + GAP,
+        _ => 0.0,
+    };
+    let side_by_side = distance + run + widest(&|row| row.names.clone()) <= full || shared.is_some();
     for row in &turn.rows {
-        flow.row(&[
-            TextCell { text: row.distance.clone(), left: 0.0, width: distance - GAP },
-            TextCell { text: run_of(row), left: distance, width: run - GAP },
-            TextCell { text: row.names.clone(), left: distance + run, width: full - distance - run },
-        ]);
+        let first = TextCell { text: row.distance.clone(), left: 0.0, width: distance - GAP };
+        if side_by_side {
+            let run_cell = TextCell { text: run_of(row), left: distance, width: run };
+            let left = distance + run;
+            flow.row(&[first, run_cell, TextCell { text: row.names.clone(), left, width: full - left }]);
+        } else {
+            let text = format!("{}, {}", row.names, row.run);
+            flow.row(&[first, TextCell { text, left: distance, width: full - distance }]);
+        }
     }
 }
 

@@ -1,7 +1,7 @@
 //! The scoring table as a maker works through it: one side of the sheet after the other, turn by turn.
 
 use model::board::scoring_table;
-use model::{Direction, Document, Layout, Length, LineId, Turn, Work};
+use model::{Direction, Document, Layout, Length, LineId, Turn, Unit, Work};
 use std::collections::BTreeMap;
 
 /// The scores pressed into one side on one turn, from left to right.
@@ -54,7 +54,7 @@ pub(super) fn scores(document: &Document, layout: &Layout, direction: Direction)
                 runs.entry(run).or_default().push(document.line_name(id));
             }
             rows.extend(runs.into_iter().map(|(run, names)| ScoreRow {
-                distance: across.readable(document.units),
+                distance: unbroken(across, document.units),
                 run: run_words(document, run, height),
                 names: names.join(", "),
             }));
@@ -67,13 +67,18 @@ pub(super) fn scores(document: &Document, layout: &Layout, direction: Direction)
 }
 
 fn run_words(document: &Document, (from, to): (Length, Length), height: Length) -> String {
-    let text = |length: Length| length.readable(document.units);
+    let text = |length: Length| unbroken(length, document.units);
     match (from == Length::ZERO, to == height) {
         (true, true) => "edge to edge".to_owned(),
         (true, false) => format!("from the edge to {} down", text(to)),
         (false, true) => format!("from {} down to the edge", text(from)),
         (false, false) => format!("from {} to {} down", text(from), text(to)),
     }
+}
+
+/// A length that is never parted at a line's end: "8" and "3/4 in" apart would be misread.
+fn unbroken(length: Length, unit: Unit) -> String {
+    length.readable(unit).replace(' ', "\u{A0}")
 }
 
 /// How the sheet lies: "Turned once to the left (top edge at the left)".

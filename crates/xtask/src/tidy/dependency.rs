@@ -14,7 +14,7 @@ const MAY_USE: [(&str, &[&str]); 12] = [
     ("session", &["model", "fold", "check"]),
     ("cli", &["model", "fold", "check", "draw", "file", "disk", "output", "session"]),
     ("app", &["model", "fold", "check", "draw", "file", "disk", "output", "session"]),
-    ("foliowright", &["app", "cli"]),
+    ("foliowright", &["app", "cli", "disk", "file", "model"]),
     ("xtask", &[]),
 ];
 

@@ -2,7 +2,7 @@
 
 use super::{Canvas, SheetPane, pick};
 use crate::pane::{Action, Scene};
-use egui::{Context, Key, Modifiers, PointerButton, Pos2, Ui};
+use egui::{Context, Event, Key, Modifiers, PointerButton, Pos2, Ui};
 use model::{Length, LineId};
 use session::{Fineness, Selected};
 
@@ -43,11 +43,13 @@ impl SheetPane {
             self.drag = None;
             return;
         }
-        if let Some(at) = ctx.input(|input| input.pointer.interact_pos()) {
+        // Where she let go, though the pointer may have moved on within the frame.
+        let released = ctx.input(|input| input.events.iter().find_map(release));
+        if let Some(at) = released.or_else(|| ctx.input(|input| input.pointer.interact_pos())) {
             let modifiers = ctx.input(|input| input.modifiers);
             self.drag = Some(pull(drag, &canvas, scene, at, fineness(modifiers)));
         }
-        if !ctx.input(|input| input.pointer.button_down(PointerButton::Primary)) {
+        if released.is_some() || !ctx.input(|input| input.pointer.button_down(PointerButton::Primary)) {
             scene.ask(Action::FinishDrag);
             self.drag = None;
         }
@@ -83,6 +85,14 @@ impl SheetPane {
         scene.ask(Action::Select(Selected::Line { id, at: Some(point) }));
         scene.ask(Action::BeginDrag(format!("Move {}", scene.session.document().line_name(id))));
         self.drag = Some(Dragged { id, grip, to: None });
+    }
+}
+
+/// Where the primary button was let go, if that is what an event tells.
+fn release(event: &Event) -> Option<Pos2> {
+    match event {
+        Event::PointerButton { pos, button: PointerButton::Primary, pressed: false, .. } => Some(*pos),
+        _ => None,
     }
 }
 

@@ -69,6 +69,20 @@ fn a_drag_goes_from_groove_to_groove_and_is_one_step() {
 }
 
 #[test]
+fn a_line_rests_where_it_is_let_go_though_the_pointer_moves_on() {
+    let mut bench = bench();
+    let from = middle_of(&bench, "Score line Left fold") + Vec2::new(0.0, 60.0);
+    let to = from + Vec2::new(inch(&bench), 0.0);
+    drag(&mut bench, from, to);
+    let button = egui::PointerButton::Primary;
+    let let_go = egui::Event::PointerButton { pos: to, button, pressed: false, modifiers: Modifiers::NONE };
+    let moved_on = egui::Event::PointerMoved(to + Vec2::new(200.0, 0.0));
+    bench.input_mut().events.extend([let_go, moved_on]);
+    bench.run();
+    assert_eq!((across(&bench, 1), bench.state().session().in_gesture()), (4 * 64, false));
+}
+
+#[test]
 fn shift_drags_finer() {
     let mut bench = bench();
     let from = middle_of(&bench, "Score line Left fold") + Vec2::new(0.0, 60.0);
