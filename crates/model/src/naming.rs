@@ -28,7 +28,7 @@ pub(crate) fn name_panels(panels: &mut [Panel], folds: &[Fold], base: Option<Pan
             for &fold in &round[at.0] {
                 let Some(next) = fold.across_from(at) else { continue };
                 if names[next.0].is_none() {
-                    let side = side.unwrap_or_else(|| side_of(&panels[at.0], fold));
+                    let side = side.unwrap_or_else(|| side_of(&panels[next.0], fold));
                     let kind = if is_gusset(&panels[next.0], &round[next.0]) { "gusset" } else { "flap" };
                     names[next.0] = Some(format!("{side} {kind}"));
                     queue.push_back((next, Some(side)));
@@ -57,12 +57,16 @@ fn is_gusset(panel: &Panel, round: &[&Fold]) -> bool {
     own.iter().any(|a| own.iter().any(|b| parallel(a, b)))
 }
 
-/// Which side of a panel a fold lies on, by its middle.
+/// Which side of a fold a panel lies on: left or right of an upright one, above or below a level one.
 fn side_of(panel: &Panel, fold: &Fold) -> &'static str {
-    let (low, high) = panel.bounds();
     let Some(stretch) = fold.stretches.first() else { return "Left" };
-    let middle = |a: Length, b: Length| (a + b).half();
-    let (x, y) = (middle(stretch.a.x, stretch.b.x), middle(stretch.a.y, stretch.b.y));
-    let nearness = [(x - low.x, "Left"), (high.x - x, "Right"), (y - low.y, "Top"), (high.y - y, "Bottom")];
-    nearness.into_iter().min_by_key(|(distance, _)| distance.abs()).map_or("Left", |(_, side)| side)
+    let (low, high) = panel.bounds();
+    let (along, to) = (stretch.b - stretch.a, [low.x + high.x, low.y + high.y]);
+    let [left, above] = [(stretch.a.x + stretch.b.x) > to[0], (stretch.a.y + stretch.b.y) > to[1]];
+    match (along.x.abs() <= along.y.abs(), left, above) {
+        (true, true, _) => "Left",
+        (true, false, _) => "Right",
+        (false, _, true) => "Top",
+        (false, _, false) => "Bottom",
+    }
 }

@@ -43,6 +43,20 @@ fn the_trades_example_gives_its_five_strips_and_a_gusset() {
 }
 
 #[test]
+fn a_panel_is_called_by_the_side_of_the_fold_it_lies_on() {
+    // A base that reaches far to the left of its fold at 3 in: the flap below the cut is still the left one.
+    let run = Run { from: Stop::At(length("3")), to: Stop::Edge };
+    let cut = Run { from: line(1), to: Stop::Edge };
+    let sketch = Sketch::on("12x12in")
+        .line(1, measured(Turn::None, Datum::Edge, "3", run), Work::Score(Crease::VALLEY))
+        .line(2, measured(Turn::Once, Datum::Edge, "3", cut), Work::Cut)
+        .base("6", "6");
+    let layout = Layout::of(&sketch.0);
+    let names: Vec<&str> = layout.panels.iter().map(|panel| panel.name.as_str()).collect();
+    assert_eq!(names, ["Base", "Left flap"]);
+}
+
+#[test]
 fn turns_measure_from_their_own_left_edge() {
     let layout = Layout::of(
         &Sketch::on("8x11in")

@@ -1,11 +1,14 @@
 //! Something lies on what should fold, on the side to which it should: the order of the steps blocks itself.
 
+use super::first_moves;
 use crate::words::sentence;
 use crate::{Context, Finding, Severity, Spot};
 use fold::Trouble;
+use std::cell::LazyCell;
 
 pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
     let Some((_, folding)) = context.folded else { return Vec::new() };
+    let first = LazyCell::new(|| first_moves(folding));
     let finding = |trouble: &Trouble| {
         let Trouble::Blocked { step, moving, by } = trouble else { return None };
         let words = format!(
@@ -14,11 +17,11 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
             step + 1,
             context.the(*by)
         );
-        let mend = if context.layout.base == Some(*by) {
-            // The base never folds, so the step cannot come before it; what turned the flap onto it can come later.
-            "Fold it the other way, or before the flap it hangs on.".to_owned()
-        } else {
+        let mend = if first.get(by).is_some_and(|first| first < step) {
             format!("Let {} fold before {}.", context.the(*moving), context.the(*by))
+        } else {
+            // The base, or what has not folded yet: what turned the flap onto it can come later.
+            "Fold it the other way, or before the flap it hangs on.".to_owned()
         };
         Some(Finding {
             rule: "blocked",

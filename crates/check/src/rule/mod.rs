@@ -12,6 +12,9 @@ mod still_joined;
 mod strikes;
 
 use crate::{Context, Finding};
+use fold::Folding;
+use model::PanelId;
+use std::collections::BTreeMap;
 
 /// A rule: from a design to what it has to say about it.
 pub type Rule = fn(&Context<'_>) -> Vec<Finding>;
@@ -29,3 +32,14 @@ pub const ALL: &[Rule] = &[
     never_folds::check,
     off_groove::check,
 ];
+
+/// For each panel that moves at all, the first step in which it does.
+fn first_moves(folding: &Folding) -> BTreeMap<PanelId, usize> {
+    let mut first = BTreeMap::new();
+    for step in 0..folding.steps() {
+        for panel in folding.moving(step) {
+            first.entry(panel).or_insert(step);
+        }
+    }
+    first
+}

@@ -7,9 +7,13 @@
 use crate::words::sentence;
 use crate::{Context, Finding, Severity, Spot};
 use fold::Trouble;
+use model::polygon::{Inside, locate};
+use model::{LineId, PanelId, Point, Segment, Work};
+use std::collections::BTreeMap;
 
 pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
     let Some((_, folding)) = context.folded else { return Vec::new() };
+    let mut findings = loose_ends(context);
     let finding = |trouble: &Trouble| {
         let Trouble::Joined { step, lines, panels, at } = trouble else { return None };
         let (words, mend) = match panels.as_slice() {
@@ -40,14 +44,53 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
         let spot = Spot { panels: panels.clone(), lines: lines.clone(), at: Some(*at), step: Some(*step) };
         Some(Finding { rule: "still-joined", severity: Severity::Error, sentence: sentence(&words), mend, spot })
     };
-    folding.troubles().iter().filter_map(finding).collect()
+    findings.extend(folding.troubles().iter().filter_map(finding));
+    findings
+}
+
+/// Scores that end inside a panel: it hangs together round their end, so nothing folds along them.
+fn loose_ends(context: &Context<'_>) -> Vec<Finding> {
+    let layout = context.layout;
+    let folio = layout.folio().map(|piece| piece.id);
+    let mut loose: BTreeMap<LineId, PanelId> = BTreeMap::new();
+    for stretch in &layout.stretches {
+        if let (Some(Work::Score(_)), [Some(a), Some(b)]) = (stretch.work, stretch.sides)
+            && a == b
+            && Some(layout.panel(a).piece) == folio
+            && let Some(&line) = stretch.lines.first()
+            && layout.folio_folds(line).next().is_none()
+        {
+            loose.entry(line).or_insert(a);
+        }
+    }
+    loose.into_iter().filter_map(|(line, panel)| loose_end(context, line, panel)).collect()
+}
+
+fn loose_end(context: &Context<'_>, line: LineId, id: PanelId) -> Option<Finding> {
+    let Segment { a, b } = context.layout.lines.get(&line)?.ok()?.segment;
+    let panel = context.layout.panel(id);
+    let inside = |end: &Point| locate(*end, &panel.outline, &panel.holes) == Inside::Yes;
+    let at = [a, b].into_iter().find(inside).unwrap_or(a);
+    let words = format!(
+        "{} cannot fold: it ends inside {}, {}, and the paper hangs together round that end.",
+        context.line(line),
+        context.the(id),
+        context.place(at)
+    );
+    Some(Finding {
+        rule: "still-joined",
+        severity: Severity::Error,
+        sentence: sentence(&words),
+        mend: "Cut from that end to the nearest cut or edge, or lengthen the score until it meets one.".to_owned(),
+        spot: Spot { panels: vec![id], lines: vec![line], at: Some(at), step: context.document.step_of(line) },
+    })
 }
 
 #[cfg(test)]
 mod tests {
-    use crate::testing::common::four_flaps;
+    use crate::testing::common::{Sketch, four_flaps, length};
     use crate::testing::{findings, said};
-    use model::LineId;
+    use model::{Crease, Datum, Line, LineId, Place, Run, Stop, Turn, Work};
 
     #[test]
     fn a_corner_that_was_not_cut_away_is_named_with_its_neighbours() {
@@ -61,5 +104,21 @@ mod tests {
         assert!(said[0].contains("3 in from the left and 3 in from the top of the sheet"), "{said:?}");
         let finding = findings(&document).into_iter().find(|finding| finding.rule == "still-joined");
         assert_eq!(finding.map(|finding| finding.spot.panels.len()), Some(3));
+    }
+
+    #[test]
+    fn a_score_that_ends_inside_a_panel_is_told() {
+        let run = Run { from: Stop::Edge, to: Stop::At(length("4")) };
+        let place = Place::Measured { turn: Turn::None, from: Datum::Edge, distance: length("3"), run };
+        let short = Sketch::on("12x12in").line(1, place, Work::Score(Crease::VALLEY)).0;
+        let says = "\"Score 1\" cannot fold: it ends inside the base, 3 in from the left and 4 in from the top of the \
+                    sheet, and the paper hangs together round that end.";
+        assert_eq!(said(&short, "still-joined"), [says]);
+        // With a cut from there to the edge it folds.
+        let run = Run { from: Stop::Line(LineId(1)), to: Stop::Edge };
+        let place = Place::Measured { turn: Turn::Once, from: Datum::Edge, distance: length("4"), run };
+        let mut freed = short;
+        freed.lines.push(Line { id: LineId(2), name: String::new(), place, work: Work::Cut });
+        assert_eq!(said(&freed, "still-joined"), [""; 0]);
     }
 }

@@ -1,11 +1,14 @@
 //! A panel strikes another on its way: paper does not pass through paper.
 
+use super::first_moves;
 use crate::words::sentence;
 use crate::{Context, Finding, Severity, Spot};
 use fold::Trouble;
+use std::cell::LazyCell;
 
 pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
     let Some((_, folding)) = context.folded else { return Vec::new() };
+    let first = LazyCell::new(|| first_moves(folding));
     let finding = |trouble: &Trouble| {
         let Trouble::Collides { step, moving, with, degrees } = trouble else { return None };
         let words = format!(
@@ -14,11 +17,11 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
             context.the(*with),
             step + 1
         );
-        let mend = if context.layout.base == Some(*with) {
-            // The base never folds, so it cannot be put off.
-            format!("Fold {} the other way or in another order, or make it shorter.", context.the(*moving))
-        } else {
+        let mend = if first.get(with).is_some_and(|first| first < step) {
             format!("Fold {} later, or make one of the two shorter.", context.the(*with))
+        } else {
+            // The base, or what has not folded yet: it cannot be put off.
+            format!("Fold {} the other way or in another order, or make it shorter.", context.the(*moving))
         };
         Some(Finding {
             rule: "strikes",
@@ -34,8 +37,13 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
 #[cfg(test)]
 mod tests {
     use crate::testing::common::Sketch;
-    use crate::testing::said;
+    use crate::testing::{findings, said};
     use model::{Crease, Direction, FoldAngle, Turn, Work};
+
+    fn mends(document: &model::Document) -> Vec<String> {
+        let strikes = findings(document).into_iter().filter(|finding| finding.rule == "strikes");
+        strikes.map(|finding| finding.mend).collect()
+    }
 
     /// A wall that stands 1 in high where the base ends, then a flap of the given width folding towards it.
     fn towards_a_wall(flap: &str) -> model::Document {
@@ -56,5 +64,23 @@ mod tests {
         assert_eq!(said_long.len(), 1, "{said_long:?}");
         assert!(said_long[0].starts_with("The left flap strikes the right flap in step 2"), "{said_long:?}");
         assert_eq!(said(&towards_a_wall("5"), "strikes"), [""; 0]);
+        assert_eq!(mends(&towards_a_wall("5 3/4")), ["Fold the right flap later, or make one of the two shorter."]);
+    }
+
+    #[test]
+    fn what_strikes_the_base_is_not_told_to_wait_for_it() {
+        // A wall of 3 in stands 1 in from the base; its upper edge is then atan(3 / 1), 71.6°, above the flap it stands
+        // on, and meets the base's plane when that has turned 108.4°, within the base of 4 in.
+        let mut document = Sketch::on("8x4in")
+            .score(1, Turn::None, "4")
+            .score(2, Turn::None, "5")
+            .base("2", "2")
+            .steps(&[&[2], &[1]])
+            .0;
+        document.lines[1].work = Work::Score(Crease { direction: Direction::Valley, angle: FoldAngle::Square });
+        let says = "The right flap strikes the base in step 2, when it has turned 108°.";
+        assert_eq!(said(&document, "strikes"), [says]);
+        let mend = "Fold the right flap the other way or in another order, or make it shorter.";
+        assert_eq!(mends(&document), [mend]);
     }
 }

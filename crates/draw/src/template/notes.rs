@@ -74,7 +74,7 @@ fn print_and_check(flow: &mut Flow, grid: Option<&Grid>) {
     flow.heading("Print and check");
     flow.paragraph(
         "Print every page at 100 %, with no fitting to the page. Then hold a ruler against the scale check at the \
-         foot of this page: 4 in or 100 mm must measure just that. If they don't, set the printer's scaling off and \
+         foot of this page: 4 in or 100 mm must measure exactly that. If they don't, set the printer's scaling off and \
          print again.",
     );
     if is_tiled(grid) {

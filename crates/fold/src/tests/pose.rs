@@ -1,6 +1,6 @@
 //! Where things come to lie.
 
-use super::{MOUNTAIN, MOUNTAIN_WALL, Sheet, VALLEY, VALLEY_WALL, near};
+use super::{Folded, MOUNTAIN, MOUNTAIN_WALL, Sheet, VALLEY, VALLEY_WALL, near};
 use crate::Trouble;
 use glam::DVec3;
 use model::{LineId, Work};
@@ -84,4 +84,21 @@ fn a_ring_of_paper_folds_along_one_line_on_both_sides_of_its_opening() {
     assert_eq!(folded.troubles(), []);
     near(folded.at(90.0, 50.0, 1.0), [10.0, -50.0, 0.0]);
     assert_eq!(folded.above((90.0, 50.0), (10.0, 50.0)), Some(true));
+}
+
+#[test]
+fn a_panel_has_folded_when_all_folds_to_the_base_have() {
+    // From the base at the left: a fold, one that no step names, a fold. What lies beyond the second stays as it is.
+    let strip = || Sheet::new(40.0, 10.0).down(10.0, VALLEY).down(20.0, VALLEY).down(30.0, MOUNTAIN).base(5.0, 5.0);
+    let check = |folded: &Folded, expected: [bool; 4]| {
+        let got = [5.0, 15.0, 25.0, 35.0].map(|x| folded.folding.is_folded(folded.panel(x, 5.0)));
+        assert_eq!(got, expected);
+    };
+    check(&strip().steps(&[]).fold(), [true, false, false, false]);
+    check(&strip().steps(&[&[3], &[1]]).fold(), [true, true, false, false]);
+    check(&strip().steps(&[&[3], &[2], &[1]]).fold(), [true; 4]);
+    // A step that cannot be made folds nothing: here a square fold across one that goes on.
+    let held = Sheet::new(20.0, 20.0).down(10.0, VALLEY).across(10.0, VALLEY_WALL).base(5.0, 5.0).steps(&[&[1, 2]]);
+    let folded = held.fold();
+    assert!(!folded.troubles().is_empty() && !folded.folding.is_folded(folded.panel(15.0, 5.0)));
 }
