@@ -1,5 +1,7 @@
 """Where panels lie when folded, against rotations composed from the definition of a fold with scipy."""
 
+import itertools
+
 import numpy as np
 from shapely import Polygon
 
@@ -31,6 +33,25 @@ def check_pose(checks, path, folding, time):
     checks.near(worst, 0.0, SAME, f"{path.name}: every corner at time {time}, mm")
 
 
+def check_overlaps(checks, path):
+    """Which panels lie on one another when closed, and over what area, by shapely."""
+    closed = described(path)["closed"]
+    said = {frozenset((pair["lower"], pair["upper"])): pair["mm2"] for pair in closed["overlaps"]}
+    level = {}
+    for panel in closed["panels"]:
+        heights = [z for _, _, z in panel["corners"]]
+        # Walls have overlaps too, but only one turn of the head away; those in planes like the base's are looked at.
+        if max(heights) - min(heights) < SAME:
+            level[panel["name"]] = (heights[0], Polygon([(x, y) for x, y, _ in panel["corners"]]))
+    for (first, (z, one)), (second, (height, other)) in itertools.combinations(level.items(), 2):
+        area = one.intersection(other).area if abs(z - height) < SAME else 0.0
+        pair = frozenset((first, second))
+        if area > 0.01:
+            checks.near(said.get(pair, float("nan")), area, 1e-6, f"{path.name}: {first} and {second} share, mm²")
+        else:
+            checks.that(said.get(pair, 0.0) < 0.01, f"{path.name}: {first} and {second} don't lie on one another")
+
+
 def main():
     checks = Checks(__file__)
     checks.group("the starter at every half step", "scipy.spatial.transform.Rotation, composed from the flat sheet")
@@ -44,6 +65,10 @@ def main():
         steps = len(folding.steps)
         for time in (0, steps * 0.37, steps // 2, steps - 0.125, steps):
             check_pose(checks, path, folding, time)
+    checks.group("what lies on what", "shapely, on the corners where the program has them")
+    check_overlaps(checks, STARTER)
+    for seed in seeds(40):
+        check_overlaps(checks, OUT / f"flaps-{seed}.folio")
     checks.finish()
 
 

@@ -149,6 +149,10 @@ fn closed(derived: &Derived, unit: Unit, at: Option<f64>) -> Value {
             "corners": corners.collect::<Vec<_>>(),
         })
     };
+    let overlap = |overlap: fold::Overlap| {
+        let name = |panel| derived.layout.panel(panel).name.as_str();
+        json!({ "lower": name(overlap.lower), "upper": name(overlap.upper), "mm2": overlap.area })
+    };
     json!({
         "width": derived_length(size.x, unit),
         "height": derived_length(size.y, unit),
@@ -156,6 +160,7 @@ fn closed(derived: &Derived, unit: Unit, at: Option<f64>) -> Value {
         "steps": folding.steps(),
         "at": at.unwrap_or(folding.steps() as f64),
         "panels": assembly.panels.iter().zip(&poses).map(place).collect::<Vec<_>>(),
+        "overlaps": folding.overlaps().into_iter().map(overlap).collect::<Vec<_>>(),
     })
 }
 

@@ -1,7 +1,7 @@
 //! A folio that has been closed: where every panel is at any time, and how the layers lie in the end.
 
 use crate::layer::part_way;
-use crate::overlap::hull;
+use crate::overlap::{self, hull};
 use crate::step::Motion;
 use crate::trouble::Trouble;
 use glam::{DAffine3, DVec2, DVec3};
@@ -49,6 +49,17 @@ pub struct PosedFace {
     pub panel: PanelId,
     /// Its corners, in mm, anticlockwise for one who sees its front.
     pub corners: Vec<DVec3>,
+}
+
+/// Two panels of which one lies on the other in the closed state.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Overlap {
+    /// The one that lies lower along their plane's normal.
+    pub lower: PanelId,
+    /// The one that lies on it.
+    pub upper: PanelId,
+    /// How much of it, in mm².
+    pub area: f64,
 }
 
 impl Folding {
@@ -156,6 +167,35 @@ impl Folding {
     #[must_use]
     pub fn above(&self, a: PanelId, b: PanelId) -> Option<bool> {
         self.order.get(&(b, a)).copied()
+    }
+
+    /// Every pair of panels of which one lies on the other in the closed state, in ascending order of the lower one.
+    #[must_use]
+    pub fn overlaps(&self) -> Vec<Overlap> {
+        let lies_on = self.order.iter().filter(|(_, above)| **above);
+        let mut out: Vec<Overlap> = lies_on
+            .map(|(&(lower, upper), _)| Overlap { lower, upper, area: self.shared_area(lower, upper) })
+            .collect();
+        out.sort_by_key(|overlap| (overlap.lower, overlap.upper));
+        out
+    }
+
+    /// The area that two panels of one plane share in the closed state, in mm², seen in the plane of the first.
+    fn shared_area(&self, first: PanelId, second: PanelId) -> f64 {
+        let place = |id| self.panels.binary_search(&id).ok();
+        let (Some(a), Some(b), Some(frames)) = (place(first), place(second), self.frames.last()) else { return 0.0 };
+        let into_first = frames[a].inverse() * frames[b];
+        let seen = |shape: &Vec<DVec2>| -> Vec<DVec2> {
+            let corners = shape.iter().map(|&corner| into_first.transform_point3(corner.extend(0.0)).truncate());
+            let mut corners: Vec<DVec2> = corners.collect();
+            if overlap::area(&corners) < 0.0 {
+                corners.reverse();
+            }
+            corners
+        };
+        let others: Vec<Vec<DVec2>> = self.convex[b].iter().map(seen).collect();
+        let pairs = self.convex[a].iter().flat_map(|own| others.iter().map(move |other| (own, other)));
+        pairs.map(|(own, other)| overlap::area(&overlap::shared(own, other))).sum()
     }
 
     /// The least and greatest corner of the upright box round the closed folio, in mm, with the paper's thickness in Z.

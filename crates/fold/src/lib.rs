@@ -28,5 +28,5 @@ mod vertex;
 
 pub use assembly::{Assembly, Joint, PanelShape, StepJoints, assemble, to_world};
 pub use close::close;
-pub use folding::{Folding, Plane, PosedFace};
+pub use folding::{Folding, Overlap, Plane, PosedFace};
 pub use trouble::Trouble;

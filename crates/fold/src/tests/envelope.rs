@@ -56,6 +56,17 @@ fn flaps_lie_on_those_closed_before_them() {
 }
 
 #[test]
+fn what_lies_on_what_has_its_area() {
+    // By hand: each flap of 60 mm covers 60 x 100 of the base; flaps round a corner share 60 x 60, flaps across 20 x 100.
+    let folded = envelope(60.0).steps(&[&[1], &[2], &[3], &[4]]).fold();
+    let mut areas: Vec<f64> = folded.folding.overlaps().iter().map(|overlap| overlap.area).collect();
+    areas.sort_by(f64::total_cmp);
+    let expected = [2000.0, 2000.0, 3600.0, 3600.0, 3600.0, 3600.0, 6000.0, 6000.0, 6000.0, 6000.0];
+    assert_eq!(areas.len(), expected.len(), "{areas:?}");
+    assert!(areas.iter().zip(expected).all(|(area, wanted)| (area - wanted).abs() < 1e-6), "{areas:?}");
+}
+
+#[test]
 fn flaps_that_close_at_once_and_overlap_strike_one_another() {
     let folded = envelope(45.0).steps(&[&[1, 2]]).fold();
     let (left, top) = (folded.panel(5.0, 90.0), folded.panel(90.0, 5.0));
