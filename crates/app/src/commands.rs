@@ -89,7 +89,13 @@ pub(crate) fn is_possible(session: &Session, command: Command) -> bool {
         Command::DeleteLine => line.is_some(),
         Command::SwitchStretch => stretch(selected, &session.derived().layout).is_some(),
         Command::ReverseFold | Command::SwitchAngle => line.is_some_and(|line| !line.work.is_cut()),
-        Command::SetBase => matches!(selected, Selected::Panel(_)),
+        Command::SetBase => match selected {
+            Selected::Panel(point) => {
+                let layout = &session.derived().layout;
+                layout.panel_at(point).is_some_and(|panel| layout.base != Some(panel))
+            }
+            _ => false,
+        },
         Command::PlayFold | Command::Unfold | Command::Close => session.derived().folded.is_some(),
         _ => true,
     }

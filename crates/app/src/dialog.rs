@@ -3,7 +3,7 @@
 //! A dialog asks and hands back what was answered; the window does what follows from it.
 
 use crate::export::{Picture, Sheets};
-use crate::field::{Drafts, Field, sentence};
+use crate::field::{self, Drafts, Field, sentence};
 use crate::pane::Scene;
 use crate::theme::{bold, caption, complaint, dialog_frame};
 use egui::text::{CCursor, CCursorRange};
@@ -124,7 +124,8 @@ fn title(ui: &mut Ui, text: &str) {
     ui.label(RichText::new(text).font(bold(17.0)));
 }
 
-/// Buttons at the lower right, the first answer the most usual one. Gives the answer whose button was pressed.
+/// Buttons at the lower right, the first answer the most usual one: enter gives it, unless it loses what is in a file.
+/// Gives the answer whose button was pressed.
 fn answers<const N: usize>(ui: &mut Ui, choices: [(&str, Answer); N]) -> Option<Answer> {
     let mut chosen = None;
     ui.add_space(4.0);
@@ -132,7 +133,12 @@ fn answers<const N: usize>(ui: &mut Ui, choices: [(&str, Answer); N]) -> Option<
     ui.allocate_ui_with_layout(row, egui::Layout::right_to_left(egui::Align::Center), |ui| {
         for (index, (label, answer)) in choices.into_iter().enumerate() {
             let text = if index == 0 { RichText::new(label).font(bold(13.5)) } else { RichText::new(label) };
-            if ui.button(text).clicked() {
+            let button = ui.button(text);
+            let ready = index == 0 && !matches!(answer, Answer::Replace(..));
+            if ready && ui.memory(|memory| memory.focused().is_none()) {
+                button.request_focus();
+            }
+            if button.clicked() {
                 chosen = Some(answer);
             }
         }
@@ -156,7 +162,7 @@ fn new_sheet(ui: &mut Ui, size: &mut String, why_not: &mut Option<String>) -> Op
     let label = ui.label("How large is the sheet? Such as \"12 x 12 in\", \"210 x 297 mm\", \"A4\" or \"letter\".");
     let edit = TextEdit::singleline(size).id(Id::unique("new sheet size")).desired_width(f32::INFINITY);
     let response = ui.add(edit).labelled_by(label.id).accessible_name("Size of the sheet");
-    let entered = entered(ui, &response, why_not.is_some());
+    let entered = entered(ui, &response, size, why_not.is_some());
     if response.changed() {
         *why_not = None;
     }
@@ -172,20 +178,25 @@ fn new_sheet(ui: &mut Ui, size: &mut String, why_not: &mut Option<String>) -> Op
     }
 }
 
-/// Selects what stands in a field, so that typing replaces it.
-fn select_all(ui: &Ui, field: Id) {
+/// Selects what stands in a field, so that typing replaces it; after a folder's name typing goes on.
+fn select_all(ui: &Ui, field: Id, text: &str) {
     let mut state = TextEdit::load_state(ui.ctx(), field).unwrap_or_default();
-    let all = CCursorRange::two(CCursor::new(0), CCursor::new(usize::MAX));
+    let end = CCursor::new(text.chars().count());
+    let from = if text.ends_with(std::path::MAIN_SEPARATOR) { end } else { CCursor::new(0) };
+    let all = CCursorRange::two(from, end);
     state.cursor.set_char_range(Some(all));
     TextEdit::store_state(ui.ctx(), field, state);
 }
 
 /// Whether enter was pressed in a field; the field gets the focus when nothing else has it.
-fn entered(ui: &Ui, field: &egui::Response, has_complaint: bool) -> bool {
+fn entered(ui: &Ui, field: &egui::Response, text: &str, has_complaint: bool) -> bool {
     let entered = field.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
-    if !entered && !has_complaint && ui.memory(|memory| memory.focused().is_none()) {
+    if !entered && ui.memory(|memory| memory.focused().is_none()) {
         field.request_focus();
-        select_all(ui, field.id);
+        // What was refused is mended where it stands.
+        if !has_complaint {
+            select_all(ui, field.id, text);
+        }
     }
     entered
 }
@@ -217,7 +228,7 @@ fn path(ui: &mut Ui, purpose: Purpose, text: &mut String, why_not: Option<&str>)
     let label = ui.label("The path of the file:");
     let edit = TextEdit::singleline(text).id(Id::unique("path of a file")).desired_width(f32::INFINITY);
     let response = ui.add(edit).labelled_by(label.id).accessible_name("Path of the file");
-    let entered = entered(ui, &response, why_not.is_some());
+    let entered = entered(ui, &response, text, why_not.is_some());
     if let Some(text) = why_not {
         ui.add(egui::Label::new(complaint(text)).wrap());
     }
@@ -261,7 +272,7 @@ fn paper(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts) -> Option<Answ
             .map(|_| edit)
             .map_err(|refusal| sentence(&refusal.to_string()))
     };
-    let length = |text: &str| Length::parse_in(text, units).map_err(|error| sentence(&error.to_string()));
+    let length = |text: &str| field::length(text, units);
     ui.horizontal(|ui| {
         ui.label("Lengths are shown in");
         for (unit, label) in

@@ -3,7 +3,7 @@
 use draw::folded::{View, folded_picture, folded_scene};
 use draw::list::Drawing;
 use draw::sheet::{SheetLook, sheet_picture};
-use draw::template::{Paper, TemplateOptions, template};
+use draw::template::{Paper, TemplateOptions, TemplateRefusal, template};
 use model::Turn;
 use session::Session;
 use std::ffi::OsStr;
@@ -82,7 +82,7 @@ impl Picture {
 pub(crate) fn save_template(session: &Session, sheets: Sheets, path: &Path) -> Result<(), String> {
     let options = TemplateOptions { paper: sheets.paper() };
     let pages = template(session.document(), &session.derived().layout, &options);
-    let pages = pages.map_err(|refusal| refusal.to_string())?;
+    let pages = pages.map_err(|refusal| refused(&refusal))?;
     let bytes = output::pdf(&pages).map_err(|error| error.to_string())?;
     disk::save_bytes(path, &bytes).map_err(|error| error.to_string())
 }
@@ -109,6 +109,16 @@ pub(crate) fn save_picture(session: &Session, picture: Picture, looks: Looks, pa
     disk::save_bytes(path, &bytes).map_err(|error| error.to_string())
 }
 
+/// Why there is no template, with what the window itself offers instead.
+fn refused(refusal: &TemplateRefusal) -> String {
+    match refusal {
+        TemplateRefusal::TooManyPages { pages, fits_one: true } => {
+            format!("The sheet would take {pages} pages of this paper; print it on one large page or on larger paper.")
+        }
+        TemplateRefusal::TooManyPages { fits_one: false, .. } | TemplateRefusal::PageTooLarge => refusal.to_string(),
+    }
+}
+
 fn folded(session: &Session, looks: Looks) -> Result<Drawing, String> {
     let derived = session.derived();
     let (assembly, folding) =
@@ -116,4 +126,25 @@ fn folded(session: &Session, looks: Looks) -> Result<Drawing, String> {
     let scene = folded_scene(&derived.layout, assembly, &folding.pose(looks.time), &looks.view);
     let description = format!("{}, folded.", session.document().title);
     Ok(folded_picture(&scene, PICTURE_SIDE, &description))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use model::{Document, Size, Unit};
+
+    #[track_caller]
+    fn check(size: &str, sheets: Sheets, expected: &str) {
+        let session = Session::new(Document::new(Size::parse(size).unwrap(), Unit::Inch));
+        let folder = tempfile::tempdir().unwrap();
+        let said = save_template(&session, sheets, &folder.path().join("a.pdf")).unwrap_err();
+        assert!(said.contains(expected) && !said.contains("--"), "{said}");
+    }
+
+    #[test]
+    fn a_sheet_too_large_for_its_paper_is_offered_one_large_page() {
+        check("190 x 190 in", Sheets::Letter, "on one large page");
+        check("300 x 300 in", Sheets::Letter, "200 in");
+        check("300 x 300 in", Sheets::Whole, "200 in");
+    }
 }

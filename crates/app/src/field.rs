@@ -3,6 +3,7 @@
 use crate::theme::{colour, complaint};
 use draw::style;
 use egui::{Id, Key, Response, Stroke, TextEdit, Ui};
+use model::{Length, LengthError, Unit};
 use std::collections::BTreeMap;
 
 /// What has been typed and not taken over yet, by field.
@@ -14,6 +15,8 @@ pub(crate) struct Drafts {
 #[derive(Debug)]
 struct Draft {
     text: String,
+    /// What the field showed before: once that changes, what was refused is out of date.
+    before: String,
     complaint: Option<String>,
 }
 
@@ -39,7 +42,7 @@ impl Drafts {
     }
 
     /// Shows a field. `take` gets the text when she leaves the field or presses enter; what it refuses stays, with the
-    /// sentence it gives. Escape takes back what was typed.
+    /// sentence it gives, until the field would show something else. Escape takes back what was typed.
     pub(crate) fn field(
         &mut self,
         ui: &mut Ui,
@@ -47,14 +50,22 @@ impl Drafts {
         take: impl FnOnce(&str) -> Result<(), String>,
     ) -> Response {
         let key = field.id.value();
+        let outdated = |draft: &Draft| draft.complaint.is_some() && draft.before != field.shown;
+        if self.open.get(&key).is_some_and(outdated) && !ui.memory(|memory| memory.has_focus(field.id)) {
+            self.open.remove(&key);
+        }
         let mut text = self.open.get(&key).map_or_else(|| field.shown.to_owned(), |draft| draft.text.clone());
         let edit = TextEdit::singleline(&mut text).id(field.id).desired_width(field.width).hint_text(field.hint);
         let response = ui.add(edit).accessible_name(field.name);
         if response.changed() {
-            self.open.insert(key, Draft { text: text.clone(), complaint: None });
+            self.open.insert(key, Draft { text: text.clone(), before: field.shown.to_owned(), complaint: None });
         }
         if response.lost_focus() {
             self.leave(ui, key, field.shown, take);
+            if self.complaint(field.id).is_some() && ui.input(|input| input.key_pressed(Key::Enter)) {
+                // She goes on typing where her text was refused.
+                response.request_focus();
+            }
         }
         if self.complaint(field.id).is_some() {
             let ring = Stroke::new(1.5, colour(style::FINDING_ERROR));
@@ -87,10 +98,42 @@ impl Drafts {
     }
 }
 
+/// Reads a length as the design's fields do.
+///
+/// # Errors
+/// Says in a sentence why it is none, with a length that a ruler shows in place of one that can't be kept.
+pub(crate) fn length(text: &str, units: Unit) -> Result<Length, String> {
+    Length::parse_in(text, units).map_err(|error| match error {
+        LengthError::NotExact(text, near) => {
+            let step = if units == Unit::Inch { Length::SIXTY_FOURTH } else { Length::MILLIMETRE / 10 };
+            format!("\"{text}\" is between the marks of a ruler; the nearest is {}.", near.snapped(step).text(units))
+        }
+        other => sentence(&other.to_string()),
+    })
+}
+
 /// A sentence as it stands on the screen: with a capital and a full stop.
 pub(crate) fn sentence(text: &str) -> String {
     let mut letters = text.chars();
     let first: String = letters.next().map(|letter| letter.to_uppercase().collect()).unwrap_or_default();
     let stop = if text.ends_with(['.', '?', '!']) { "" } else { "." };
     format!("{first}{}{stop}", letters.as_str())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn check(text: &str, units: Unit, expected: Result<Length, &str>) {
+        assert_eq!(length(text, units), expected.map_err(str::to_owned), "{text}");
+    }
+
+    #[test]
+    fn a_length_without_a_mark_is_told_the_nearest_one() {
+        check("1/4", Unit::Inch, Ok(Length::INCH / 4));
+        check("1/3", Unit::Inch, Err("\"1/3\" is between the marks of a ruler; the nearest is 21/64 in."));
+        check("1/3", Unit::Millimetre, Err("\"1/3\" is between the marks of a ruler; the nearest is 0.3 mm."));
+        check("x", Unit::Inch, Err("\"x\" is not a unit; use in, mm or cm."));
+    }
 }

@@ -47,6 +47,8 @@ pub struct Window {
     dialog: Option<Dialog>,
     chooser: Box<dyn Chooser>,
     titled: String,
+    /// Whether keys were meant for a field or a question in the frame before.
+    was_typing: bool,
     ending: bool,
 }
 
@@ -83,6 +85,7 @@ impl Window {
             dialog: None,
             chooser,
             titled: String::new(),
+            was_typing: false,
             ending: false,
         }
     }
@@ -125,12 +128,14 @@ impl Window {
     /// Draws one frame and does what was asked for in it.
     pub fn ui(&mut self, ui: &mut Ui) {
         let ctx = ui.ctx().clone();
+        let escaped = self.escaped(&ctx);
+        self.was_typing = self.is_typing(&ctx);
         self.hear(&ctx);
         self.guard_closing(&ctx);
         for command in self.shortcuts(&ctx) {
             self.run(&ctx, command);
         }
-        if self.escaped(&ctx) {
+        if escaped {
             self.select(Selected::Nothing);
         }
         self.follow_drag(&ctx);
@@ -199,17 +204,18 @@ impl Window {
         self.dialog.is_some() || ctx.text_edit_focused() || ctx.any_popup_open()
     }
 
-    /// Whether she lets go of what is selected. In a drag, escape puts the line back and no more.
+    /// Whether she lets go of what is selected. In a drag, escape puts the line back and no more; in a field it takes back
+    /// what was typed, and has taken the focus away by now.
     fn escaped(&self, ctx: &egui::Context) -> bool {
         let pressed = ctx.input(|input| input.key_pressed(egui::Key::Escape));
-        pressed && !self.session.in_gesture() && !self.is_typing(ctx)
+        pressed && !self.session.in_gesture() && !self.was_typing && !self.is_typing(ctx)
     }
 
     fn act(&mut self, ctx: &egui::Context, action: Action) {
         match action {
             Action::Run(command) => self.run(ctx, command),
-            Action::Edit(label, edit) => self.change(&label, edit, None),
-            Action::EditAndSelect(label, edit, selected) => self.change(&label, edit, Some(selected)),
+            Action::Edit(label, edit) => self.change(ctx, &label, edit, None),
+            Action::EditAndSelect(label, edit, selected) => self.change(ctx, &label, edit, Some(selected)),
             Action::Select(selected) => self.select(selected),
             Action::BeginDrag(label) => self.session.begin_gesture(&label),
             Action::Drag(edit) => {
@@ -219,6 +225,7 @@ impl Window {
             Action::FinishDrag => {
                 self.session.finish_gesture();
                 self.refused = None;
+                self.status = None;
             }
             Action::CancelDrag => {
                 self.session.cancel_gesture();
@@ -233,13 +240,17 @@ impl Window {
         }
     }
 
-    fn change(&mut self, label: &str, edit: model::Edit, selected: Option<Selected>) {
+    fn change(&mut self, ctx: &egui::Context, label: &str, edit: model::Edit, selected: Option<Selected>) {
         match self.session.apply(label, edit) {
             Ok(()) => {
                 self.spot = None;
                 self.status = None;
                 if let Some(selected) = selected {
                     self.session.select(selected);
+                    // A new line is what the keys work on next.
+                    if let Some(line) = selected.line() {
+                        ctx.memory_mut(|memory| memory.request_focus(pane::sheet::line_id(line)));
+                    }
                 }
             }
             Err(refusal) => self.complain(&refusal.to_string()),
@@ -249,13 +260,16 @@ impl Window {
     fn select(&mut self, selected: Selected) {
         self.session.select(selected);
         self.spot = None;
+        if self.status.as_ref().is_some_and(|status| status.is_complaint) {
+            self.status = None;
+        }
     }
 
     /// Does what a command says.
     fn run(&mut self, ctx: &egui::Context, command: Command) {
         if let Some(change) = commands::change(&self.session, self.turn, command) {
             match change {
-                Ok(change) => self.change(&change.label, change.edit, change.select),
+                Ok(change) => self.change(ctx, &change.label, change.edit, change.select),
                 Err(why) => self.complain(&why),
             }
             return;

@@ -81,8 +81,9 @@ impl fmt::Display for LengthError {
             Self::OverZero(text) => write!(f, "\"{text}\" divides by nothing; give the fraction a bottom figure"),
             Self::NotExact(text, near) => write!(
                 f,
-                "\"{text}\" falls between two nanometres; the nearest length is {}",
-                near.text(Unit::Millimetre)
+                "\"{text}\" has no exact length; the nearest is {}, or {} on a ruler",
+                near.text(Unit::Millimetre),
+                near.snapped(Length::SIXTY_FOURTH).text(Unit::Inch)
             ),
             Self::TooLarge(text) => write!(f, "\"{text}\" is more than 10 m; no sheet is that large"),
         }

@@ -12,36 +12,52 @@ use std::collections::{BTreeMap, VecDeque};
 /// a panel in its own right (common practice, no source).
 const WIDEST_GUSSET: Length = Length::INCH;
 
-/// Gives each panel a name unlike any other.
+/// Gives each panel a name unlike any other. Of several that would be called the same, the one fewest folds away from
+/// the base has the plain name.
 pub(crate) fn name_panels(panels: &mut [Panel], folds: &[Fold], base: Option<PanelId>) {
-    let mut names: Vec<Option<String>> = vec![None; panels.len()];
     let mut round: Vec<Vec<&Fold>> = vec![Vec::new(); panels.len()];
     for fold in folds {
         for panel in fold.panels {
             round[panel.0].push(fold);
         }
     }
+    let mut names = Names { of: vec![None; panels.len()], counts: BTreeMap::new() };
+    let mut queue = VecDeque::new();
     if let Some(base) = base {
-        names[base.0] = Some("Base".to_owned());
-        let mut queue = VecDeque::from([(base, None)]);
-        while let Some((at, side)) = queue.pop_front() {
-            for &fold in &round[at.0] {
-                let Some(next) = fold.across_from(at) else { continue };
-                if names[next.0].is_none() {
-                    let side = side.unwrap_or_else(|| side_of(&panels[next.0], fold));
-                    let kind = if is_gusset(&panels[next.0], &round[next.0]) { "gusset" } else { "flap" };
-                    names[next.0] = Some(format!("{side} {kind}"));
-                    queue.push_back((next, Some(side)));
-                }
+        names.give(base, "Base");
+        queue.push_back((base, None));
+    }
+    while let Some((at, side)) = queue.pop_front() {
+        for &fold in &round[at.0] {
+            let Some(next) = fold.across_from(at) else { continue };
+            if names.of[next.0].is_none() {
+                let side = side.unwrap_or_else(|| side_of(&panels[next.0], fold));
+                let kind = if is_gusset(&panels[next.0], &round[next.0]) { "gusset" } else { "flap" };
+                names.give(next, &format!("{side} {kind}"));
+                queue.push_back((next, Some(side)));
             }
         }
     }
-    let mut counts: BTreeMap<String, usize> = BTreeMap::new();
-    for (panel, name) in panels.iter_mut().zip(names) {
-        let name = name.unwrap_or_else(|| "Offcut panel".to_owned());
-        let count = counts.entry(name.clone()).or_default();
-        *count += 1;
-        panel.name = if *count == 1 { name } else { format!("{name} {count}") };
+    for panel in panels {
+        names.give(panel.id, "Offcut panel");
+        panel.name = names.of[panel.id.0].take().unwrap_or_default();
+    }
+}
+
+struct Names {
+    of: Vec<Option<String>>,
+    counts: BTreeMap<String, usize>,
+}
+
+impl Names {
+    /// Names a panel that has no name yet, with a number from the second of that name on.
+    fn give(&mut self, panel: PanelId, name: &str) {
+        let slot = &mut self.of[panel.0];
+        if slot.is_none() {
+            let count = self.counts.entry(name.to_owned()).or_default();
+            *count += 1;
+            *slot = Some(if *count == 1 { name.to_owned() } else { format!("{name} {count}") });
+        }
     }
 }
 

@@ -43,6 +43,21 @@ fn the_trades_example_gives_its_five_strips_and_a_gusset() {
 }
 
 #[test]
+fn the_panel_next_to_the_base_has_the_plain_name() {
+    // Corners not cut away: the one at the upper left is read before the top flap, and hangs on it.
+    let sketch = Sketch::on("12x12in")
+        .score(1, Turn::None, "3")
+        .score(2, Turn::None, "9")
+        .score(3, Turn::Once, "3")
+        .score(4, Turn::Once, "9")
+        .base("6", "6");
+    let layout = Layout::of(&sketch.0);
+    let called = |x: &str, y: &str| layout.panel(layout.panel_at(at(x, y)).unwrap()).name.clone();
+    assert_eq!([called("6", "1"), called("1", "6"), called("11", "6")], ["Top flap", "Left flap", "Right flap"]);
+    assert_eq!(called("1", "1"), "Top flap 2");
+}
+
+#[test]
 fn a_panel_is_called_by_the_side_of_the_fold_it_lies_on() {
     // A base that reaches far to the left of its fold at 3 in: the flap below the cut is still the left one.
     let run = Run { from: Stop::At(length("3")), to: Stop::Edge };

@@ -19,8 +19,12 @@ pub(crate) fn ui(ui: &mut Ui, scene: &mut Scene<'_>) {
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         if findings.is_empty() {
             ui.horizontal_wrapped(|ui| {
-                sign(ui, Icon::Good, style::VALLEY_INK);
-                ui.label("Nothing to mend: the folio closes as drawn.");
+                if scene.session.document().steps.is_empty() {
+                    ui.label(caption("Nothing to check yet: no line folds."));
+                } else {
+                    sign(ui, Icon::Good, style::VALLEY_INK);
+                    ui.label("Nothing to mend: the folio closes as drawn.");
+                }
             });
         }
         for (index, finding) in findings.iter().enumerate() {

@@ -2,7 +2,7 @@
 
 mod detail;
 
-use crate::field::{Drafts, Field, sentence};
+use crate::field::{self, Drafts, Field, sentence};
 use crate::naming::{line_label, turn_name};
 use crate::paint;
 use crate::pane::{Action, Scene};
@@ -166,7 +166,7 @@ fn distance(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, line: &Line
     let shown = distance.text(units);
     let (id, name, width) = of;
     drafts.field(ui, Field { id, name, shown: &shown, hint: "", width }, |text| {
-        let distance = Length::parse_in(text, units).map_err(|error| sentence(&error.to_string()))?;
+        let distance = field::length(text, units)?;
         let place = Place::Measured { turn, from, distance, run };
         let edit = Edit::ReplaceLine(Line { place, ..line.clone() });
         try_edit(scene, format!("Move {}", line_name(scene, line.id)), edit)

@@ -265,7 +265,9 @@ fn panels(painter: &Painter, canvas: &Canvas, scene: &Scene<'_>) {
         }
         if selected == Some(panel.id) {
             let outline: Vec<Pos2> = panel.outline.iter().map(|&point| canvas.at(point)).collect();
-            painter.add(egui::Shape::closed_line(outline, Stroke::new(2.5, colour(style::SELECTION))));
+            // See-through, so that folds are still told from cuts.
+            let stroke = Stroke::new(6.0, colour(style::SELECTION.with_alpha(110)));
+            painter.add(egui::Shape::closed_line(outline, stroke));
         }
     }
     if let Some(at) = scene.spot.and_then(|spot| spot.at) {

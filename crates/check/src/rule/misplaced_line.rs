@@ -1,11 +1,14 @@
 //! A line has no place on the sheet: it lies beyond the edge, or what it is placed by is gone or goes in a circle.
 //!
-//! It is left out of everything until it is mended, so the design is not what the maker thinks it is.
+//! It is left out of everything until it is mended, so the design is not what the maker thinks it is. A line along the
+//! sheet's edge has a place, but nothing is scored or cut there.
 
 use crate::{Context, Finding, Severity, Spot};
+use model::LineId;
+use std::collections::BTreeMap;
 
 pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
-    let finding = |(&id, fault): (&model::LineId, &model::LineFault)| Finding {
+    let finding = |(&id, fault): (&LineId, &model::LineFault)| Finding {
         rule: "misplaced-line",
         severity: Severity::Error,
         sentence: format!("{} {}.", context.line(id), fault.phrase(context.document)),
@@ -13,7 +16,23 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
         spot: Spot { lines: vec![id], ..Spot::default() },
     };
     let faults = context.layout.lines.iter().filter_map(|(id, placed)| Some((id, placed.as_ref().err()?)));
-    faults.map(finding).collect()
+    faults.map(finding).chain(along_the_edge(context)).collect()
+}
+
+fn along_the_edge<'a>(context: &'a Context<'_>) -> impl Iterator<Item = Finding> + 'a {
+    let mut idle: BTreeMap<LineId, bool> = BTreeMap::new();
+    for stretch in &context.layout.stretches {
+        for &line in &stretch.lines {
+            *idle.entry(line).or_insert(true) &= stretch.work.is_none();
+        }
+    }
+    idle.into_iter().filter(|(_, idle)| *idle).map(|(id, _)| Finding {
+        rule: "misplaced-line",
+        severity: Severity::Warning,
+        sentence: format!("{} lies along the sheet's edge, where there is nothing to score or cut.", context.line(id)),
+        mend: "Move it onto the sheet, or delete it.".to_owned(),
+        spot: Spot { lines: vec![id], ..Spot::default() },
+    })
 }
 
 #[cfg(test)]
@@ -28,5 +47,12 @@ mod tests {
         assert_eq!(said(&document, "misplaced-line"), [""; 0]);
         document.lines[0] = model::change::measured_score(model::LineId(1), Turn::None, length("12 1/4"));
         assert_eq!(said(&document, "misplaced-line"), ["\"Score 1\" lies 1/4 in beyond the edge of the sheet."]);
+    }
+
+    #[test]
+    fn a_line_along_the_sheets_edge_does_nothing() {
+        let edge = Sketch::on("12x12in").score(1, Turn::None, "12").score(2, Turn::Once, "4").0;
+        let says = "\"Score 1\" lies along the sheet's edge, where there is nothing to score or cut.";
+        assert_eq!(said(&edge, "misplaced-line"), [says]);
     }
 }

@@ -104,13 +104,41 @@ fn pull(drag: Dragged, canvas: &Canvas, scene: &mut Scene<'_>, at: Pos2, finenes
     let (document, layout) = session.gesture_start().unwrap_or(now);
     let (Some(Ok(placed)), Some(point)) = (layout.lines.get(&drag.id), canvas.place(at)) else { return drag };
     let across = placed.turn.to_board(point, layout.size).across - drag.grip;
+    let step = session::snap::step(document, fineness).0;
+    let width = placed.turn.size_of(layout.size).0;
     let snapped = session::snap::snap(document, layout, drag.id, across, fineness).across;
+    let snapped = on_sheet(snapped, step, width);
     // A press that barely moves leaves a line where it is, on a groove or not.
-    let barely = (across - placed.across).abs() * 2 < session::snap::step(document, fineness).0;
+    let barely = (across - placed.across).abs() * 2 < step;
     let to = if barely { placed.across } else { snapped };
     if drag.to != Some(to) {
         let edit = model::change::move_line(document, layout, drag.id, to);
         scene.ask(Action::Drag(edit));
     }
     Dragged { to: Some(to), ..drag }
+}
+
+/// A line pulled off the sheet stops a groove short of the edge: on the edge there is nothing to score, and what ends
+/// there would be of no length.
+fn on_sheet(across: Length, step: Length, width: Length) -> Length {
+    if step + step > width { across } else { across.clamp(step, width - step) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn check(across: i64, width: i64, expected: i64) {
+        let eighths = |count: i64| Length::EIGHTH * count;
+        assert_eq!(on_sheet(eighths(across), Length::EIGHTH, eighths(width)), eighths(expected));
+    }
+
+    #[test]
+    fn a_line_stops_a_groove_short_of_the_edge() {
+        check(0, 68, 1);
+        check(68, 68, 67);
+        check(9, 68, 9);
+        check(1, 1, 1);
+    }
 }

@@ -7,7 +7,7 @@ use crate::view_transform::px;
 use draw::board::Board;
 use draw::style;
 use egui::{Key, Painter, Pos2, Rect, Sense, Shape, Stroke, Ui, Vec2, WidgetInfo, accesskit};
-use model::{BoardPoint, Document, Length, Unit};
+use model::{BoardPoint, Document, Length, LineId, Point, Unit};
 use session::{Fineness, Selected};
 
 /// Width of the left ruler and height of the upper one, px: the left one holds figures of four digits.
@@ -160,7 +160,16 @@ fn add_score(ui: &Ui, top: Rect, canvas: &Canvas, scene: &mut Scene<'_>) {
     let modifiers = ui.input(|input| input.modifiers);
     let document = scene.session.document();
     let across = snapped(document, canvas.board, canvas.view.to_drawing(at).x, super::drag::fineness(modifiers));
-    ghost(ui, canvas, across, document);
+    if let Some((id, middle)) = whole_line_at(scene, canvas.board, across) {
+        // A second line in the same place would be of no use.
+        ghost(ui, canvas, across, &format!("Select {} at {}", document.line_name(id), across.readable(document.units)));
+        if response.clicked() {
+            ui.ctx().memory_mut(|memory| memory.request_focus(super::line::id(id)));
+            scene.ask(Action::Select(Selected::Line { id, at: Some(middle) }));
+        }
+        return;
+    }
+    ghost(ui, canvas, across, &format!("Add a score at {}", across.readable(document.units)));
     ui.ctx().set_cursor_icon(egui::CursorIcon::Copy);
     if response.clicked() {
         let id = document.next_line();
@@ -172,6 +181,17 @@ fn add_score(ui: &Ui, top: Rect, canvas: &Canvas, scene: &mut Scene<'_>) {
     }
 }
 
+/// A line measured on the turn shown that lies there already, from edge to edge, and its middle.
+fn whole_line_at(scene: &Scene<'_>, board: Board, across: Length) -> Option<(LineId, Point)> {
+    let (_, height) = board.turn.size_of(board.size);
+    scene.session.document().lines.iter().find_map(|line| {
+        let placed = scene.session.derived().layout.lines.get(&line.id)?.ok()?;
+        let there = placed.turn == board.turn && placed.across == across;
+        let whole = placed.from == Length::ZERO && placed.to == height;
+        (there && whole).then(|| (line.id, super::line::middle(&placed)))
+    })
+}
+
 /// The groove nearest to a place on the ruler, on the sheet.
 fn snapped(document: &Document, board: Board, across_mm: f64, fineness: Fineness) -> Length {
     let (width, _) = board.turn.size_of(board.size);
@@ -179,8 +199,8 @@ fn snapped(document: &Document, board: Board, across_mm: f64, fineness: Fineness
     across.snapped(session::snap::step(document, fineness).0).clamp(Length::ZERO, width)
 }
 
-/// Where the new score would lie.
-fn ghost(ui: &Ui, canvas: &Canvas, across: Length, document: &Document) {
+/// Where the new score would lie, and what a click does.
+fn ghost(ui: &Ui, canvas: &Canvas, across: Length, text: &str) {
     let painter = ui.painter().with_clip_rect(canvas.rect);
     let sheet = canvas.board.rect();
     let a = canvas.view.to_screen(kurbo::Point::new(across.mm(), 0.0));
@@ -188,9 +208,8 @@ fn ghost(ui: &Ui, canvas: &Canvas, across: Length, document: &Document) {
     let mut stroke = style::stroke_for(draw::list::Role::Valley);
     stroke.colour = style::SELECTION;
     crate::paint::line(&painter, [a, b], &stroke, canvas.view.scale, 1.6);
-    let text = format!("Add a score at {}", across.readable(document.units));
     let at = Pos2::new(a.x, canvas.rect.top() + 20.0);
-    dimension::label(&painter, canvas.rect, at, &text, bold(12.5), colour(style::SELECTION));
+    dimension::label(&painter, canvas.rect, at, text, bold(12.5), colour(style::SELECTION));
 }
 
 #[cfg(test)]

@@ -169,3 +169,40 @@ fn templates_and_pictures_are_exported() {
     assert_eq!(starts("b.svg")[0], b'<');
     assert_eq!(starts("c.png"), b"\x89PNG");
 }
+
+#[test]
+fn enter_gives_the_usual_answer() {
+    let (_keep, at) = folder();
+    let mut bench = bench_with(document(), Some(at("swap.folio")), []);
+    change(&mut bench);
+    key(&mut bench, Modifiers::COMMAND, Key::Q);
+    key(&mut bench, Modifiers::NONE, Key::Enter);
+    assert!(at("swap.folio").exists() && bench.state().is_ending());
+}
+
+#[test]
+fn enter_does_not_replace_a_file() {
+    let (_keep, at) = folder();
+    std::fs::write(at("other.folio"), "kept").unwrap();
+    let mut bench = bench_with(document(), None, [Chosen::NoDialog]);
+    key(&mut bench, Modifiers::COMMAND | Modifiers::SHIFT, Key::S);
+    let typed = at("other.folio").to_string_lossy().into_owned();
+    bench.get_by_role_and_label(Role::TextInput, "Path of the file").type_text(&typed);
+    bench.run();
+    key(&mut bench, Modifiers::NONE, Key::Enter);
+    key(&mut bench, Modifiers::NONE, Key::Enter);
+    assert!(exists(&bench, "Replace the file?"));
+    assert_eq!(std::fs::read_to_string(at("other.folio")).unwrap(), "kept");
+}
+
+#[test]
+fn a_file_is_typed_after_the_folder() {
+    let (_keep, at) = folder();
+    disk::save_design(&at("other.folio"), &Document::new(Size::parse("A4").unwrap(), Unit::Millimetre)).unwrap();
+    let mut bench = bench_with(document(), Some(at("swap.folio")), [Chosen::NoDialog]);
+    key(&mut bench, Modifiers::COMMAND, Key::O);
+    bench.get_by_role_and_label(Role::TextInput, "Path of the file").type_text("other.folio");
+    bench.run();
+    key(&mut bench, Modifiers::NONE, Key::Enter);
+    assert_eq!(bench.state().file(), Some(&at("other.folio")));
+}

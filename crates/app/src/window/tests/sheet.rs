@@ -264,3 +264,66 @@ fn the_wheel_zooms_about_the_pointer_and_home_shows_all() {
     key(&mut bench, Modifiers::NONE, Key::Home);
     assert!((inch(&bench) - before).abs() < 0.1);
 }
+
+#[test]
+fn a_new_score_is_what_the_arrows_move() {
+    let mut bench = bench();
+    key(&mut bench, Modifiers::NONE, Key::A);
+    let before = across(&bench, 4);
+    key(&mut bench, Modifiers::NONE, Key::ArrowRight);
+    assert_eq!((across(&bench, 4), selected_line(&bench)), (before + 8, Some(4)));
+}
+
+#[test]
+fn the_base_is_not_offered_to_be_made_the_base() {
+    let mut bench = bench();
+    let offered = |bench: &Bench| {
+        let button = bench.get_by_role_and_label(Role::Button, "Make this the base");
+        !button.accesskit_node().is_disabled()
+    };
+    let left = middle_of(&bench, "Score line Left fold") + Vec2::new(0.0, 60.0);
+    for (aside, expected) in [(60.0, false), (-60.0, true)] {
+        click_at(&mut bench, left + Vec2::new(aside, 0.0));
+        assert_eq!(offered(&bench), expected, "{aside}");
+    }
+}
+
+#[test]
+fn a_complaint_goes_with_the_next_choice() {
+    let mut bench = bench();
+    key(&mut bench, Modifiers::NONE, Key::Delete);
+    assert!(exists(&bench, "Click a line first."));
+    press(&mut bench, "Select Score line Left fold");
+    assert!(!exists(&bench, "Click a line first."));
+}
+
+#[test]
+fn an_empty_sheet_is_not_praised() {
+    let empty = Document::new(Size::parse("12x12in").unwrap(), Unit::Inch);
+    let mut bench = bench_with(empty, None, []);
+    assert!(exists(&bench, "Nothing to check yet") && !exists(&bench, "the folio closes"));
+    key(&mut bench, Modifiers::NONE, Key::A);
+    assert!(exists(&bench, "the folio closes"));
+}
+
+#[test]
+fn a_click_on_the_ruler_over_a_score_selects_it() {
+    let mut bench = bench();
+    let ruler = bench.get_by_label("Ruler: add a score").rect();
+    let at = Pos2::new(middle_of(&bench, "Score line Left fold").x, ruler.center().y);
+    for _ in 0..2 {
+        click_at(&mut bench, at);
+        assert_eq!((selected_line(&bench), bench.state().session().is_changed()), (Some(1), false));
+    }
+}
+
+#[test]
+fn a_line_dragged_off_the_sheet_stops_a_groove_short_of_its_edge() {
+    let mut bench = bench();
+    let from = middle_of(&bench, "Score line Left fold") + Vec2::new(0.0, 60.0);
+    let to = from - Vec2::new(inch(&bench) * 4.0, 0.0);
+    drag(&mut bench, from, to);
+    bench.drop_at(to);
+    bench.run();
+    assert_eq!(across(&bench, 1), 8);
+}

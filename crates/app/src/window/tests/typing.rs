@@ -79,3 +79,36 @@ fn the_paper_changes_only_where_the_lines_still_fit() {
     let document = bench.state().session().document();
     assert_eq!((document.stock.size, document.groove), (Size::parse("10x12in").unwrap(), Length::INCH / 4));
 }
+
+#[test]
+fn escape_in_a_field_takes_back_what_was_typed_and_no_more() {
+    let mut bench = bench();
+    press(&mut bench, "Select Score line Left fold");
+    let name = |bench: &Bench| bench.get_by_role_and_label(Role::TextInput, "Name of the selected line").value();
+    bench.get_by_role_and_label(Role::TextInput, "Name of the selected line").click();
+    bench.run();
+    bench.get_by_role_and_label(Role::TextInput, "Name of the selected line").type_text("er");
+    bench.run();
+    assert!(name(&bench).unwrap().contains("er"));
+    key(&mut bench, Modifiers::NONE, Key::Escape);
+    assert_eq!((name(&bench).as_deref(), selected_line(&bench)), (Some("Left fold"), Some(1)));
+    key(&mut bench, Modifiers::NONE, Key::Escape);
+    assert_eq!(selected_line(&bench), None, "now there is nothing else to let go of");
+}
+
+#[test]
+fn a_refused_distance_keeps_the_focus_and_goes_when_the_line_moves() {
+    let mut bench = bench();
+    type_into(&mut bench, "Distance of Left fold", "banana");
+    bench.key_press_modifiers(Modifiers::COMMAND, Key::A);
+    bench.get_by_role_and_label(Role::TextInput, "Distance of Left fold").type_text("1/3");
+    bench.run();
+    key(&mut bench, Modifiers::NONE, Key::Enter);
+    assert!(exists(&bench, "the nearest is 21/64 in"), "no click was needed to try again");
+    bench.get_by_label("Score line Left fold").focus();
+    bench.run();
+    key(&mut bench, Modifiers::NONE, Key::ArrowRight);
+    let field = bench.get_by_role_and_label(Role::TextInput, "Distance of Left fold");
+    assert_eq!(field.value().as_deref(), Some("3 1/8 in"), "the field shows where the line is");
+    assert!(!exists(&bench, "the nearest is"));
+}
