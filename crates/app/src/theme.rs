@@ -161,6 +161,22 @@ fn widgets() -> Widgets {
     }
 }
 
+/// The ground of a row in a list: selected, under the pointer or in focus. Gives the painter for what is on it.
+pub(crate) fn row(ui: &egui::Ui, response: &egui::Response, rect: egui::Rect, selected: bool) -> egui::Painter {
+    let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
+    let fill = match (selected, response.hovered() || response.has_focus()) {
+        (true, _) => colour(style::DESK_ACTIVE),
+        (false, true) => colour(style::DESK_HOVER),
+        (false, false) => egui::Color32::TRANSPARENT,
+    };
+    painter.rect_filled(rect, 3.0, fill);
+    if response.has_focus() {
+        let ring = egui::Stroke::new(1.5, colour(style::SELECTION));
+        painter.rect_stroke(rect, 3.0, ring, egui::StrokeKind::Inside);
+    }
+    painter
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -130,16 +130,7 @@ fn row_name(ui: &Ui, scene: &mut Scene<'_>, line: &Line, rect: Rect) {
     let response = ui.interact(rect, Id::unique(("row of line", line.id.0)), Sense::click());
     let label = format!("Select {}", line_label(document, line.id));
     response.widget_info(|| WidgetInfo::selected(accesskit::Role::Button, true, selected, &label));
-    let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
-    let fill = match (selected, response.hovered() || response.has_focus()) {
-        (true, _) => colour(style::DESK_ACTIVE),
-        (false, true) => colour(style::DESK_HOVER),
-        (false, false) => egui::Color32::TRANSPARENT,
-    };
-    painter.rect_filled(rect, 3.0, fill);
-    if response.has_focus() {
-        painter.rect_stroke(rect, 3.0, Stroke::new(1.5, colour(style::SELECTION)), egui::StrokeKind::Inside);
-    }
+    let painter = theme::row(ui, &response, rect, selected);
     let middle = rect.center().y;
     let sample = [Pos2::new(rect.left() + 6.0, middle), Pos2::new(rect.left() + 6.0 + SAMPLE, middle)];
     paint::line(&painter, sample, &style::stroke_for(super::sheet::role(Some(line.work))), 2.0, 1.8);

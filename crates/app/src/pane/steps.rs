@@ -3,7 +3,7 @@
 use crate::icon::Icon;
 use crate::naming::step_name;
 use crate::pane::{Action, Scene};
-use crate::theme::{BODY, bold, caption, colour, heading, plain, shortened};
+use crate::theme::{self, BODY, bold, caption, colour, heading, plain, shortened};
 use draw::style;
 use egui::{Pos2, Rect, ScrollArea, Sense, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
 use model::change::{fold_alone, join_step, move_step};
@@ -71,13 +71,7 @@ fn name(ui: &Ui, scene: &mut Scene<'_>, step: usize, is_now: bool, rect: Rect) {
     let selected = scene.session.selected().line().is_some_and(|id| lines.contains(&id));
     let label = format!("Step {text}");
     response.widget_info(|| WidgetInfo::selected(accesskit::Role::Button, true, selected, &label));
-    let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
-    let fill = match (selected, response.hovered() || response.has_focus()) {
-        (true, _) => colour(style::DESK_ACTIVE),
-        (false, true) => colour(style::DESK_HOVER),
-        (false, false) => egui::Color32::TRANSPARENT,
-    };
-    painter.rect_filled(rect, 3.0, fill);
+    let painter = theme::row(ui, &response, rect, selected);
     if is_now {
         let bar = Rect::from_min_size(rect.min, Vec2::new(3.0, rect.height()));
         painter.rect_filled(bar, 1.0, colour(style::SELECTION));
