@@ -43,7 +43,8 @@ pub struct Step {
 }
 
 impl Document {
-    /// The most lines a document may hold: far more than a folio has, few enough that every stage stays quick.
+    /// The most lines a document may hold: far more than a folio has, and a bound on what a file can ask for. Folios of
+    /// a few dozen lines are what every stage is quick for; this many, all crossing or all folding, take long.
     pub const MOST_LINES: usize = 2_000;
 
     /// An empty design on a sheet of `size`.
