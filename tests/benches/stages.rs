@@ -67,7 +67,7 @@ fn accordion(panels: u32) -> Document {
     let mut document = Document::new(size, Unit::Millimetre);
     for i in 1..panels {
         let direction = if i % 2 == 0 { Direction::Mountain } else { Direction::Valley };
-        let work = Work::Score(Crease { direction, angle: FoldAngle::Flat });
+        let work = Work::Score(Crease { direction, angle: FoldAngle::Flat, pressed: None });
         let line = model::Line { work, ..measured_score(LineId(i), Turn::None, width * i64::from(i)) };
         document.apply(add_line(&document, line)).expect("each id is new");
     }

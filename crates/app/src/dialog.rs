@@ -2,14 +2,16 @@
 //!
 //! A dialog asks and hands back what was answered; the window does what follows from it.
 
+mod paper;
+mod stock;
+
 use crate::export::{Picture, Sheets};
-use crate::field::{self, Drafts, Field, sentence};
+use crate::field::{Drafts, Field, sentence};
 use crate::pane::Scene;
 use crate::theme::{bold, caption, complaint, dialog_frame};
 use egui::text::{CCursor, CCursorRange};
 use egui::{Id, Key, Modal, RichText, TextEdit, Ui};
-use model::change::perform;
-use model::{Edit, Length, Size, Stock, Unit};
+use model::{Size, StockId, Unit};
 use std::path::PathBuf;
 
 /// Width of a question, px: wide enough for the longest row of answers.
@@ -68,8 +70,15 @@ pub(crate) enum Dialog {
     Template,
     /// What the picture shows.
     Picture,
-    /// The paper and the board.
-    Paper,
+    /// The paper and the board: the further paper that is seen, else the folio's.
+    Paper(Option<StockId>),
+    /// How large the other sheet is that the design is to be put on.
+    MoveSheet {
+        /// What has been typed.
+        size: String,
+        /// Why that won't do.
+        complaint: Option<String>,
+    },
 }
 
 /// What was answered.
@@ -77,6 +86,8 @@ pub(crate) enum Dialog {
 pub(crate) enum Answer {
     /// Never mind.
     Never,
+    /// Go ahead, where the question itself works out what that means; it stays open where that can't be done.
+    Stay,
     /// Save first.
     Save(Then),
     /// Go on without saving.
@@ -113,7 +124,8 @@ pub(crate) fn ui(
             Dialog::Replace(purpose, path) => replace(ui, *purpose, path),
             Dialog::Template => template(ui, scene.session.document().units),
             Dialog::Picture => picture(ui),
-            Dialog::Paper => paper(ui, scene, drafts),
+            Dialog::Paper(shown) => paper::ui(ui, scene, drafts, shown),
+            Dialog::MoveSheet { size, complaint } => paper::move_sheet(ui, scene, size, complaint),
         }
     });
     let closed = ctx.input(|input| input.key_pressed(Key::Escape));
@@ -169,7 +181,7 @@ fn new_sheet(ui: &mut Ui, size: &mut String, why_not: &mut Option<String>) -> Op
     if let Some(text) = why_not {
         ui.add(egui::Label::new(complaint(text)).wrap());
     }
-    let pressed = answers(ui, [("Start", Answer::Ask(Purpose::Open)), ("Keep editing", Answer::Never)]);
+    let pressed = answers(ui, [("Start", Answer::Stay), ("Keep editing", Answer::Never)]);
     match pressed {
         Some(Answer::Never) => Some(Answer::Never),
         Some(_) => sized(size, why_not),
@@ -261,58 +273,15 @@ fn picture(ui: &mut Ui) -> Option<Answer> {
     answers(ui, [ask(Picture::Sheet), ask(Picture::Folded), ("Keep editing", Answer::Never)])
 }
 
-fn paper(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts) -> Option<Answer> {
-    title(ui, "Paper and board");
-    let document = scene.session.document();
-    let units = document.units;
-    let stock = document.stock;
-    let mut edits: Vec<(&str, Edit)> = Vec::new();
-    let tried = |edit: Edit| -> Result<Edit, String> {
-        perform(document, &scene.session.derived().layout, edit.clone())
-            .map(|_| edit)
-            .map_err(|refusal| sentence(&refusal.to_string()))
-    };
-    let length = |text: &str| field::length(text, units);
-    ui.horizontal(|ui| {
-        ui.label("Lengths are shown in");
-        for (unit, label) in
-            [(Unit::Inch, "inches"), (Unit::Millimetre, "millimetres"), (Unit::Centimetre, "centimetres")]
-        {
-            if ui.selectable_label(units == unit, label).clicked() && units != unit {
-                edits.push(("Change the units", Edit::SetUnits(unit)));
-            }
-        }
-    });
-    property(ui, drafts, ("Size of the sheet", &stock.size.text(units)), |text| {
-        let size = Size::parse(text).map_err(|error| sentence(&error.to_string()))?;
-        edits.push(("Change the sheet", tried(Edit::SetStock(Stock { size, ..stock }))?));
-        Ok(())
-    });
-    property(ui, drafts, ("Thickness of the paper", &stock.caliper.text(units)), |text| {
-        let caliper = length(text)?;
-        if caliper < Length::ZERO {
-            return Err("A sheet can't be thinner than nothing.".to_owned());
-        }
-        edits.push(("Change the paper", tried(Edit::SetStock(Stock { caliper, ..stock }))?));
-        Ok(())
-    });
-    property(ui, drafts, ("Grooves of the board every", &document.groove.text(units)), |text| {
-        edits.push(("Change the board", tried(Edit::SetGroove(length(text)?))?));
-        Ok(())
-    });
-    property(ui, drafts, ("Where the idea came from", &document.credit), |text| {
-        edits.push(("Change the credit", Edit::SetCredit(text.to_owned())));
-        Ok(())
-    });
-    for (label, edit) in edits {
-        scene.edit(label, edit);
-    }
-    answers(ui, [("Done", Answer::Never)])
-}
-
-fn property(ui: &mut Ui, drafts: &mut Drafts, of: (&str, &str), take: impl FnOnce(&str) -> Result<(), String>) {
-    let (name, shown) = of;
-    let id = Id::unique(("paper", name));
+/// A field under its name; `key` tells it from a field of the same name elsewhere.
+fn property(
+    ui: &mut Ui,
+    drafts: &mut Drafts,
+    key: &str,
+    (name, shown): (&str, &str),
+    take: impl FnOnce(&str) -> Result<(), String>,
+) {
+    let id = Id::unique(("paper", key, name));
     ui.vertical(|ui| {
         ui.spacing_mut().item_spacing.y = 3.0;
         ui.label(caption(name));

@@ -27,6 +27,8 @@ pub(crate) enum Icon {
     Error,
     /// A tick: nothing to say.
     Good,
+    /// A padlock: it stays where it is.
+    Locked,
 }
 
 impl Icon {
@@ -63,6 +65,10 @@ impl Icon {
             }
             Self::Warning => fill(vec![at(0.0, -6.5), at(7.0, 5.5), at(-7.0, 5.5)]),
             Self::Error => fill(vec![at(0.0, -7.0), at(7.0, 0.0), at(0.0, 7.0), at(-7.0, 0.0)]),
+            Self::Locked => {
+                fill(vec![at(-5.0, -1.0), at(5.0, -1.0), at(5.0, 6.5), at(-5.0, 6.5)]);
+                line(vec![at(-3.0, -1.0), at(-3.0, -4.5), at(-1.5, -6.5), at(1.5, -6.5), at(3.0, -4.5), at(3.0, -1.0)]);
+            }
             Self::Good => line(vec![at(-5.5, 0.5), at(-1.5, 4.5), at(6.0, -5.0)]),
         }
     }

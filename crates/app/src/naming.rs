@@ -1,12 +1,15 @@
 //! What things are called on the screen, and where a line lies in words.
 
-use model::{Crease, Datum, Direction, Document, FoldAngle, Layout, LineId, Place, Turn, Work};
+use model::{
+    Crease, Datum, Direction, Document, FoldAngle, Layout, Length, LineId, Place, Placed, Point, Spot, StripSide, Turn,
+    Work,
+};
 
-/// "Score line Left flap", "Cut line 7".
+/// "Score line Left flap", "Cut line 7", "Slot line 9".
 pub(crate) fn line_label(document: &Document, id: LineId) -> String {
     let Some(line) = document.line(id) else { return format!("Line {id}") };
-    let kind = if line.work.is_cut() { "Cut line" } else { "Score line" };
-    if line.name.is_empty() { format!("{kind} {id}") } else { format!("{kind} {}", line.name) }
+    let kind = line.work.word();
+    if line.name.is_empty() { format!("{kind} line {id}") } else { format!("{kind} line {}", line.name) }
 }
 
 /// What a turn is called over a list of lines.
@@ -24,6 +27,7 @@ pub(crate) fn crease_name(crease: Crease) -> String {
     let direction = match crease.direction {
         Direction::Valley => "valley",
         Direction::Mountain => "mountain",
+        Direction::Either => "either way",
     };
     format!("{direction}, {}°", crease.angle.degrees())
 }
@@ -39,24 +43,69 @@ pub(crate) const fn angle_name(angle: FoldAngle) -> &'static str {
 /// What is done along a line, and where it lies, in a sentence.
 pub(crate) fn where_it_lies(document: &Document, layout: &Layout, id: LineId) -> String {
     let Some(line) = document.line(id) else { return String::new() };
-    let what = match line.work {
-        Work::Score(crease) => format!("Scored: {}", crease_name(crease)),
-        Work::Cut => "Cut".to_owned(),
-    };
     let place = match layout.lines.get(&id) {
-        Some(Ok(placed)) => {
-            let turn = match placed.turn {
+        Some(Ok(placed)) => format!("{}.", lie(document, line.place, placed)),
+        Some(Err(fault)) => format!("{}.", fault.phrase(document)),
+        None => "nowhere.".to_owned(),
+    };
+    let locked = if line.locked { " Locked." } else { "" };
+    format!("{}, {place}{locked}", work_name(document, line.work))
+}
+
+/// "3 in from the left edge, as drawn", "4 1/4 in long, from …".
+fn lie(document: &Document, place: Place, placed: &Placed) -> String {
+    let units = document.units;
+    match (placed.on_board(), place) {
+        (Some((turn, across)), _) => {
+            let turn = match turn {
                 Turn::None => "as drawn",
                 Turn::Once => "turned once to the left",
                 Turn::Twice => "turned twice",
                 Turn::Thrice => "turned three times",
             };
-            format!("{} from the left edge, {turn}.", placed.across.readable(document.units))
+            format!("{} from the left edge, {turn}", across.readable(units))
         }
-        Some(Err(fault)) => format!("{}.", fault.phrase(document)),
-        None => "nowhere.".to_owned(),
-    };
-    format!("{what}, {place}")
+        (None, Place::Drawn { from, to, .. }) => {
+            let (from, to) = (spot_name(document, from), spot_name(document, to));
+            format!("{} long, from {from} to {to}", (placed.to - placed.from).readable(units))
+        }
+        (None, place) => measured_from(document, place),
+    }
+}
+
+/// What is done along a line, with its figures.
+fn work_name(document: &Document, work: Work) -> String {
+    let text = |length: Length| length.readable(document.units);
+    match work {
+        Work::Score(crease) => format!("Scored: {}", crease_name(crease)),
+        Work::Cut => "Cut".to_owned(),
+        Work::Slot(strip) => format!("Slot {} wide, {}", text(strip.width), side_name(strip.side)),
+        Work::Trim(strip) => format!("Trim of {}, {}", text(strip.width), side_name(strip.side)),
+        Work::Notch(notch) => {
+            let side = if notch.to_left { StripSide::Left } else { StripSide::Right };
+            format!("Notch {} deep, {}", text(notch.depth), side_name(side))
+        }
+        Work::Guide => "Guide".to_owned(),
+    }
+}
+
+const fn side_name(side: StripSide) -> &'static str {
+    match side {
+        StripSide::Left => "to its left",
+        StripSide::Right => "to its right",
+        StripSide::Centred => "half on either side",
+    }
+}
+
+/// Where a drawn line starts or ends.
+fn spot_name(document: &Document, spot: Spot) -> String {
+    let name = |id| document.line_name(id);
+    let text = |length: Length| length.readable(document.units);
+    match spot {
+        Spot::At(Point { x, y }) => format!("{} right and {} down", text(x), text(y)),
+        Spot::Crossing(a, b) => format!("where {} crosses {}", name(a), name(b)),
+        Spot::On(line, at) => format!("{} along {}", text(at), name(line)),
+    }
 }
 
 /// What a line's distance is measured from.
@@ -65,6 +114,7 @@ pub(crate) fn measured_from(document: &Document, place: Place) -> String {
         Place::Measured { from: Datum::Edge, .. } => "the left edge".to_owned(),
         Place::Measured { from: Datum::Line(other), .. } => document.line_name(other),
         Place::Along { line, .. } => format!("along {}", document.line_name(line)),
+        Place::Drawn { .. } => "drawn from spot to spot".to_owned(),
     }
 }
 

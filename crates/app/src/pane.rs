@@ -4,11 +4,12 @@ pub(crate) mod bar;
 pub(crate) mod findings;
 pub(crate) mod folded;
 pub(crate) mod lines;
+pub(crate) mod panel;
 pub(crate) mod sheet;
 pub(crate) mod steps;
 
 use check::Spot;
-use model::{Edit, PanelId, Turn};
+use model::{Edit, LineId, PanelId, Point, Turn};
 use session::{Command, Selected, Session};
 
 /// What a pane may look at, and where it leaves what it asks for.
@@ -28,6 +29,8 @@ pub(crate) struct Scene<'a> {
     pub(crate) refused: Option<&'a str>,
     /// The panel that the pointer turned out to be over in this frame.
     pub(crate) now_hovered: Option<PanelId>,
+    /// What is under way in this frame, for the status line: where a line that is drawn would start or end.
+    pub(crate) now_hint: Option<String>,
     /// What the panes ask for, in order.
     pub(crate) actions: Vec<Action>,
 }
@@ -43,6 +46,10 @@ pub(crate) enum Action {
     EditAndSelect(String, Edit, Selected),
     /// A selection.
     Select(Selected),
+    /// A line selected along with others, or let go of; and where she pointed at it.
+    SelectAlso(LineId, Option<Point>),
+    /// A word on why something is not done.
+    Complain(String),
     /// The start of a drag, by its name in the history.
     BeginDrag(String),
     /// Where the drag has come to.
@@ -73,7 +80,7 @@ impl<'a> Scene<'a> {
         spot: Option<&'a Spot>,
         refused: Option<&'a str>,
     ) -> Self {
-        Self { session, design, turn, hovered, spot, refused, now_hovered: None, actions: Vec::new() }
+        Self { session, design, turn, hovered, spot, refused, now_hovered: None, now_hint: None, actions: Vec::new() }
     }
 }
 

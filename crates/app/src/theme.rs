@@ -45,6 +45,12 @@ const fn faded(channel: u8, alpha: u8) -> u8 {
     ((channel as u16 * alpha as u16 + 127) / 255).to_le_bytes()[0]
 }
 
+/// A colour that the maker gave her paper.
+pub(crate) const fn paper(given: model::Colour) -> Color32 {
+    let [r, g, b] = given.0;
+    colour(Colour::solid(r, g, b))
+}
+
 /// A font of the plain face.
 pub(crate) const fn plain(size: f32) -> FontId {
     FontId::new(size, FontFamily::Proportional)

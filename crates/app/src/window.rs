@@ -9,6 +9,7 @@ use crate::dialog::{self, Dialog, Purpose};
 use crate::field::{Drafts, sentence};
 use crate::pane::folded::FoldedPane;
 use crate::pane::lines::LinesPane;
+use crate::pane::panel::PanelPane;
 use crate::pane::sheet::SheetPane;
 use crate::pane::{Action, Scene, bar, findings, steps};
 use crate::theme::{self, caption, complaint};
@@ -17,7 +18,7 @@ use check::Spot;
 use draw::folded::View;
 use egui::{CentralPanel, Panel, Ui};
 use model::{Document, PanelId, Turn};
-use session::{Command, Selected, Session};
+use session::{Command, Selected, Selection, Session};
 use std::path::PathBuf;
 
 /// The least width of the list of lines, px: its fields and buttons side by side.
@@ -40,9 +41,12 @@ pub struct Window {
     spot: Option<Spot>,
     refused: Option<String>,
     status: Option<Status>,
+    /// What is under way while the pointer draws or drags, in place of the status.
+    hint: Option<String>,
     sheet: SheetPane,
     folded: FoldedPane,
     lines: LinesPane,
+    panel: PanelPane,
     drafts: Drafts,
     dialog: Option<Dialog>,
     chooser: Box<dyn Chooser>,
@@ -78,9 +82,11 @@ impl Window {
             spot: None,
             refused: None,
             status: None,
+            hint: None,
             sheet: SheetPane::default(),
             folded: FoldedPane::default(),
             lines: LinesPane::default(),
+            panel: PanelPane::default(),
             drafts: Drafts::default(),
             dialog: None,
             chooser,
@@ -135,11 +141,12 @@ impl Window {
         for command in self.shortcuts(&ctx) {
             self.run(&ctx, command);
         }
-        if escaped {
+        if escaped && !self.sheet.lay_down_pen() {
             self.select(Selected::Nothing);
         }
-        self.follow_drag(&ctx);
-        let before = (self.session.revision(), self.session.selected(), self.turn);
+        let dragged = self.follow_drag(&ctx);
+        let hint = dragged.clone().or_else(|| self.hint.clone());
+        let before = (self.session.revision(), self.session.selected_lines(), self.session.selected(), self.turn);
         let mut scene = Scene::new(
             &self.session,
             self.design,
@@ -152,15 +159,17 @@ impl Window {
             sheet: &mut self.sheet,
             folded: &mut self.folded,
             lines: &mut self.lines,
+            panel: &mut self.panel,
             drafts: &mut self.drafts,
             status: self.status.as_ref(),
+            hint: hint.as_deref(),
             file: self.file.as_deref(),
         };
         let paper = panes.ui(ui, &mut scene);
         let answer = self.dialog.as_mut().and_then(|open| dialog::ui(&ctx, open, &mut scene, &mut self.drafts));
-        let (hovered, actions) = (scene.now_hovered, scene.actions);
+        let (hovered, hint, actions) = (scene.now_hovered, scene.now_hint.or(dragged), scene.actions);
         if paper {
-            self.dialog = Some(Dialog::Paper);
+            self.dialog = Some(Dialog::Paper(None));
         }
         for action in actions {
             self.act(&ctx, action);
@@ -168,23 +177,28 @@ impl Window {
         if let Some(answer) = answer {
             self.answered(&ctx, answer);
         }
-        if hovered != self.hovered {
+        if (&hovered, &hint) != (&self.hovered, &self.hint) {
             self.hovered = hovered;
+            self.hint = hint;
             ctx.request_repaint();
         }
-        if before != (self.session.revision(), self.session.selected(), self.turn) {
+        let now = (self.session.revision(), self.session.selected_lines(), self.session.selected(), self.turn);
+        if before != now {
             // What was drawn so far shows the design as it was; draw all of it again within this frame.
             ctx.request_discard("the design has changed");
         }
         self.name_window(&ctx);
     }
 
-    fn follow_drag(&mut self, ctx: &egui::Context) {
+    /// Follows a drag under way; gives what to say of it.
+    fn follow_drag(&mut self, ctx: &egui::Context) -> Option<String> {
         let mut scene = Scene::new(&self.session, self.design, self.turn, self.hovered, None, None);
         self.sheet.follow_drag(ctx, &mut scene);
+        let hint = scene.now_hint;
         for action in scene.actions {
             self.act(ctx, action);
         }
+        hint
     }
 
     fn shortcuts(&self, ctx: &egui::Context) -> Vec<Command> {
@@ -215,8 +229,13 @@ impl Window {
         match action {
             Action::Run(command) => self.run(ctx, command),
             Action::Edit(label, edit) => self.change(ctx, &label, edit, None),
-            Action::EditAndSelect(label, edit, selected) => self.change(ctx, &label, edit, Some(selected)),
+            Action::EditAndSelect(label, edit, selected) => self.change(ctx, &label, edit, Some(selected.into())),
             Action::Select(selected) => self.select(selected),
+            Action::SelectAlso(id, at) => {
+                self.session.select_also(id, at);
+                self.spot = None;
+            }
+            Action::Complain(text) => self.complain(&text),
             Action::BeginDrag(label) => self.session.begin_gesture(&label),
             Action::Drag(edit) => {
                 self.refused = self.session.drag(edit).err().map(|refusal| sentence(&refusal.to_string()));
@@ -240,15 +259,15 @@ impl Window {
         }
     }
 
-    fn change(&mut self, ctx: &egui::Context, label: &str, edit: model::Edit, selected: Option<Selected>) {
+    fn change(&mut self, ctx: &egui::Context, label: &str, edit: model::Edit, select: Option<Selection>) {
         match self.session.apply(label, edit) {
             Ok(()) => {
                 self.spot = None;
                 self.status = None;
-                if let Some(selected) = selected {
-                    self.session.select(selected);
+                if let Some(selection) = select {
+                    self.session.select(selection);
                     // A new line is what the keys work on next.
-                    if let Some(line) = selected.line() {
+                    if let Some(line) = self.session.selected().line() {
                         ctx.memory_mut(|memory| memory.request_focus(pane::sheet::line_id(line)));
                     }
                 }
@@ -269,7 +288,12 @@ impl Window {
     fn run(&mut self, ctx: &egui::Context, command: Command) {
         if let Some(change) = commands::change(&self.session, self.turn, command) {
             match change {
-                Ok(change) => self.change(ctx, &change.label, change.edit, change.select),
+                Ok(change) => {
+                    self.change(ctx, &change.label, change.edit, change.select);
+                    if let (Some(said), None) = (change.said, &self.status) {
+                        self.report(said);
+                    }
+                }
                 Err(why) => self.complain(&why),
             }
             return;
@@ -285,6 +309,12 @@ impl Window {
             Command::ExportPicture => self.dialog = Some(Dialog::Picture),
             Command::Undo => self.step_in_history(Session::undo),
             Command::Redo => self.step_in_history(Session::redo),
+            Command::DrawLine => self.sheet.draw_or_stop(),
+            Command::MoveSheet => {
+                let document = self.session.document();
+                let size = document.stock.size.text(document.units);
+                self.dialog = Some(Dialog::MoveSheet { size, complaint: None });
+            }
             Command::TurnSheet => self.turn = Turn::from_count((self.turn.count() + 1) % 4).unwrap_or_default(),
             Command::FitSheet => self.sheet.fit(),
             Command::PlayFold => self.folded.play_or_stop(steps),
@@ -297,7 +327,15 @@ impl Window {
             | Command::SwitchStretch
             | Command::ReverseFold
             | Command::SwitchAngle
-            | Command::SetBase => {}
+            | Command::Lock
+            | Command::MirrorLeftRight
+            | Command::MirrorTopBottom
+            | Command::CopyLeftRight
+            | Command::CopyTopBottom
+            | Command::SpaceEvenly
+            | Command::SetBase
+            | Command::CutAway
+            | Command::KeepOffcut => {}
         }
     }
 
@@ -332,8 +370,10 @@ struct Panes<'a> {
     sheet: &'a mut SheetPane,
     folded: &'a mut FoldedPane,
     lines: &'a mut LinesPane,
+    panel: &'a mut PanelPane,
     drafts: &'a mut Drafts,
     status: Option<&'a Status>,
+    hint: Option<&'a str>,
     file: Option<&'a std::path::Path>,
 }
 
@@ -346,11 +386,10 @@ impl Panes<'_> {
         let paper = Panel::top("bar").frame(frame).show(ui, |ui| bar::ui(ui, scene, self.drafts, self.file)).inner;
         // What is left for the sheet is never less than the panes beside it.
         let most = (ui.available_width() - LEAST_LINES - LEAST_SHEET).max(LEAST_FOLDED);
-        Panel::left("lines")
-            .frame(frame)
-            .default_size(316.0)
-            .size_range(LEAST_LINES..=480.0)
-            .show(ui, |ui| self.lines.ui(ui, scene));
+        Panel::left("lines").frame(frame).default_size(316.0).size_range(LEAST_LINES..=480.0).show(ui, |ui| {
+            self.panel.ui(ui, scene);
+            self.lines.ui(ui, scene);
+        });
         Panel::right("folded")
             .frame(frame)
             .default_size(420.0_f32.min(most))
@@ -384,6 +423,10 @@ impl Panes<'_> {
     }
 
     fn say(&self, ui: &mut Ui) {
+        if let Some(hint) = self.hint {
+            ui.add(egui::Label::new(caption(hint)).wrap());
+            return;
+        }
         let Some(Status { text, is_complaint }) = self.status else { return };
         let text = if *is_complaint { complaint(text) } else { caption(text) };
         ui.add(egui::Label::new(text).wrap());

@@ -25,6 +25,10 @@ pub(crate) enum Task {
     Starters(StartersTask),
     /// Make an empty design.
     New(NewTask),
+    /// Copy a design to another unit or another sheet.
+    Convert(ConvertTask),
+    /// Put a picture on a face of the sheet.
+    Artwork(ArtworkTask),
 }
 
 #[derive(Debug, Args)]
@@ -61,6 +65,15 @@ pub(crate) enum ExportKind {
     Template(TemplateTask),
     /// A PNG or SVG of the flat sheet, or of the folio at any step of its closing.
     Picture(PictureTask),
+    /// The JSON Schema of the project file.
+    Schema(SchemaTask),
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct SchemaTask {
+    /// Where to put the schema.
+    #[arg(short, long, value_name = "OUT.json")]
+    pub(crate) output: PathBuf,
 }
 
 #[derive(Debug, Args)]
@@ -135,6 +148,65 @@ pub(crate) struct NewTask {
     /// Where to put the design.
     #[arg(short, long, value_name = "FILE")]
     pub(crate) output: PathBuf,
+}
+
+#[derive(Debug, Args)]
+#[command(group = clap::ArgGroup::new("to").required(true).multiple(true))]
+pub(crate) struct ConvertTask {
+    /// The design.
+    pub(crate) file: PathBuf,
+    /// Where to put the copy.
+    #[arg(short, long, value_name = "FILE")]
+    pub(crate) output: PathBuf,
+    /// Show lengths in this unit; no measurement changes.
+    #[arg(long, value_enum, group = "to")]
+    pub(crate) units: Option<UnitWord>,
+    /// Move the design to a sheet of this size, such as 8 1/2x11in or A4: panels grow or shrink, gussets and strips up to
+    /// 1/4 in stay.
+    #[arg(long, value_name = "SIZE", group = "to")]
+    pub(crate) sheet: Option<String>,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum UnitWord {
+    /// Inches.
+    In,
+    /// Millimetres.
+    Mm,
+    /// Centimetres.
+    Cm,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct ArtworkTask {
+    /// The design; the picture is copied into the folder beside it.
+    pub(crate) file: PathBuf,
+    /// The picture, a PNG or JPEG; left out with --remove.
+    #[arg(required_unless_present = "remove", conflicts_with = "remove")]
+    pub(crate) picture: Option<PathBuf>,
+    /// The face it is printed on.
+    #[arg(long, value_enum)]
+    pub(crate) side: SideWord,
+    /// How wide it is on the paper, such as 12 in; as wide as the sheet when left out.
+    #[arg(long, value_name = "LENGTH", conflicts_with = "remove")]
+    pub(crate) width: Option<String>,
+    /// From the left edge of the face to the picture, seen from that side.
+    #[arg(long, value_name = "LENGTH", conflicts_with = "remove", allow_hyphen_values = true)]
+    pub(crate) left: Option<String>,
+    /// From the top edge of the face to the picture.
+    #[arg(long, value_name = "LENGTH", conflicts_with = "remove", allow_hyphen_values = true)]
+    pub(crate) top: Option<String>,
+    /// Take the picture off that face; its file stays.
+    #[arg(long)]
+    pub(crate) remove: bool,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum SideWord {
+    /// The front of the sheet.
+    Front,
+    /// The back.
+    Back,
 }
 
 /// What clap says over several lines, as one sentence.

@@ -1,6 +1,6 @@
 //! `foliowright export`.
 
-use crate::arguments::{ExportKind, ExportTask, PaperWord, PictureTask, TemplateTask, ViewWord};
+use crate::arguments::{ExportKind, ExportTask, PaperWord, PictureTask, SchemaTask, TemplateTask, ViewWord};
 use crate::{Failure, Outcome, fold_time, read};
 use draw::folded::{View, folded_picture, folded_scene};
 use draw::list::Drawing;
@@ -18,7 +18,18 @@ pub(crate) fn run(task: &ExportTask, out: &mut dyn Write) -> Outcome {
     match &task.kind {
         ExportKind::Template(task) => export_template(task, out),
         ExportKind::Picture(task) => export_picture(task, out),
+        ExportKind::Schema(task) => export_schema(task, out),
     }
+}
+
+fn export_schema(task: &SchemaTask, out: &mut dyn Write) -> Outcome {
+    if ending(&task.output) != "json" {
+        let name = task.output.display();
+        return Err(Failure::unreadable(format!("\"{name}\" is no name for a schema; end it in .json")));
+    }
+    save(&task.output, file::schema().as_bytes())?;
+    writeln!(out, "{}", task.output.display())?;
+    Ok(())
 }
 
 fn export_template(task: &TemplateTask, out: &mut dyn Write) -> Outcome {

@@ -4,7 +4,9 @@
 //! of its own.
 
 mod arguments;
+mod artwork;
 mod check;
+mod convert;
 mod describe;
 mod export;
 mod lengths;
@@ -48,8 +50,20 @@ impl From<io::Error> for Failure {
 /// Whether a word is a task of the command line, so that `foliowright WORD …` does not open a window.
 #[must_use]
 pub fn is_command(word: &OsStr) -> bool {
-    const WORDS: [&str; 10] =
-        ["check", "describe", "export", "starters", "new", "help", "--help", "-h", "--version", "-V"];
+    const WORDS: [&str; 12] = [
+        "check",
+        "describe",
+        "export",
+        "starters",
+        "new",
+        "convert",
+        "artwork",
+        "help",
+        "--help",
+        "-h",
+        "--version",
+        "-V",
+    ];
     WORDS.iter().any(|known| word == *known)
 }
 
@@ -81,6 +95,8 @@ pub fn run_with(arguments: impl Iterator<Item = OsString>, out: &mut dyn Write, 
         Task::Export(task) => export::run(&task, out),
         Task::Starters(task) => starters::list_or_copy(&task, out),
         Task::New(task) => starters::new(&task, out),
+        Task::Convert(task) => convert::run(&task, out),
+        Task::Artwork(task) => artwork::run(&task, out),
     };
     match outcome.and_then(|()| out.flush().map_err(Failure::from)) {
         Ok(()) => 0,

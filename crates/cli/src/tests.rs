@@ -44,6 +44,10 @@ fn the_demo_has_nothing_worse_than_a_note() {
     assert!(worst, "{findings}");
 }
 
+/// The demo's valleys, all pressed into the back.
+const ONCE: &str = "  turned once to the left, then turned over away from you, into the back: 2 3/4 in, 3 in, 7 1/2 in, \
+                    7 3/4 in";
+
 #[test]
 fn the_demo_is_described_with_its_panels_offcuts_and_closed_size() {
     let (_folder, demo) = folder();
@@ -63,7 +67,7 @@ fn the_demo_is_described_with_its_panels_offcuts_and_closed_size() {
     assert_eq!([nm("width"), nm("height"), nm("thickness")], [139_700_000, 114_300_000, 7_550_000]);
     let (code, text, _) = typed(&["describe", &demo]);
     assert_eq!(code, 0);
-    for line in ["  Base: 5 1/2 in x 4 1/2 in", "  turned once to the left: 2 3/4 in, 3 in, 7 1/2 in, 7 3/4 in"] {
+    for line in ["  Base: 5 1/2 in x 4 1/2 in", ONCE] {
         assert!(text.lines().any(|one| one == line), "{line} in\n{text}");
     }
 }
@@ -94,6 +98,63 @@ fn a_new_design_is_made_once() {
     assert_eq!(typed(&["check", path]).0, 0);
     check_refused(&["new", "--sheet", "A4", "-o", path], 1, "is there already");
     check_refused(&["new", "--sheet", "12", "-o", path], 2, "is not a size");
+}
+
+#[test]
+fn a_design_is_converted_to_another_unit_and_another_sheet() {
+    let (folder, demo) = folder();
+    let at = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
+    let (metric, small) = (at("metric.folio"), at("small.folio"));
+    assert_eq!(typed(&["convert", &demo, "-o", &metric, "--units", "mm"]).0, 0);
+    let (before, after) = (json(&["describe", "--json", &demo]), json(&["describe", "--json", &metric]));
+    let nm = |of: &Value| of["panels"][0]["width"]["nm"].clone();
+    assert_eq!(nm(&before), nm(&after), "no measurement changes");
+    assert!(after["panels"][0]["width"]["text"].as_str().unwrap().ends_with("mm"));
+    assert_eq!(typed(&["convert", &demo, "-o", &small, "--sheet", "8x8in"]).0, 0);
+    let moved = json(&["describe", "--json", &small]);
+    assert_eq!(moved["sheet"]["width"]["text"], "8 in");
+    let gussets = |of: &Value| -> Vec<i64> {
+        let panels = of["panels"].as_array().unwrap().iter().filter(|panel| panel["gusset"] == true);
+        panels.map(|p| p["width"]["nm"].as_i64().unwrap().min(p["height"]["nm"].as_i64().unwrap())).collect()
+    };
+    assert_eq!(gussets(&moved), [6_350_000; 4], "gussets keep their 1/4 in");
+    check_refused(&["convert", &demo, "-o", &at("no.folio"), "--sheet", "1/4x8in"], 1, "gussets and allowances");
+    check_refused(&["convert", &demo, "-o", &small, "--units", "mm"], 1, "is there already");
+    check_refused(&["convert", &demo, "-o", &at("no.folio")], 2, "--units");
+    check_refused(&["convert", &demo, "-o", &at("no.folio"), "--sheet", "12"], 2, "is not a size");
+}
+
+#[test]
+fn artwork_is_put_on_a_side_and_taken_off() {
+    let (folder, demo) = folder();
+    let picture = folder.path().join("leaves.png");
+    std::fs::write(&picture, output::png(&draw::list::Drawing::new((12.0, 6.0).into(), String::new()), 240).unwrap())
+        .unwrap();
+    let picture = picture.to_str().unwrap();
+    let (code, out, err) = typed(&["artwork", &demo, picture, "--side", "back", "--width", "12", "--left", "-1/4"]);
+    assert_eq!((code, err.as_str()), (0, ""));
+    assert!(out.contains("12 in x 6 in on the paper, 20 pixels an inch"), "{out}");
+    let back = json(&["describe", "--json", &demo])["sheet"]["back"].clone();
+    assert_eq!((back["artwork"]["state"].as_str(), back["pattern"].as_str()), (Some("present"), Some("any way")));
+    assert_eq!(back["artwork"]["left"]["text"], "-1/4 in");
+    std::fs::remove_dir_all(folder.path().join("seed-swap.assets")).unwrap();
+    assert_eq!(json(&["describe", "--json", &demo])["sheet"]["back"]["artwork"]["state"], "missing");
+    assert_eq!(typed(&["artwork", &demo, "--side", "back", "--remove"]).0, 0);
+    check_refused(&["artwork", &demo, "--side", "back", "--remove"], 1, "no picture on that side");
+    check_refused(&["artwork", &demo, &demo, "--side", "front"], 2, "no PNG or JPEG");
+    check_refused(&["artwork", &demo, picture, "--side", "front", "--width", "0"], 2, "no width for a picture");
+    check_refused(&["artwork", &demo, "--side", "front"], 2, "PICTURE");
+}
+
+#[test]
+fn the_schema_is_written() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("folio.schema.json");
+    let path = path.to_str().unwrap();
+    assert_eq!(typed(&["export", "schema", "-o", path]).0, 0);
+    let schema: Value = serde_json::from_str(&std::fs::read_to_string(path).unwrap()).unwrap();
+    assert!(schema["$schema"].as_str().unwrap().contains("2020-12"), "{schema}");
+    check_refused(&["export", "schema", "-o", "x.txt"], 2, "end it in .json");
 }
 
 #[test]

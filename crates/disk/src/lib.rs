@@ -4,6 +4,7 @@
 //! text is written beside the old file, flushed, and put in its place in one step, so a crash at any moment leaves the
 //! old file or the new one, whole. What the text means is `file`'s to say.
 
+pub mod artwork;
 mod error;
 mod save;
 
@@ -24,6 +25,13 @@ pub fn read_design(path: &Path) -> Result<Document, DiskError> {
 }
 
 fn read(path: &Path) -> Result<Document, Fault> {
+    let bytes = bounded(path, file::MOST_BYTES as u64)?.ok_or(Fault::Design(file::FileError::TooLarge))?;
+    let text = String::from_utf8(bytes).map_err(|error| Fault::NotText { byte: error.utf8_error().valid_up_to() })?;
+    file::from_text(&text).map_err(Fault::Design)
+}
+
+/// The bytes of a file; `None` when they are more than `most`.
+fn bounded(path: &Path, most: u64) -> Result<Option<Vec<u8>>, Fault> {
     // Before opening: to open a pipe would wait for someone to write to it.
     let found = fs::metadata(path).map_err(Fault::of_reading)?;
     if found.is_dir() {
@@ -32,15 +40,13 @@ fn read(path: &Path) -> Result<Document, Fault> {
     if !found.is_file() {
         return Err(Fault::Device);
     }
-    let most = file::MOST_BYTES as u64;
     if found.len() > most {
-        return Err(Fault::Design(file::FileError::TooLarge));
+        return Ok(None);
     }
     let mut bytes = Vec::new();
-    // One more than a design may have: a file that grows while it is read is refused too.
+    // One more than there may be: a file that grows while it is read is refused too.
     File::open(path).and_then(|open| open.take(most + 1).read_to_end(&mut bytes)).map_err(Fault::of_reading)?;
-    let text = String::from_utf8(bytes).map_err(|error| Fault::NotText { byte: error.utf8_error().valid_up_to() })?;
-    file::from_text(&text).map_err(Fault::Design)
+    Ok((u64::try_from(bytes.len()).is_ok_and(|count| count <= most)).then_some(bytes))
 }
 
 #[cfg(test)]

@@ -117,12 +117,8 @@ fn a_read_only_file_is_not_replaced() {
 fn a_design_that_could_not_be_opened_again_does_not_replace_one_that_can() {
     let (_folder, path) = folder();
     let mut document = design("New");
-    document.lines = vec![Line {
-        id: LineId(1),
-        name: String::new(),
-        place: Place::Along { line: LineId(9), run: Run::FULL },
-        work: Work::Cut,
-    }];
+    let place = Place::Along { line: LineId(9), run: Run::FULL };
+    document.lines = vec![Line::new(LineId(1), place, Work::Cut)];
     document.steps = vec![Step { lines: vec![LineId(2)] }];
     let says = "nothing was saved, as it could not be opened again: steps[0][0]: there is no line 2; put the id of a \
                 line there, or take it out";

@@ -4,6 +4,7 @@
 //! colours live in [`style`] and nowhere else.
 
 pub mod board;
+mod chain;
 pub mod folded;
 pub mod hidden;
 pub mod list;

@@ -20,6 +20,10 @@ pub enum Role {
     Valley,
     /// A score line that folds as a mountain, seen from the front.
     Mountain,
+    /// A score line that folds either way.
+    EitherWay,
+    /// A pencil line to measure from.
+    Guide,
     /// The outline of the sheet, and edges of folded panels.
     Outline,
     /// Names of panels and pieces.
@@ -36,12 +40,14 @@ pub enum Role {
 
 impl Role {
     /// Every role, in the order in which exporters list them.
-    pub const ALL: [Role; 11] = [
+    pub const ALL: [Role; 13] = [
         Role::Paper,
         Role::Offcut,
         Role::Cut,
         Role::Valley,
         Role::Mountain,
+        Role::EitherWay,
+        Role::Guide,
         Role::Outline,
         Role::Label,
         Role::Dimension,
@@ -59,6 +65,8 @@ impl Role {
             Role::Cut => "cut",
             Role::Valley => "score-valley",
             Role::Mountain => "score-mountain",
+            Role::EitherWay => "score-either",
+            Role::Guide => "guide",
             Role::Outline => "outline",
             Role::Label => "label",
             Role::Dimension => "dimension",
@@ -77,6 +85,8 @@ impl Role {
             Role::Cut => "Cuts",
             Role::Valley => "Valley scores",
             Role::Mountain => "Mountain scores",
+            Role::EitherWay => "Scores that fold either way",
+            Role::Guide => "Guides",
             Role::Outline => "Outlines",
             Role::Label => "Names",
             Role::Dimension => "Distances",

@@ -1,11 +1,12 @@
 //! The flat sheet: paper, offcuts, lines, names, and distances as on the scoring board.
 
 use crate::board::Board;
+use crate::chain::chains;
 use crate::list::{Drawing, Node, Role, Shape};
 use crate::style::{self, OFFCUT, PAPER_FRONT, ink_for, stroke_for};
 use crate::text::{Face, TextRun, Turned, measure};
 use kurbo::{BezPath, Point, Rect, Size};
-use model::{Direction, Document, Layout, Length, Panel, Placed, Segment, Stretch, Turn, Work};
+use model::{Direction, Document, Layout, Length, Panel, Segment, Turn, Work};
 use std::collections::BTreeMap;
 
 /// What is shown of a sheet, and how it lies.
@@ -64,7 +65,7 @@ pub fn sheet_nodes(document: &Document, layout: &Layout, look: &SheetLook) -> Ve
 pub(crate) fn part_nodes(document: &Document, layout: &Layout, look: &SheetLook, part: Rect) -> Vec<Node> {
     let board = Board { size: layout.size, turn: look.turn };
     let mut nodes = paper(layout, board);
-    nodes.extend(lines(layout, board));
+    nodes.extend(lines(document, layout, board));
     if look.names {
         nodes.extend(names(layout, board, part));
     }
@@ -134,47 +135,60 @@ pub(crate) fn add_polygon(path: &mut BezPath, points: impl IntoIterator<Item = P
     }
 }
 
-fn role_of(work: Option<Work>) -> Role {
+/// The role of a line of this work, or of a stretch with it.
+#[must_use]
+pub fn role_of(work: Option<Work>) -> Role {
     match work {
         None => Role::Outline,
-        Some(Work::Cut) => Role::Cut,
-        Some(Work::Score(crease)) => match crease.direction {
-            Direction::Valley => Role::Valley,
-            Direction::Mountain => Role::Mountain,
-        },
+        Some(Work::Cut | Work::Slot(_) | Work::Trim(_) | Work::Notch(_)) => Role::Cut,
+        Some(Work::Guide) => Role::Guide,
+        Some(Work::Score(crease)) => role_of_fold(crease.direction),
     }
 }
 
-/// Scores under cuts, each as long as it runs unbroken, so that dashes run through crossings.
-fn lines(layout: &Layout, board: Board) -> Vec<Node> {
+/// The role of a score that folds this way.
+#[must_use]
+pub const fn role_of_fold(direction: Direction) -> Role {
+    match direction {
+        Direction::Valley => Role::Valley,
+        Direction::Mountain => Role::Mountain,
+        Direction::Either => Role::EitherWay,
+    }
+}
+
+/// Guides, then scores, under cuts; each as long as it runs unbroken, so that dashes run through crossings.
+fn lines(document: &Document, layout: &Layout, board: Board) -> Vec<Node> {
+    // A straight line goes on through crossings, even where another line of its own name bends away.
     let mut by_line: BTreeMap<(Role, Option<model::LineId>, bool), Vec<Segment>> = BTreeMap::new();
     for stretch in &layout.stretches {
-        let key = (role_of(stretch.work), stretch.lines.first().copied(), is_upright(stretch));
-        let runs = by_line.entry(key).or_default();
-        match runs.last_mut() {
-            Some(last) if last.b == stretch.segment.a && same_way(*last, stretch.segment) => last.b = stretch.segment.b,
-            _ => runs.push(stretch.segment),
+        let role = role_of(stretch.work);
+        let upright = role != Role::Cut && stretch.segment.a.x == stretch.segment.b.x;
+        by_line.entry((role, stretch.lines.first().copied(), upright)).or_default().push(stretch.segment);
+    }
+    let mut drawn: Vec<(Role, Vec<model::Point>)> = Vec::new();
+    for line in document.lines.iter().filter(|line| line.work == Work::Guide) {
+        if let Some(Ok(placed)) = layout.lines.get(&line.id) {
+            drawn.push((Role::Guide, placed.path()));
         }
     }
-    let mut drawn: Vec<(Role, Segment)> =
-        by_line.into_iter().flat_map(|((role, ..), runs)| runs.into_iter().map(move |run| (role, run))).collect();
-    let rank = |role: Role| [Role::Valley, Role::Mountain, Role::Outline, Role::Cut].iter().position(|r| *r == role);
-    drawn.sort_by_key(|(role, _)| rank(*role));
-    let node = |(role, run): (Role, Segment)| {
+    for ((role, ..), segments) in by_line {
+        drawn.extend(chains(&segments).into_iter().map(|path| (role, path)));
+    }
+    let order = [Role::Guide, Role::Valley, Role::Mountain, Role::EitherWay, Role::Outline, Role::Cut];
+    drawn.sort_by_key(|(role, _)| order.iter().position(|one| one == role));
+    let node = |(role, points): (Role, Vec<model::Point>)| {
+        let closes = points.len() > 2 && points.first() == points.last();
         let mut path = BezPath::new();
-        path.move_to(board.at(run.a));
-        path.line_to(board.at(run.b));
+        if closes {
+            add_polygon(&mut path, points.iter().skip(1).map(|&point| board.at(point)));
+        } else {
+            for (i, &point) in points.iter().enumerate() {
+                if i == 0 { path.move_to(board.at(point)) } else { path.line_to(board.at(point)) }
+            }
+        }
         item(role, Shape::Line { path, stroke: stroke_for(role) })
     };
     drawn.into_iter().map(node).collect()
-}
-
-fn is_upright(stretch: &Stretch) -> bool {
-    stretch.segment.a.x == stretch.segment.b.x
-}
-
-fn same_way(first: Segment, second: Segment) -> bool {
-    (first.b - first.a).cross(second.b - second.a) == 0
 }
 
 fn names(layout: &Layout, board: Board, part: Rect) -> Vec<Node> {
@@ -212,8 +226,11 @@ fn name(panel: &Panel, text: &str, board: Board, part: Rect) -> Option<Node> {
 fn distances(document: &Document, layout: &Layout, board: Board) -> Vec<Node> {
     let mut shown: BTreeMap<(Turn, Length), Length> = BTreeMap::new();
     for placed in layout.lines.values().filter_map(|placed| placed.as_ref().ok()) {
-        let Placed { turn, across, from, .. } = *placed;
-        shown.entry((turn, across)).and_modify(|least| *least = (*least).min(from)).or_insert(from);
+        // Along the sheet's own edge there is no distance to tell.
+        let inside = |(turn, across): &(Turn, Length)| *across > Length::ZERO && *across < turn.size_of(layout.size).0;
+        if let Some(on_board) = placed.on_board().filter(inside) {
+            shown.entry(on_board).and_modify(|least| *least = (*least).min(placed.from)).or_insert(placed.from);
+        }
     }
     let node = |((turn, across), from): ((Turn, Length), Length)| {
         let text = across.readable(document.units);

@@ -84,6 +84,9 @@ pub const VALLEY_INK: Colour = Colour::solid(0x00, 0x79, 0x5A);
 /// Mountain folds: a violet, which keeps its distance from the valley's green in every kind of colour vision.
 pub const MOUNTAIN_INK: Colour = Colour::solid(0x65, 0x47, 0xB0);
 
+/// Scores that fold either way: between the two inks, and told from them by its dashes.
+pub const EITHER_INK: Colour = Colour::solid(0x33, 0x60, 0x85);
+
 /// The outline of the sheet and edges of folded panels.
 pub const OUTLINE: Colour = Colour::solid(0x4A, 0x4A, 0x4A);
 
@@ -156,6 +159,12 @@ const VALLEY_DASHES: [f64; 2] = [12.0, 3.0];
 /// ISO 128-2 line type 10, dash-dot, in line widths: the mountain fold of the Yoshizawa–Randlett convention.
 const MOUNTAIN_DASHES: [f64; 4] = [12.0, 3.0, 0.5, 3.0];
 
+/// ISO 128-2 line type 12, dash with two dots, in line widths: a fold that goes either way is a mountain and more.
+const EITHER_DASHES: [f64; 6] = [12.0, 3.0, 0.5, 3.0, 0.5, 3.0];
+
+/// ISO 128-2 line type 07, dots, in line widths: what is neither pressed nor cut.
+const GUIDE_DOTS: [f64; 2] = [0.5, 3.0];
+
 /// The ink of a role's lines and text.
 #[must_use]
 pub const fn ink_for(role: Role) -> Colour {
@@ -164,6 +173,8 @@ pub const fn ink_for(role: Role) -> Colour {
         Role::Cut => CUT_INK,
         Role::Valley => VALLEY_INK,
         Role::Mountain => MOUNTAIN_INK,
+        Role::EitherWay => EITHER_INK,
+        Role::Guide => DIMENSION,
         Role::Label => LABEL,
         Role::Dimension => DIMENSION,
         Role::Registration | Role::ScaleCheck => REGISTRATION,
@@ -178,6 +189,8 @@ pub fn stroke_for(role: Role) -> Stroke {
         Role::Cut => (CUT_WIDTH, &[]),
         Role::Valley => (FOLD_WIDTH, &VALLEY_DASHES),
         Role::Mountain => (FOLD_WIDTH, &MOUNTAIN_DASHES),
+        Role::EitherWay => (FOLD_WIDTH, &EITHER_DASHES),
+        Role::Guide => (THIN_WIDTH, &GUIDE_DOTS),
         Role::Registration | Role::ScaleCheck => (MARK_WIDTH, &[]),
         Role::Paper | Role::Offcut | Role::Outline | Role::Label | Role::Dimension | Role::Note => (THIN_WIDTH, &[]),
     };
@@ -242,7 +255,7 @@ mod tests {
             for role in Role::ALL {
                 check_contrast(ink_for(role), ground, 3.0);
             }
-            for text in [LABEL, DIMENSION, NOTE, REGISTRATION, VALLEY_INK, MOUNTAIN_INK] {
+            for text in [LABEL, DIMENSION, NOTE, REGISTRATION, VALLEY_INK, MOUNTAIN_INK, EITHER_INK] {
                 check_contrast(text, ground, 4.4);
             }
             for mark in [SELECTION, FINDING_ERROR, FINDING_WARNING, FINDING_NOTE] {
@@ -314,6 +327,7 @@ mod tests {
         check(Role::Cut, 0.35, &[]);
         check(Role::Valley, 0.25, &[3.0, 0.75]);
         check(Role::Mountain, 0.25, &[3.0, 0.75, 0.125, 0.75]);
+        check(Role::EitherWay, 0.25, &[3.0, 0.75, 0.125, 0.75, 0.125, 0.75]);
     }
 
     #[test]

@@ -33,7 +33,7 @@ fn variant(kinds: [u8; 4]) -> Document {
     for (line, kind) in document.lines.iter_mut().zip(kinds) {
         let direction = if kind & 1 == 0 { Direction::Valley } else { Direction::Mountain };
         let angle = if kind & 2 == 0 { FoldAngle::Flat } else { FoldAngle::Square };
-        line.work = Work::Score(Crease { direction, angle });
+        line.work = Work::Score(Crease { direction, angle, pressed: None });
     }
     document
 }
@@ -146,7 +146,7 @@ fn a_panel_that_is_not_convex_is_drawn_with_all_of_its_outline() {
     let cut = |id: u32, turn, distance: &str, from, to| {
         let run = Run { from, to };
         let place = Place::Measured { turn, from: Datum::Edge, distance: length(distance), run };
-        Line { id: LineId(id), name: String::new(), place, work: Work::Cut }
+        Line::new(LineId(id), place, Work::Cut)
     };
     let (edge, near, far) = (Stop::Edge, Stop::At(length("3")), Stop::At(length("9")));
     let mut lines = Vec::new();

@@ -64,7 +64,8 @@ fn scores_and_cuts_are_drawn_where_they_lie_each_once() {
 #[test]
 fn a_mountain_is_told_from_a_valley_by_role() {
     let mut document = four_flaps();
-    document.lines[0].work = Work::Score(Crease { direction: Direction::Mountain, angle: FoldAngle::Flat });
+    document.lines[0].work =
+        Work::Score(Crease { direction: Direction::Mountain, angle: FoldAngle::Flat, pressed: None });
     let nodes = nodes_of(&document, Turn::None);
     assert_eq!(lines(&nodes, Role::Mountain, Affine::IDENTITY).len(), 1);
 }
@@ -148,13 +149,22 @@ fn pleated() -> Document {
 fn pages_are_of_the_paper_asked_for() {
     // Letter is ANSI A, 8 1/2 x 11 in; A4 is 210 x 297 mm by ISO 216.
     let document = four_flaps();
-    for (paper, w, h, count) in [(Paper::Letter, 215.9, 279.4, 5), (Paper::A4, 210.0, 297.0, 5)] {
+    for (paper, w, h, count) in [(Paper::Letter, 215.9, 279.4, 4), (Paper::A4, 210.0, 297.0, 4)] {
         let pages = pages(&document, paper);
-        assert_eq!(pages.len(), count, "{paper:?}");
+        assert_eq!(of_sheet(&pages).len(), count, "{paper:?}");
         assert!(pages.iter().all(|page| page.size == Size::new(w, h) || page.size == Size::new(h, w)));
     }
     let whole = pages(&document, Paper::Sheet);
-    assert_eq!((whole.len(), whole[1].size), (2, Size::new(304.8, 304.8)));
+    let sheets = of_sheet(&whole);
+    assert_eq!((sheets.len(), sheets[0].size), (1, Size::new(304.8, 304.8)));
+}
+
+/// The pages that show the sheet, after those with notes.
+fn of_sheet(pages: &[Drawing]) -> Vec<&Drawing> {
+    let notes = |page: &&Drawing| texts(&page.nodes).join(" ").contains("how to use this template");
+    let first = pages.iter().take_while(notes).count();
+    assert!(first > 0 && pages[first..].iter().all(|page| !notes(&page)), "notes come first, on pages of their own");
+    pages[first..].iter().collect()
 }
 
 #[test]
@@ -184,7 +194,8 @@ fn the_pages_together_hold_every_line_at_true_size() {
     let document = four_flaps();
     let whole = lines(&nodes_of(&document, Turn::None), Role::Valley, Affine::IDENTITY);
     let grid = Grid::covering(Size::new(304.8, 304.8), Size::new(215.9, 279.4));
-    let tiles = &pages(&document, Paper::Letter)[1..];
+    let pages = pages(&document, Paper::Letter);
+    let tiles = of_sheet(&pages);
     for (line, _) in &whole {
         let mut covered = 0.0;
         for (i, page) in tiles.iter().enumerate() {
@@ -218,13 +229,17 @@ fn the_scale_bar_is_four_inches_and_a_hundred_millimetres() {
 fn the_notes_say_how_to_score_cut_fold_and_take_care() {
     let mut document = four_flaps();
     document.credit = "After an old letter fold.".into();
-    let cover = texts(&pages(&document, Paper::A4)[0].nodes).join(" ");
+    let pages_a4 = pages(&document, Paper::A4);
+    let notes = &pages_a4[..pages_a4.len() - of_sheet(&pages_a4).len()];
+    let cover = notes.iter().map(|page| texts(&page.nodes).join(" ")).collect::<Vec<_>>().join(" ");
     for words in [
         "As drawn (left edge at the left) each edge to edge: 3 in Score 1 9 in Score 2",
         "Turned once to the left (top edge at the left) each edge to edge: 3 in Score 3 9 in Score 4",
         "comes off",
         "Cut after scoring",
         "The tinted areas come off.",
+        "1. Cut from the upper edge down the 3 in score to the first cross score (\"Score 3\"): the Top flap stays, \
+         Offcut 1 comes off.",
         "1. Score 1 (valley, 180°) moves Left flap.",
         "keep knives",
         "After an old letter fold.",
@@ -242,7 +257,7 @@ fn runs_are_given_as_the_sheet_lies() {
     let run = |from: &str, to: &str| Run { from: Stop::At(length(from)), to: Stop::At(length(to)) };
     let score = |turn, distance: &str, run, direction| {
         let place = Place::Measured { turn, from: Datum::Edge, distance: length(distance), run };
-        (place, Work::Score(Crease { direction, angle: FoldAngle::Flat }))
+        (place, Work::Score(Crease { direction, angle: FoldAngle::Flat, pressed: None }))
     };
     let (valley, mountain) = (Direction::Valley, Direction::Mountain);
     let to_edge = Run { from: Stop::At(length("1")), to: Stop::Edge };
@@ -262,7 +277,7 @@ fn runs_are_given_as_the_sheet_lies() {
         let cover = texts(&pages(&document, Paper::Letter)[0].nodes).join(" ");
         assert!(cover.contains(expected), "{expected} in {cover}");
         let back = matches!(work, Work::Score(crease) if crease.direction == valley);
-        let sides = ["Mountains: front up", "Valleys: back up"].map(|side| cover.contains(side));
+        let sides = ["Front up", "Back up"].map(|side| cover.contains(side));
         assert_eq!(sides, [!back, back], "only the side that has scores: {cover}");
     }
 }
@@ -329,7 +344,7 @@ fn folds_bear_the_number_of_their_step() {
     // The cut 11 lies in step 2 but does not fold: the others keep the numbers they have in the window.
     let document = Sketch(four_flaps()).steps(&[&[1, 2], &[11], &[3], &[4]]).0;
     let pages = pages(&document, Paper::Sheet);
-    let sheet = &pages[1];
+    let sheet = of_sheet(&pages)[0];
     let mut numbers: Vec<(String, Rect)> = text_boxes(&sheet.nodes, Affine::IDENTITY);
     numbers.retain(|(text, _)| text.parse::<u32>().is_ok());
     let shown: Vec<&str> = numbers.iter().map(|(text, _)| text.as_str()).collect();

@@ -103,7 +103,10 @@ impl fmt::Display for FileError {
                 write!(f, "this is not a Foliowright design; open a .folio file that Foliowright has saved")
             }
             Self::NoVersion => {
-                write!(f, "version is not a whole number above 0; write the version the design was saved in, such as 1")
+                write!(
+                    f,
+                    "version is not a whole number above 0; write the one that it was saved in, such as {VERSION}"
+                )
             }
             Self::NewerVersion(version) => write!(
                 f,

@@ -55,7 +55,10 @@ fn data(path: &str, line: Option<usize>, said: &str) -> FileError {
     if let Some(key) = key_after("duplicate field `") {
         return FileError::RepeatedKey { at: at(path_to(path, key)) };
     }
-    FileError::Value { at: at(path.to_owned()), says: kind(said).unwrap_or_else(|| said.to_owned()) }
+    FileError::Value {
+        at: at(path.to_owned()),
+        says: kind(said).unwrap_or_else(|| said.replace(char::is_control, "\u{fffd}")),
+    }
 }
 
 /// The path to `key` of the object at `path`; serde gives the one or the other, by the kind of error.
@@ -91,6 +94,7 @@ fn kind(said: &str) -> Option<String> {
     let expected = match expected {
         "u32" => "a whole number, 0 or more",
         "a string" => "text in quotes",
+        "a boolean" => "true or false",
         "a sequence" => "a list in [ ]",
         other => other,
     };

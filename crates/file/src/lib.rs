@@ -19,12 +19,19 @@
 
 mod error;
 mod fault;
+mod limit;
+mod list;
 mod pretty;
 mod quoted;
+mod schema;
 pub mod starters;
 mod v1;
+mod v2;
+mod word;
 
 pub use error::{FileError, Spot};
+pub use schema::schema;
+pub use v2::artwork_file;
 
 use model::Document;
 use serde::Deserialize;
@@ -34,13 +41,13 @@ use serde_json::Value;
 pub const FORMAT: &str = "foliowright folio";
 
 /// The version that [`to_text`] writes.
-pub const VERSION: u32 = 1;
+pub const VERSION: u32 = 2;
 
-/// The most bytes a project file may have: 16 MiB. Far more than [`Document::MOST_LINES`] lines need (about 1 MiB),
+/// The most bytes a project file may have: 16 MiB. Far more than [`Document::MOST_LINES`] lines need (a MiB or two),
 /// few enough that a wrong file is refused before it fills the memory.
 pub const MOST_BYTES: usize = 16 * 1024 * 1024;
 
-/// The most characters of a title or of the name of a line: more than a window or a template has room for.
+/// The most characters of a title or of the name of a line or a paper: more than a window or a template has room for.
 pub const MOST_TITLE: usize = 200;
 
 /// The most characters of the credit: several pages of text.
@@ -53,7 +60,7 @@ pub const MOST_CREDIT: usize = 20_000;
 /// saves should read the text again first, as `disk` does.
 #[must_use]
 pub fn to_text(document: &Document) -> String {
-    pretty::text(&v1::write(document))
+    pretty::text(&v2::write(document))
 }
 
 /// Reads a project file of any version up to [`VERSION`].
@@ -70,10 +77,11 @@ pub fn from_text(text: &str) -> Result<Document, FileError> {
     if text.trim().is_empty() {
         return Err(FileError::Empty);
     }
-    // The one place that knows of more than one version: a version to come reads its own mirror here, and an older
-    // one is read with its own and then carried forward.
+    // The one place that knows of more than one version: each is read with its own mirror, and an older one says what
+    // the newest would have said.
     match version_of(text)? {
         1 => v1::read(text),
+        2 => v2::read(text),
         newer => Err(FileError::NewerVersion(newer)),
     }
 }

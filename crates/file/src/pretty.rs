@@ -1,7 +1,7 @@
 //! How the JSON is laid out: two spaces deep, and what is small on one row.
 //!
-//! A list or object that holds nothing but plain values stands on one row where that is short, so that a line's place
-//! or a step reads as one thing and a change to it is one changed row.
+//! A list of plain values, or an object of such lists and plain values, stands on one row where that is short, so that
+//! a line's place or a step reads as one thing and a change to it is one changed row.
 
 use serde_json::Value;
 
@@ -52,13 +52,21 @@ fn one_row(value: &Value, items: &[(String, &Value)]) -> Option<String> {
     if items.is_empty() {
         return Some(value.to_string());
     }
-    if items.iter().any(|(_, item)| item.is_array() || item.is_object()) {
-        return None;
-    }
-    let inner: Vec<String> = items.iter().map(|(key, item)| format!("{key}{item}")).collect();
-    let inner = inner.join(", ");
+    let inner: Option<Vec<String>> =
+        items.iter().map(|(key, item)| Some(format!("{key}{}", within(value, item)?))).collect();
+    let inner = inner?.join(", ");
     let row = if value.is_array() { format!("[{inner}]") } else { format!("{{ {inner} }}") };
     (row.chars().count() <= WIDEST).then_some(row)
+}
+
+/// An item as part of the row of what holds it.
+fn within(holder: &Value, item: &Value) -> Option<String> {
+    match item {
+        Value::Object(_) => None,
+        Value::Array(_) if holder.is_object() => one_row(item, &items_of(item)),
+        Value::Array(_) => None,
+        plain => Some(plain.to_string()),
+    }
 }
 
 #[cfg(test)]
@@ -78,6 +86,8 @@ mod tests {
         check(r#"{"a":1}"#, "{\n  \"a\": 1\n}\n");
         check(r#"{"a":{"x":"1 in","y":null}}"#, "{\n  \"a\": { \"x\": \"1 in\", \"y\": null }\n}\n");
         check(r#"{"b":[[1],[3,4]],"c":[]}"#, "{\n  \"b\": [\n    [1],\n    [3, 4]\n  ],\n  \"c\": []\n}\n");
+        check(r#"{"a":{"c":["b",2]}}"#, "{\n  \"a\": { \"c\": [\"b\", 2] }\n}\n");
+        check(r#"{"a":{"c":{}}}"#, "{\n  \"a\": {\n    \"c\": {}\n  }\n}\n");
         check(r#"{"q\"":"\n"}"#, "{\n  \"q\\\"\": \"\\n\"\n}\n");
     }
 

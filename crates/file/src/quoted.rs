@@ -1,6 +1,8 @@
-//! Values that stand in a project file as text in quotes (lengths, lines, stops, units) or as one of a few numbers
-//! (turns, degrees). Each error is raised where the value stands, so that its line in the file is known.
+//! Values that stand in a project file as text in quotes (lengths, lines, stops, units), as one of a few numbers
+//! (turns, degrees) or as a list of two. Each error is raised where the value stands, so that its line in the file is
+//! known.
 
+use schemars::Schema;
 use serde::de::{Error, Unexpected, Visitor};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use std::fmt;
@@ -13,15 +15,30 @@ pub(crate) trait Worded: Sized {
 
     /// Reads it; the error says what is wrong with the text and how to mend it.
     fn read(text: &str) -> Result<Self, String>;
+}
+
+/// A [`Worded`] value of the version that is written, or of all versions.
+pub(crate) trait Written: Worded {
+    /// What the schema calls it.
+    const NAME: &'static str;
 
     /// Writes it so that `read` gives the same back.
     fn words(&self) -> String;
+
+    /// What a schema can say of its words.
+    fn schema() -> Schema;
 }
 
 /// Something that is written as one of a few whole numbers.
 pub(crate) trait Numbered: Sized {
     /// What belongs in its place, for the sentence about anything else that stands there.
     const EXPECTED: &'static str;
+
+    /// What the schema calls it.
+    const NAME: &'static str;
+
+    /// All the numbers.
+    const ALL: &'static [u64];
 
     /// Reads it.
     fn read(number: u64) -> Option<Self>;
@@ -38,7 +55,11 @@ pub(crate) struct Quoted<T>(pub(crate) T);
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) struct Plain<T>(pub(crate) T);
 
-impl<T: Worded> Serialize for Quoted<T> {
+/// Two values in a list.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Pair<T>(pub(crate) [T; 2]);
+
+impl<T: Written> Serialize for Quoted<T> {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         serializer.serialize_str(&self.0.words())
     }
@@ -87,5 +108,25 @@ impl<T: Numbered> Visitor<'_> for Number<T> {
 
     fn visit_u64<E: Error>(self, number: u64) -> Result<Plain<T>, E> {
         T::read(number).map(Plain).ok_or_else(|| E::invalid_value(Unexpected::Unsigned(number), &self))
+    }
+}
+
+impl<T: Serialize> Serialize for Pair<T> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        self.0.serialize(serializer)
+    }
+}
+
+impl<'de, T: Deserialize<'de>> Deserialize<'de> for Pair<T> {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        Vec::deserialize(deserializer).and_then(Self::of)
+    }
+}
+
+impl<T> Pair<T> {
+    /// The two that a list holds.
+    pub(crate) fn of<E: Error>(list: Vec<T>) -> Result<Self, E> {
+        let says = |list: Vec<T>| E::custom(format!("the list holds {} and two belong in it; write two", list.len()));
+        list.try_into().map(Self).map_err(says)
     }
 }

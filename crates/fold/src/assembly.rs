@@ -104,7 +104,7 @@ pub fn assemble(document: &Document, layout: &Layout) -> Option<Assembly> {
     let scored: BTreeSet<LineId> = joints.iter().map(|joint| joint.line).collect();
     let vertices = vertices(layout, &places, &joints);
     let loose = scored.difference(&named).copied().collect();
-    let caliper = document.stock.caliper.mm().max(0.0);
+    let caliper = document.stock.thickness().map_or(0.0, |caliper| caliper.mm().max(0.0));
     let ways = ways(folio.panels.len(), base, &joints, &steps);
     Some(Assembly { panels, joints, base, steps, loose, caliper, vertices, ways })
 }

@@ -4,11 +4,12 @@ use crate::assembly::Assembly;
 use crate::facet::{facets, seams};
 use crate::folding::Folding;
 use crate::layer::{Lie, Relations, part_way};
+use crate::settle::settled;
 use crate::step::{Motion, connected, motion};
 use crate::trouble::Trouble;
 use crate::{crossing, height, sweep, vertex};
 use glam::DAffine3;
-use model::{LineId, PanelId, Point, Segment};
+use model::{Direction, LineId, PanelId, Point, Segment};
 use std::collections::BTreeSet;
 
 /// Folds `assembly` by its steps. A step that cannot be made for paper that holds it together is left out; one in
@@ -17,6 +18,15 @@ use std::collections::BTreeSet;
 /// Pairs of facets are tested one against the other, so the time grows with the square of their count.
 #[must_use]
 pub fn close(assembly: &Assembly) -> Folding {
+    if assembly.joints.iter().any(|joint| joint.crease.direction == Direction::Either) {
+        close_settled(&settled(assembly))
+    } else {
+        close_settled(assembly)
+    }
+}
+
+/// The same where every joint is told which way it folds.
+pub(crate) fn close_settled(assembly: &Assembly) -> Folding {
     let facets = facets(&assembly.panels);
     let seams = seams(assembly, &facets);
     let mut state = State {

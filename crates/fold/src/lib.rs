@@ -18,6 +18,7 @@ mod height;
 mod hinge;
 mod layer;
 pub mod overlap;
+mod settle;
 mod solid;
 mod step;
 mod sweep;

@@ -21,7 +21,7 @@ pub(super) const VALLEY_WALL: Work = score(Direction::Valley, FoldAngle::Square)
 pub(super) const MOUNTAIN_WALL: Work = score(Direction::Mountain, FoldAngle::Square);
 
 const fn score(direction: Direction, angle: FoldAngle) -> Work {
-    Work::Score(Crease { direction, angle })
+    Work::Score(Crease { direction, angle, pressed: None })
 }
 
 /// A sheet to draw on, in mm from its top left corner. Lines are numbered from 1.
@@ -93,7 +93,7 @@ impl Sheet {
         let run = Run { from: Stop::At(mm(from)), to: Stop::At(mm(to)) };
         let place = Place::Measured { turn, from: Datum::Edge, distance: mm(across), run };
         let id = self.document.next_line();
-        self.document.lines.push(Line { id, name: String::new(), place, work });
+        self.document.lines.push(Line::new(id, place, work));
         self
     }
 }

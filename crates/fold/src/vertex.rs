@@ -148,7 +148,7 @@ fn folds(vertex: &Vertex, assembly: &Assembly, turned: &[i32], folding: &[usize]
 /// How far a joint folds, in quarter turns, valleys positive.
 pub(crate) fn signed_quarters(joint: &Joint) -> i32 {
     let quarters = joint.crease.angle.degrees() / 90;
-    if joint.crease.direction == model::Direction::Valley { quarters } else { -quarters }
+    if joint.crease.direction == model::Direction::Mountain { -quarters } else { quarters }
 }
 
 /// The panel at the vertex farthest from the base, and its neighbours before and after, anticlockwise.

@@ -3,18 +3,41 @@
 use crate::document::{Document, Step};
 use crate::layout::Layout;
 use crate::length::Length;
-use crate::line::{Crease, Direction, LineId, Work};
+use crate::line::{Crease, Direction, Face, LineId};
 use crate::resolve::Placed;
 use crate::turn::Turn;
 use std::collections::BTreeMap;
 
-/// The scores of one turn.
+/// What is pressed on the scoring board, in the order it is done: the front turn by turn, then the back.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct ScoringTable {
+    /// The turns that have scores, the fewest that the board's grooves allow.
+    pub turns: Vec<TurnScores>,
+    /// Scores that are drawn between two spots, which no turn of the sheet brings under the board's fence.
+    pub by_ruler: Vec<LineId>,
+}
+
+/// The scores pressed into one face on one turn.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct TurnScores {
-    /// How the sheet lies.
+    /// The face that lies up. For the back the sheet is turned over away from the maker, so that what lies at the left
+    /// stays there.
+    pub face: Face,
+    /// How the sheet lies; for the back, how it lay before it was turned over.
     pub turn: Turn,
-    /// From left to right: how far from the left edge, and which lines lie there.
-    pub scores: Vec<(Length, Vec<LineId>)>,
+    /// From left to right, by how far from the left edge.
+    pub scores: BTreeMap<Length, Vec<ScoreRun>>,
+}
+
+/// A stretch that is pressed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct ScoreRun {
+    /// Where it starts, below the upper edge of the sheet as it lies.
+    pub from: Length,
+    /// Where it ends.
+    pub to: Length,
+    /// The line.
+    pub line: LineId,
 }
 
 /// What folds in one step of the closing order.
@@ -26,27 +49,78 @@ pub struct StepFolds {
     pub folds: Vec<(LineId, Crease)>,
 }
 
-/// The scoring table: the turns that have scores, in order.
+/// The scoring table of a design.
+///
+/// Scores of a turn and of the turn opposite to it are pressed on one of the two, as long as none that lies in a groove
+/// comes to lie beside one.
 #[must_use]
-pub fn scoring_table(document: &Document, layout: &Layout) -> Vec<TurnScores> {
-    let mut turns: BTreeMap<Turn, BTreeMap<Length, Vec<LineId>>> = BTreeMap::new();
-    for line in document.lines.iter().filter(|line| !line.work.is_cut()) {
-        if let Some(Ok(placed)) = layout.lines.get(&line.id) {
-            turns.entry(placed.turn).or_default().entry(placed.across).or_default().push(line.id);
+pub fn scoring_table(document: &Document, layout: &Layout) -> ScoringTable {
+    let mut table = ScoringTable::default();
+    let mut faces: BTreeMap<(Face, Turn), BTreeMap<Length, Vec<ScoreRun>>> = BTreeMap::new();
+    for line in &document.lines {
+        let (Some(crease), Some(Ok(placed))) = (line.work.crease(), layout.lines.get(&line.id)) else { continue };
+        let Some((turn, across)) = placed.on_board() else {
+            table.by_ruler.push(line.id);
+            continue;
+        };
+        let run = ScoreRun { from: placed.from, to: placed.to, line: line.id };
+        faces.entry((crease.face(), turn)).or_default().entry(across).or_default().push(run);
+    }
+    for face in [Face::Front, Face::Back] {
+        for (turn, opposite) in [(Turn::None, Turn::Twice), (Turn::Once, Turn::Thrice)] {
+            let mut take = |turn| faces.remove(&(face, turn)).unwrap_or_default();
+            let pair = [(turn, take(turn)), (opposite, take(opposite))];
+            table.turns.extend(fewest(pair, layout, document.groove).into_iter().map(|(turn, scores)| {
+                let (_, height) = turn.size_of(layout.size);
+                TurnScores { face, turn, scores: if face == Face::Back { upended(scores, height) } else { scores } }
+            }));
         }
     }
-    turns.into_iter().map(|(turn, scores)| TurnScores { turn, scores: scores.into_iter().collect() }).collect()
+    table
+}
+
+type Scores = BTreeMap<Length, Vec<ScoreRun>>;
+
+/// The scores of two opposite turns, all on one of them where the grooves allow.
+fn fewest(pair: [(Turn, Scores); 2], layout: &Layout, groove: Length) -> Vec<(Turn, Scores)> {
+    let [(first, own), (second, others)] = pair;
+    let (width, height) = first.size_of(layout.size);
+    let may = |scores: &Scores| {
+        groove <= Length::ZERO
+            || scores.keys().all(|across| !across.is_multiple_of(groove) || (width - *across).is_multiple_of(groove))
+    };
+    let turned = |scores: Scores| -> Scores {
+        upended(scores, height).into_iter().map(|(across, runs)| (width - across, runs)).collect()
+    };
+    let merged = |mut into: Scores, from: Scores| {
+        for (across, runs) in turned(from) {
+            into.entry(across).or_default().extend(runs);
+        }
+        into
+    };
+    let all = if may(&others) && (own.len() >= others.len() || !may(&own)) {
+        vec![(first, merged(own, others))]
+    } else if may(&own) {
+        vec![(second, merged(others, own))]
+    } else {
+        vec![(first, own), (second, others)]
+    };
+    all.into_iter().filter(|(_, scores)| !scores.is_empty()).collect()
+}
+
+/// The same scores with the lower edge at the top.
+fn upended(scores: Scores, height: Length) -> Scores {
+    let run = |run: ScoreRun| ScoreRun { from: height - run.to, to: height - run.from, line: run.line };
+    scores.into_iter().map(|(across, runs)| (across, runs.into_iter().map(run).collect())).collect()
 }
 
 /// The closing order: the steps in which something folds in the folio, each with its number in the document.
 #[must_use]
 pub fn closing_order(document: &Document, layout: &Layout) -> Vec<StepFolds> {
     // A line that is named twice folds the first time.
-    let fold = |step: usize, id: LineId| match document.line(id)?.work {
-        Work::Score(crease) if document.step_of(id) == Some(step) && layout.folio_folds(id).next().is_some() => {
-            Some((id, crease))
-        }
-        _ => None,
+    let fold = |step: usize, id: LineId| {
+        let crease = document.line(id)?.work.crease()?;
+        (document.step_of(id) == Some(step) && layout.folio_folds(id).next().is_some()).then_some((id, crease))
     };
     let folds = |(step, of): (usize, &Step)| StepFolds {
         step,
@@ -73,49 +147,55 @@ impl Crease {
 }
 
 impl Direction {
-    /// "valley" or "mountain".
+    /// "valley", "mountain" or "either way".
     #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
             Self::Valley => "valley",
             Self::Mountain => "mountain",
+            Self::Either => "either way",
         }
     }
 }
 
 /// The nearest lines that run beside one, to its left and to its right on its own turn; the sheet's edges where there
-/// are none.
+/// are none. `None` for a line that is drawn between two spots.
 #[must_use]
-pub fn neighbours(layout: &Layout, placed: &Placed) -> (Length, Length) {
-    let (width, _) = placed.turn.size_of(layout.size);
-    let beside = layout.lines.values().filter_map(|other| other.ok()).filter_map(|other| {
-        let same = other.turn.is_upright() == placed.turn.is_upright();
-        same.then(|| placed.turn.to_board(other.segment.a, layout.size).across)
-    });
-    beside.fold((Length::ZERO, width), |(left, right), across| {
-        if across < placed.across {
+pub fn neighbours(layout: &Layout, placed: &Placed) -> Option<(Length, Length)> {
+    let (turn, own) = placed.on_board()?;
+    let (width, _) = turn.size_of(layout.size);
+    let sides = beside(layout, turn).fold((Length::ZERO, width), |(left, right), across| {
+        if across < own {
             (left.max(across), right)
-        } else if across > placed.across {
+        } else if across > own {
             (left, right.min(across))
         } else {
             (left, right)
         }
-    })
+    });
+    Some(sides)
 }
 
 /// The middle of the widest stretch of board without a line on it: where a new score is of most use.
 #[must_use]
 pub fn free_place(layout: &Layout, turn: Turn) -> Length {
     let (width, _) = turn.size_of(layout.size);
-    let beside = layout.lines.values().filter_map(|other| other.ok());
-    let beside = beside.filter(|other| other.turn.is_upright() == turn.is_upright());
-    let mut places: Vec<Length> = beside.map(|other| turn.to_board(other.segment.a, layout.size).across).collect();
+    let mut places: Vec<Length> = beside(layout, turn).collect();
     places.extend([Length::ZERO, width]);
     places.sort_unstable();
     let gaps = places.windows(2).map(|pair| (pair[1] - pair[0], pair[0]));
     // The leftmost of equals, so that it doesn't jump about.
     let widest = gaps.reduce(|best, next| if next.0 > best.0 { next } else { best });
     widest.map_or(width.half(), |(gap, from)| from + gap.half())
+}
+
+/// How far from the left edge the lines lie that run up and down on a turn.
+fn beside(layout: &Layout, turn: Turn) -> impl Iterator<Item = Length> {
+    let placed = layout.lines.values().filter_map(|other| other.as_ref().ok());
+    placed.filter_map(move |other| {
+        let (own, _) = other.on_board()?;
+        (own.is_upright() == turn.is_upright()).then(|| turn.to_board(other.segment.a, layout.size).across)
+    })
 }
 
 impl Turn {

@@ -2,12 +2,13 @@
 //! and cut, ordering the folds. Each gives an [`Edit`]; [`perform`] makes it, carries marks along and refuses what
 //! would leave a line without a place.
 
+use crate::corner::{Corner, CornerShape};
 use crate::document::{Document, Step};
 use crate::edit::{Edit, Refusal};
 use crate::layout::{Layout, Stretch};
 use crate::length::Length;
-use crate::line::{Crease, Datum, Line, LineId, Place, Run, Stop, Work};
-use crate::mark::{Carried, carried};
+use crate::line::{Crease, Datum, Line, LineId, Place, Run, Spot, Stop, Work};
+use crate::mark::{Carried, Carrier};
 use crate::resolve::Placed;
 use crate::turn::Turn;
 use std::collections::BTreeSet;
@@ -23,7 +24,8 @@ pub struct Performed {
     pub inverse: Edit,
 }
 
-/// Makes an edit on a copy of `document`, whose layout is `layout`, and carries the base mark along.
+/// Makes an edit on a copy of `document`, whose layout is `layout`, and carries along the marks that it does not set: the
+/// base and those of corners. A mark whose area is gone stays where it is; the layout then says that nothing is there.
 ///
 /// # Errors
 /// Refuses what [`Document::apply`] refuses, and what leaves a line without a place that had one before, such as a
@@ -39,36 +41,84 @@ pub fn perform(document: &Document, layout: &Layout, edit: Edit) -> Result<Perfo
             return Err(Refusal::Misplaced(format!("\"{name}\" {}", fault.phrase(&next))));
         }
     }
-    if let Some(point) = document.base.filter(|_| next.base == document.base)
-        && let Carried::Moves(to) = carried(point, layout, &new_layout)
-    {
-        let back = next.apply(Edit::SetBase(Some(to)))?;
+    let marks = marks_moved(document, layout, &next, &new_layout);
+    if !marks.is_empty() {
+        let back = next.apply(Edit::All(marks))?;
         inverse = Edit::All(vec![back, inverse]);
         new_layout = Layout::of(&next);
     }
     Ok(Performed { document: next, layout: new_layout, inverse })
 }
 
+/// The edits that carry marks along, for those that `next` has as the document before had them.
+fn marks_moved(document: &Document, layout: &Layout, next: &Document, new_layout: &Layout) -> Vec<Edit> {
+    let carrier = Carrier::new(layout, new_layout);
+    let mut edits = Vec::new();
+    if let Some(point) = document.base.filter(|_| next.base == document.base)
+        && let Carried::Moves(to) = carrier.carry(point)
+    {
+        edits.push(Edit::SetBase(Some(to)));
+    }
+    let mut corners = next.corners.clone();
+    for corner in &mut corners {
+        let was_there = document.corners.iter().any(|before| before.mark == corner.mark);
+        if let (true, Carried::Moves(to)) = (was_there, carrier.carry(corner.mark)) {
+            corner.mark = to;
+        }
+    }
+    if corners != next.corners {
+        edits.push(Edit::SetCorners(corners));
+    }
+    edits
+}
+
 /// Moves a line so that it lies `across` from the left edge on its own turn; whatever is measured from it or stops
-/// at it follows. A line along another moves that one. `None` when it has no place or is there already.
+/// at it follows. A line along another moves that one. `None` when it has no place on the board, is locked, or is there
+/// already.
 #[must_use]
 pub fn move_line(document: &Document, layout: &Layout, id: LineId, across: Length) -> Option<Edit> {
     let line = document.line(id)?;
-    let placed = layout.lines.get(&id)?.ok()?;
+    let (_, now) = layout.lines.get(&id)?.ok()?.on_board()?;
     match line.place {
         Place::Along { line, .. } => move_line(document, layout, line, across),
         Place::Measured { turn, from, distance, run } => {
-            let by = across - placed.across;
+            let by = across - now;
             let place = Place::Measured { turn, from, distance: distance + by, run };
-            (by != Length::ZERO).then(|| Edit::ReplaceLine(Line { place, ..line.clone() }))
+            (by != Length::ZERO && !line.locked).then(|| Edit::ReplaceLine(Line { place, ..line.clone() }))
         }
+        Place::Drawn { .. } => None,
     }
+}
+
+/// Moves one end of a drawn line; `end` 0 is its start, 1 its end. `None` when it is not drawn, or is locked.
+#[must_use]
+pub fn move_end(document: &Document, id: LineId, end: usize, to: Spot) -> Option<Edit> {
+    let line = document.line(id).filter(|line| !line.locked)?;
+    let Place::Drawn { from, to: until, bow } = line.place else { return None };
+    let place = match end {
+        0 => Place::Drawn { from: to, to: until, bow },
+        _ => Place::Drawn { from, to, bow },
+    };
+    (place != line.place).then(|| Edit::ReplaceLine(Line { place, ..line.clone() }))
+}
+
+/// Says what is done with a corner, or with all corners of a panel or piece, in place of what was said of the same
+/// before. Nothing is kept of a corner left square that nothing else shapes.
+#[must_use]
+pub fn shape_corner(document: &Document, layout: &Layout, corner: Corner) -> Edit {
+    let panel = layout.panel_at(corner.mark);
+    let same = |other: &Corner| other.which == corner.which && layout.panel_at(other.mark) == panel;
+    let mut corners: Vec<Corner> = document.corners.iter().copied().filter(|other| !same(other)).collect();
+    if corner.shape != CornerShape::Square || !corners.is_empty() {
+        corners.push(corner);
+    }
+    Edit::SetCorners(corners)
 }
 
 /// Adds a line. A score folds by itself, after all others.
 #[must_use]
 pub fn add_line(document: &Document, line: Line) -> Edit {
-    let folds = !line.work.is_cut();
+    let folds = line.work.is_score();
     let id = line.id;
     let insert = Edit::InsertLine { at: document.lines.len(), line };
     if folds { Edit::All(vec![insert, append_step(document, id)]) } else { insert }
@@ -77,16 +127,12 @@ pub fn add_line(document: &Document, line: Line) -> Edit {
 /// A score from edge to edge, so far from the left edge on a turn.
 #[must_use]
 pub fn measured_score(id: LineId, turn: Turn, distance: Length) -> Line {
-    Line {
-        id,
-        name: String::new(),
-        place: Place::Measured { turn, from: Datum::Edge, distance, run: Run::FULL },
-        work: Work::Score(Crease::VALLEY),
-    }
+    let place = Place::Measured { turn, from: Datum::Edge, distance, run: Run::FULL };
+    Line::new(id, place, Work::Score(Crease::VALLEY))
 }
 
 /// Deletes a line. What stopped at it or was measured from it stays where it is, measured on its own; cuts and
-/// scores along it go with it.
+/// scores along it go with it, and what was said of corners at it.
 ///
 /// # Errors
 /// There is no such line.
@@ -113,6 +159,10 @@ pub fn delete_line(document: &Document, layout: &Layout, id: LineId) -> Result<E
     }
     edits.extend(gone.iter().rev().map(|&id| Edit::RemoveLine(id)));
     edits.push(Edit::SetSteps(without(&document.steps, &gone)));
+    if document.corners.iter().any(|corner| gone.iter().any(|&id| corner.names(id))) {
+        let kept = document.corners.iter().copied().filter(|corner| !gone.iter().any(|&id| corner.names(id)));
+        edits.push(Edit::SetCorners(kept.collect()));
+    }
     Ok(Edit::All(edits))
 }
 
@@ -120,25 +170,36 @@ pub fn delete_line(document: &Document, layout: &Layout, id: LineId) -> Result<E
 /// it back leaves the score as it was, or makes one where there was none.
 ///
 /// # Errors
-/// The stretch runs along the sheet's edge, where there is nothing to switch.
+/// The stretch runs along the sheet's edge or round a void, where there is nothing to switch, or is part of a curve.
 pub fn switch_stretch(document: &Document, layout: &Layout, stretch: &Stretch) -> Result<Edit, Refusal> {
-    let nothing = || Refusal::Misplaced("the sheet's own edge is neither scored nor cut".to_owned());
+    let refuse = |why: &str| Refusal::Misplaced(why.to_owned());
+    let nothing = || refuse("the sheet's own edge is neither scored nor cut");
     let work = stretch.work.ok_or_else(nothing)?;
-    let &first = stretch.lines.first().ok_or_else(nothing)?;
+    let &first =
+        stretch.lines.first().ok_or_else(|| refuse("that is the edge of a corner taken off; change the corner"))?;
+    let lines: Vec<&Line> = stretch.lines.iter().filter_map(|&id| document.line(id)).collect();
+    if let Some(line) = lines.iter().find(|line| !matches!(line.work, Work::Score(_) | Work::Cut)) {
+        let (name, kind) = (document.line_name(line.id), line.work.word().to_lowercase());
+        return Err(refuse(&format!("that is the edge of \"{name}\"; change the {kind} itself")));
+    }
+    if lines
+        .iter()
+        .any(|line| layout.lines.get(&line.id).is_some_and(|placed| placed.is_ok_and(|p| p.bow != Length::ZERO)))
+    {
+        return Err(refuse("a curve is cut as a whole; change the line itself"));
+    }
     let along = |run| Place::Along { line: first, run };
     let run = run_of(document, layout, first, stretch).ok_or_else(nothing)?;
     if !work.is_cut() {
-        let cut = Line { id: document.next_line(), name: String::new(), place: along(run), work: Work::Cut };
-        return Ok(add_line(document, cut));
+        return Ok(add_line(document, Line::new(document.next_line(), along(run), Work::Cut)));
     }
-    let lines: Vec<&Line> = stretch.lines.iter().filter_map(|&id| document.line(id)).collect();
     let mut changed = document.clone();
     let mut edits = Vec::new();
     let mut make = |changed: &mut Document, edit: Edit| {
         edits.push(edit.clone());
         changed.apply(edit).map(drop)
     };
-    let mut scored = lines.iter().any(|line| !line.work.is_cut());
+    let mut scored = lines.iter().any(|line| line.work.is_score());
     for cut in lines.iter().filter(|line| line.work.is_cut()) {
         let (Some(Ok(own)), Some(part)) = (layout.lines.get(&cut.id), run_of(document, layout, cut.id, stretch)) else {
             continue;
@@ -168,8 +229,7 @@ pub fn switch_stretch(document: &Document, layout: &Layout, stretch: &Stretch) -
         }
     }
     if !scored {
-        let id = changed.next_line();
-        let score = Line { id, name: String::new(), place: along(run), work: Work::Score(Crease::VALLEY) };
+        let score = Line::new(changed.next_line(), along(run), Work::Score(Crease::VALLEY));
         let edit = add_line(&changed, score);
         make(&mut changed, edit)?;
     }
@@ -187,7 +247,7 @@ fn run_of(document: &Document, layout: &Layout, id: LineId, stretch: &Stretch) -
 #[must_use]
 pub fn set_crease(document: &Document, id: LineId, crease: Crease) -> Option<Edit> {
     let line = document.line(id)?;
-    (!line.work.is_cut()).then(|| Edit::ReplaceLine(Line { work: Work::Score(crease), ..line.clone() }))
+    line.work.is_score().then(|| Edit::ReplaceLine(Line { work: Work::Score(crease), ..line.clone() }))
 }
 
 /// Moves a whole step to another place in the closing order. `None` when there is nothing to move.
@@ -263,40 +323,43 @@ fn without(steps: &[Step], gone: &BTreeSet<LineId>) -> Vec<Step> {
 /// The line, placed where it is without the lines that go.
 fn freed(line: &Line, layout: &Layout, gone: &BTreeSet<LineId>) -> Line {
     let Some(Ok(placed)) = layout.lines.get(&line.id).copied() else { return line.clone() };
-    let free = |stop, at| match stop {
-        Stop::Line(id) if gone.contains(&id) => Stop::At(at),
-        other => other,
+    let free = |stop: Stop, at| match stop.line() {
+        Some(id) if gone.contains(&id) => Stop::At(at),
+        _ => stop,
     };
     let run = line.place.run();
     let run = Run { from: free(run.from, placed.from), to: free(run.to, placed.to) };
-    let place = match line.place {
-        Place::Measured { turn, from: Datum::Line(id), .. } if gone.contains(&id) => {
-            Place::Measured { turn, from: Datum::Edge, distance: placed.across, run }
+    let place = match (line.place, placed.on_board()) {
+        (Place::Measured { turn, from: Datum::Line(id), .. }, Some((_, across))) if gone.contains(&id) => {
+            Place::Measured { turn, from: Datum::Edge, distance: across, run }
         }
-        place => place.with_run(run),
+        (Place::Drawn { from, to, bow }, _) => {
+            let freed = |spot: Spot, at| if spot.lines().any(|id| gone.contains(&id)) { Spot::At(at) } else { spot };
+            Place::Drawn { from: freed(from, placed.segment.a), to: freed(to, placed.segment.b), bow }
+        }
+        (place, _) => place.with_run(run),
     };
     Line { place, ..line.clone() }
 }
 
-/// Where a stretch starts and ends, down a line's own turn.
+/// Where a stretch starts and ends, down a line's own track.
 fn reach(placed: &Placed, stretch: &Stretch, layout: &Layout) -> (Length, Length) {
-    let down = |point| placed.turn.to_board(point, layout.size).down;
+    let down = |point| placed.down(point, layout.size);
     let (a, b) = (down(stretch.segment.a), down(stretch.segment.b));
     (a.min(b), a.max(b))
 }
 
 /// How a maker would say where a run stops: at the edge, at the line that crosses there, or at a distance.
 fn stop_at(document: &Document, layout: &Layout, placed: &Placed, at: Length) -> Stop {
-    let (_, height) = placed.turn.size_of(layout.size);
-    if at == Length::ZERO || at == height {
+    if at == Length::ZERO || at == placed.reach(layout.size) {
         return Stop::Edge;
     }
     let crosses = |other: &&Line| {
         let Some(Ok(cross)) = layout.lines.get(&other.id) else { return false };
-        let (a, b) =
-            (placed.turn.to_board(cross.segment.a, layout.size), placed.turn.to_board(cross.segment.b, layout.size));
-        let (low, high) = (a.across.min(b.across), a.across.max(b.across));
-        cross.turn.is_upright() != placed.turn.is_upright() && a.down == at && (low..=high).contains(&placed.across)
+        let crossing = placed.track.crossing(cross.track, layout.size).filter(|_| cross.bow == Length::ZERO);
+        crossing.is_some_and(|point| {
+            placed.down(point, layout.size) == at && (cross.from..=cross.to).contains(&cross.down(point, layout.size))
+        })
     };
     document.lines.iter().find(crosses).map_or(Stop::At(at), |line| Stop::Line(line.id))
 }

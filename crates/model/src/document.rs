@@ -1,8 +1,10 @@
 //! The document: all that the maker decided, and nothing that can be worked out.
 
+use crate::corner::Corner;
 use crate::geometry::{Point, Size};
 use crate::length::{Length, Unit};
-use crate::line::{Line, LineId};
+use crate::line::{Line, LineId, Work};
+use crate::stock::{FurtherStock, Stock, StockId};
 use std::collections::BTreeSet;
 
 /// One design.
@@ -16,23 +18,18 @@ pub struct Document {
     pub units: Unit,
     /// The spacing of the scoring board's grooves; zero or less when she has none.
     pub groove: Length,
-    /// The paper.
+    /// The paper of the folio.
     pub stock: Stock,
+    /// Other papers, as for mats.
+    pub further_stocks: Vec<FurtherStock>,
     /// Scores and cuts, in the order she made them.
     pub lines: Vec<Line>,
+    /// What is done with corners, in the order she said it.
+    pub corners: Vec<Corner>,
     /// A point inside the panel that lies still.
     pub base: Option<Point>,
     /// The order in which the folio closes.
     pub steps: Vec<Step>,
-}
-
-/// A sheet of paper as bought.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Stock {
-    /// Width and height as it lies at turn 0.
-    pub size: Size,
-    /// Thickness of one sheet (caliper). Zero when unknown.
-    pub caliper: Length,
 }
 
 /// One step of closing: the score lines that fold together in it. A gusset's two lines make one step.
@@ -47,6 +44,12 @@ impl Document {
     /// a few dozen lines are what every stage is quick for; this many, all crossing or all folding, take long.
     pub const MOST_LINES: usize = 2_000;
 
+    /// The most things said of corners: several for each panel of the largest folio.
+    pub const MOST_CORNERS: usize = 2_000;
+
+    /// The most further stocks: more papers than a table holds.
+    pub const MOST_STOCKS: usize = 100;
+
     /// An empty design on a sheet of `size`.
     #[must_use]
     pub fn new(size: Size, units: Unit) -> Self {
@@ -56,8 +59,10 @@ impl Document {
             credit: String::new(),
             units,
             groove: Self::usual_groove(units),
-            stock: Stock { size, caliper: Stock::USUAL_CALIPER },
+            stock: Stock::plain(size),
+            further_stocks: Vec::new(),
             lines: Vec::new(),
+            corners: Vec::new(),
             base: Some(Point::new(w.half(), h.half())),
             steps: Vec::new(),
         }
@@ -109,18 +114,35 @@ impl Document {
         LineId(above.or_else(|| (1..).find(|id| !used.contains(id))).unwrap_or_default())
     }
 
+    /// The further stock called `id`.
+    #[must_use]
+    pub fn further_stock(&self, id: StockId) -> Option<&Stock> {
+        self.further_stocks.iter().find(|further| further.id == id).map(|further| &further.stock)
+    }
+
     /// What to call a line: its own name, or its kind and number.
     #[must_use]
     pub fn line_name(&self, id: LineId) -> String {
-        match self.line(id) {
-            Some(line) if !line.name.is_empty() => line.name.clone(),
-            Some(line) if line.work.is_cut() => format!("Cut {}", id.0),
-            _ => format!("Score {}", id.0),
-        }
+        let kind = match self.line(id) {
+            Some(line) if !line.name.is_empty() => return line.name.clone(),
+            Some(line) => line.work.word(),
+            None => "Score",
+        };
+        format!("{kind} {}", id.0)
     }
 }
 
-impl Stock {
-    /// 0.3 mm: an 80 lb uncoated cover stock measures 0.25 to 0.34 mm (0.010 to 0.0135 in, two stockists' figures).
-    pub const USUAL_CALIPER: Length = Length::from_nm(300_000);
+impl Work {
+    /// What such a line is called, as the first word of its name: "Score", "Slot".
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Score(_) => "Score",
+            Self::Cut => "Cut",
+            Self::Slot(_) => "Slot",
+            Self::Trim(_) => "Trim",
+            Self::Notch(_) => "Notch",
+            Self::Guide => "Guide",
+        }
+    }
 }

@@ -1,9 +1,11 @@
 //! Edits to a document, as data: applying one gives the edit that takes it back.
 
-use crate::document::{Document, Step, Stock};
+use crate::corner::Corner;
+use crate::document::{Document, Step};
 use crate::geometry::Point;
 use crate::length::{Length, Unit};
 use crate::line::{Line, LineId};
+use crate::stock::{FurtherStock, Stock};
 use std::fmt;
 
 /// A change to a document.
@@ -17,8 +19,10 @@ pub enum Edit {
     SetUnits(Unit),
     /// Changes the board's groove spacing.
     SetGroove(Length),
-    /// Changes the paper.
+    /// Changes the paper of the folio.
     SetStock(Stock),
+    /// Changes the other papers.
+    SetFurtherStocks(Vec<FurtherStock>),
     /// Puts a line into the list at a place; at the end when the place is beyond it.
     InsertLine {
         /// The place in the list.
@@ -34,6 +38,8 @@ pub enum Edit {
     SetBase(Option<Point>),
     /// Changes the closing order.
     SetSteps(Vec<Step>),
+    /// Changes what is done with corners.
+    SetCorners(Vec<Corner>),
     /// Several edits as one: all or none.
     All(Vec<Edit>),
 }
@@ -77,6 +83,8 @@ impl Document {
             Edit::SetUnits(units) => Edit::SetUnits(replace(&mut self.units, units)),
             Edit::SetGroove(groove) => Edit::SetGroove(replace(&mut self.groove, groove)),
             Edit::SetStock(stock) => Edit::SetStock(replace(&mut self.stock, stock)),
+            Edit::SetFurtherStocks(stocks) => Edit::SetFurtherStocks(replace(&mut self.further_stocks, stocks)),
+            Edit::SetCorners(corners) => Edit::SetCorners(replace(&mut self.corners, corners)),
             Edit::SetBase(base) => Edit::SetBase(replace(&mut self.base, base)),
             Edit::SetSteps(steps) => Edit::SetSteps(replace(&mut self.steps, steps)),
             Edit::InsertLine { at, line } => self.insert(at, line)?,
@@ -129,12 +137,14 @@ impl Document {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::corner::{CornerShape, Which};
     use crate::geometry::Size;
     use crate::line::{Crease, Place, Run, Work};
+    use crate::stock::StockId;
 
     fn score(id: u32) -> Line {
         let place = Place::Along { line: LineId(99), run: Run::FULL };
-        Line { id: LineId(id), name: String::new(), place, work: Work::Score(Crease::VALLEY) }
+        Line::new(LineId(id), place, Work::Score(Crease::VALLEY))
     }
 
     fn document() -> Document {
@@ -159,7 +169,11 @@ mod tests {
         check(Edit::SetCredit("Own idea".into()));
         check(Edit::SetUnits(Unit::Millimetre));
         check(Edit::SetGroove(Length::MILLIMETRE));
-        check(Edit::SetStock(Stock { size: Size::parse("A4").unwrap(), caliper: Length::ZERO }));
+        check(Edit::SetStock(Stock::plain(Size::parse("A4").unwrap())));
+        let further = FurtherStock { id: StockId(1), stock: Stock::plain(Size::parse("A5").unwrap()) };
+        check(Edit::SetFurtherStocks(vec![further]));
+        let shape = CornerShape::Round(Length::EIGHTH);
+        check(Edit::SetCorners(vec![Corner { mark: Point::default(), which: Which::AllOfPanel, shape }]));
         check(Edit::SetBase(None));
         check(Edit::SetSteps(vec![Step { lines: vec![LineId(1)] }]));
         check(Edit::InsertLine { at: 1, line: score(3) });

@@ -80,6 +80,14 @@ impl Vector {
     }
 }
 
+impl Vector {
+    /// So much of this way as `part` is of `whole`, which has the same sign and is no less; to the nearest nanometre.
+    #[must_use]
+    pub(crate) fn part(self, part: Length, whole: Length) -> Self {
+        crate::arrangement::part_of(self, i128::from(part.nm().abs()), i128::from(whole.nm().abs()).max(1))
+    }
+}
+
 impl Size {
     /// A size; `None` unless both sides are positive and at most [`Length::LIMIT`].
     #[must_use]

@@ -1,6 +1,18 @@
 //! The layout of the flat sheet: panels, folds, pieces, offcuts and a ledger of areas, derived from a document.
+//!
+//! First the lines are laid out, with the strips and notches that are taken out along them. Then it is seen which corners
+//! are free, and the paper that is taken off them is laid out too.
 
-use crate::arrangement::{Arrangement, Cell};
+mod corner;
+mod fold;
+mod inner_corner;
+mod piece;
+mod plan;
+
+pub use corner::CornerFault;
+pub use inner_corner::InnerCorner;
+
+use crate::arrangement::Arrangement;
 use crate::document::Document;
 use crate::geometry::{Area, Point, Size};
 use crate::length::Length;
@@ -8,6 +20,7 @@ use crate::line::{Crease, LineId, Work};
 use crate::naming;
 use crate::polygon::{Inside, bounds, convex_pieces, inner_point, locate};
 use crate::resolve::{LineFault, Placed, Segment, resolve};
+use plan::{Origin, Plan};
 use std::collections::BTreeMap;
 
 /// A panel's place in [`Layout::panels`].
@@ -29,9 +42,11 @@ pub struct Layout {
     pub size: Size,
     /// Where each line lies, or why it lies nowhere.
     pub lines: BTreeMap<LineId, Result<Placed, LineFault>>,
-    /// The flat areas, in reading order. Only lines that part or fold are drawn on a sheet, so each cell of the
-    /// arrangement is a panel.
+    /// The flat areas, in reading order. Guides part nothing, so each cell of the arrangement is a panel or a void, and
+    /// every place on the sheet that lies on no boundary is in exactly one of them.
     pub panels: Vec<Panel>,
+    /// Where paper is taken out or off: slots, trims, notches and corners.
+    pub voids: Vec<Void>,
     /// Where panels are joined, by panel and line.
     pub folds: Vec<Fold>,
     /// Every stretch between neighbouring crossings, with what is done along it.
@@ -40,6 +55,10 @@ pub struct Layout {
     pub pieces: Vec<Piece>,
     /// The panel that lies still, where the mark for it lies inside one.
     pub base: Option<PanelId>,
+    /// Where a piece has an inner corner or a cut ends within it, and paper may tear.
+    pub inner_corners: Vec<InnerCorner>,
+    /// What is said of corners that can't be done, by its place in [`Document::corners`], and why.
+    pub corner_faults: Vec<(usize, CornerFault)>,
     /// Where the sheet's area went.
     pub ledger: Ledger,
 }
@@ -63,6 +82,34 @@ pub struct Panel {
     pub inside: Option<Point>,
     /// The piece it belongs to.
     pub piece: PieceId,
+    /// Whether it is a narrow strip between two parallel folds, which gives depth.
+    pub is_gusset: bool,
+}
+
+/// An area that is taken out of the sheet, or off it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Void {
+    /// What for.
+    pub kind: VoidKind,
+    /// Its outer boundary, clockwise as the maker sees it.
+    pub outline: Vec<Point>,
+    /// Boundaries of what lies within it and is not of it, anticlockwise.
+    pub holes: Vec<Vec<Point>>,
+    /// Its area.
+    pub area: Area,
+}
+
+/// What paper is taken out or off for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum VoidKind {
+    /// A slot along this line.
+    Slot(LineId),
+    /// A trim along this line.
+    Trim(LineId),
+    /// A notch on this line.
+    Notch(LineId),
+    /// A corner rounded or clipped; the place of what asks for it in [`Document::corners`].
+    Corner(usize),
 }
 
 /// A crease between two panels: all stretches of one line that join them.
@@ -87,7 +134,8 @@ pub struct Stretch {
     pub segment: Segment,
     /// The lines that cover it, in the document's order; none along the sheet's edge.
     pub lines: Vec<LineId>,
-    /// What is done along it; `None` along the sheet's edge. A cut outweighs a score, an earlier line a later.
+    /// What is done along it, a score or a cut; `None` along the sheet's edge. A cut outweighs a score, an earlier line a
+    /// later. Round a void it is a cut, of no line where a corner is taken off.
     pub work: Option<Work>,
     /// The panel to the left and to the right of the way from `segment.a` to `segment.b`.
     pub sides: [Option<PanelId>; 2],
@@ -108,47 +156,86 @@ pub struct Piece {
     pub area: Area,
     /// The least and greatest corner of the upright rectangle around it.
     pub bounds: (Point, Point),
+    /// Whether other pieces enclose it, so that it falls out of them instead of coming off.
+    pub is_island: bool,
 }
 
-/// Where the sheet's area went. `folio + offcuts` is `sheet`, to the last square nanometre.
+/// Where the sheet's area went: all the other entries together are `sheet`, to the last square nanometre.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Ledger {
     /// The whole sheet.
     pub sheet: Area,
     /// What stays.
     pub folio: Area,
-    /// What comes off; the whole sheet when no base is marked.
+    /// What comes off and can be used; all that is no void when no base is marked.
     pub offcuts: Area,
+    /// What is taken out for slots.
+    pub slots: Area,
+    /// What is lost to trims, notches and corners.
+    pub waste: Area,
 }
 
 impl Layout {
     /// Works out the layout of a document's sheet. Lines without a place are left out (see [`Layout::lines`]).
     #[must_use]
     pub fn of(document: &Document) -> Self {
-        let size = document.stock.size;
         let lines = resolve(document);
-        let corners = size.corners();
-        let mut segments: Vec<Segment> = (0..4).map(|i| Segment { a: corners[i], b: corners[(i + 1) % 4] }).collect();
-        let mut drawn = Vec::new();
-        for line in &document.lines {
-            if let Some(Ok(placed)) = lines.get(&line.id) {
-                segments.push(placed.segment);
-                drawn.push((line.id, line.work));
+        let plan = Plan::of(document, &lines);
+        let first = Self::from_plan(document, lines, &plan);
+        if document.corners.is_empty() {
+            return first;
+        }
+        let (cuts, mut faults) = corner::cuts(document, &first);
+        let mut layout = if cuts.is_empty() {
+            first
+        } else {
+            let plan = plan.with_corners(cuts);
+            Self::from_plan(document, first.lines, &plan)
+        };
+        for (by, corner) in document.corners.iter().enumerate() {
+            if layout.panel_at(corner.mark).is_none() && faults.iter().all(|(of, _)| *of != by) {
+                faults.push((by, CornerFault::MarkTakenOff));
             }
         }
-        let arrangement = Arrangement::new(&segments);
-        let base = document.base.and_then(|point| arrangement.cell_at(point)).map(PanelId);
-        let stretches = stretches(&arrangement, &drawn);
-        let folds = folds(&stretches);
-        let piece_of = pieces_of(arrangement.cells.len(), &folds, base);
-        let mut panels: Vec<Panel> =
-            arrangement.cells.into_iter().enumerate().map(|(i, cell)| panel(i, cell, piece_of[i])).collect();
+        layout.corner_faults = faults;
+        layout
+    }
+
+    fn from_plan(document: &Document, lines: BTreeMap<LineId, Result<Placed, LineFault>>, plan: &Plan) -> Self {
+        let size = document.stock.size;
+        let arrangement = Arrangement::new(&plan.segments);
+        let areas = areas(plan, &arrangement);
+        let panel_of = |cell: usize| match areas.place[cell] {
+            CellIs::Panel(panel) => Some(panel),
+            CellIs::Void => None,
+        };
+        let base = document.base.and_then(|point| arrangement.cell_at(point)).and_then(panel_of);
+        let stretches = fold::stretches(&arrangement, &plan.origins, &panel_of);
+        let folds = fold::folds(&stretches);
+        let mut panels = areas.panels;
+        let piece_of = piece::pieces_of(panels.len(), &folds, base);
+        for (panel, piece) in panels.iter_mut().zip(piece_of) {
+            panel.piece = piece;
+        }
         naming::name_panels(&mut panels, &folds, base);
-        let pieces = pieces(&panels, base);
-        let folio = base.map_or(Area::ZERO, |base| pieces[panels[base.0].piece.0].area);
-        let whole: Area = panels.iter().map(|panel| panel.area).sum();
-        let ledger = Ledger { sheet: size.area(), folio, offcuts: whole - folio };
-        Self { size, lines, panels, folds, stretches, pieces, base, ledger }
+        let islands = piece::islands(&arrangement, &panels, &panel_of);
+        let pieces = piece::pieces(&panels, base, &islands);
+        let inner_corners = inner_corner::inner_corners(&stretches, &folds);
+        let ledger = ledger(size, &panels, &pieces, &areas.voids);
+        let voids = areas.voids;
+        Self {
+            size,
+            lines,
+            panels,
+            voids,
+            folds,
+            stretches,
+            pieces,
+            base,
+            inner_corners,
+            corner_faults: Vec::new(),
+            ledger,
+        }
     }
 
     /// The panel strictly around `point`.
@@ -209,123 +296,55 @@ impl Fold {
     }
 }
 
-fn stretches(arrangement: &Arrangement, drawn: &[(LineId, Work)]) -> Vec<Stretch> {
-    let stretch = |edge: &crate::arrangement::Edge| {
-        // The sheet's own edges are the first four segments.
-        let on: Vec<(LineId, Work)> =
-            edge.covers.iter().filter_map(|&i| drawn.get(i.checked_sub(4)?).copied()).collect();
-        let along_edge = edge.covers.iter().any(|&i| i < 4);
-        let work = on.iter().map(|(_, work)| *work).find(|work| work.is_cut()).or_else(|| on.first().map(|(_, w)| *w));
-        Stretch {
-            segment: edge.segment,
-            lines: on.iter().map(|(id, _)| *id).collect(),
-            work: if along_edge { None } else { work },
-            sides: edge.sides.map(|side| side.map(PanelId)),
-        }
-    };
-    arrangement.edges.iter().map(stretch).collect()
+/// The cells of an arrangement, told apart.
+struct Areas {
+    panels: Vec<Panel>,
+    voids: Vec<Void>,
+    /// What each cell is.
+    place: Vec<CellIs>,
 }
 
-fn folds(stretches: &[Stretch]) -> Vec<Fold> {
-    let mut found: BTreeMap<([PanelId; 2], LineId), (Crease, Vec<Segment>)> = BTreeMap::new();
-    for stretch in stretches {
-        let (Some(Work::Score(crease)), [Some(a), Some(b)]) = (stretch.work, stretch.sides) else { continue };
-        let Some(&line) = stretch.lines.first() else { continue };
-        if a != b {
-            let (_, segments) = found.entry(([a.min(b), a.max(b)], line)).or_insert((crease, Vec::new()));
-            segments.push(stretch.segment);
-        }
-    }
-    let fold = |(i, ((panels, line), (crease, segments)))| Fold {
-        id: FoldId(i),
-        line,
-        crease,
-        panels,
-        stretches: joined(segments),
-    };
-    found.into_iter().enumerate().map(fold).collect()
+#[derive(Clone, Copy)]
+enum CellIs {
+    Panel(PanelId),
+    Void,
 }
 
-/// Joins stretches that follow one another. Given in ascending order, all on one line.
-fn joined(segments: Vec<Segment>) -> Vec<Segment> {
-    let mut out: Vec<Segment> = Vec::new();
-    for segment in segments {
-        match out.last_mut() {
-            Some(last) if last.b == segment.a && (last.b - last.a).cross(segment.b - segment.a) == 0 => {
-                last.b = segment.b;
-            }
-            _ => out.push(segment),
-        }
-    }
-    out
-}
-
-/// The piece of each panel, the folio being piece 0 when there is a base, the others in reading order.
-fn pieces_of(count: usize, folds: &[Fold], base: Option<PanelId>) -> Vec<PieceId> {
-    let mut joined: Vec<Vec<usize>> = vec![Vec::new(); count];
-    for fold in folds {
-        let [PanelId(a), PanelId(b)] = fold.panels;
-        joined[a].push(b);
-        joined[b].push(a);
-    }
-    let mut piece = vec![None; count];
-    let mut pieces = 0;
-    for start in base.iter().map(|base| base.0).chain(0..count) {
-        let mut reached = vec![start];
-        if piece[start].is_some() {
-            continue;
-        }
-        piece[start] = Some(PieceId(pieces));
-        while let Some(at) = reached.pop() {
-            for &next in &joined[at] {
-                if piece[next].is_none() {
-                    piece[next] = Some(PieceId(pieces));
-                    reached.push(next);
-                }
-            }
-        }
-        pieces += 1;
-    }
-    piece.into_iter().flatten().collect()
-}
-
-fn panel(index: usize, cell: Cell, piece: PieceId) -> Panel {
-    let convex = convex_pieces(&cell.outline, &cell.holes);
-    Panel {
-        id: PanelId(index),
-        name: String::new(),
-        inside: inner_point(&convex),
-        convex,
-        outline: cell.outline,
-        holes: cell.holes,
-        area: cell.area,
-        piece,
-    }
-}
-
-fn pieces(panels: &[Panel], base: Option<PanelId>) -> Vec<Piece> {
-    let count = panels.iter().map(|panel| panel.piece.0 + 1).max().unwrap_or(0);
-    let folio = base.map(|base| panels[base.0].piece);
-    let mut members: Vec<Vec<&Panel>> = vec![Vec::new(); count];
-    for panel in panels {
-        members[panel.piece.0].push(panel);
-    }
-    members
-        .into_iter()
-        .enumerate()
-        .map(|(i, mine)| {
-            let id = PieceId(i);
-            let corners: Vec<Point> = mine.iter().flat_map(|panel| panel.outline.iter().copied()).collect();
-            let is_folio = folio == Some(id);
-            let number = if folio.is_some() { i } else { i + 1 };
-            Piece {
+fn areas(plan: &Plan, arrangement: &Arrangement) -> Areas {
+    let mut areas = Areas { panels: Vec::new(), voids: Vec::new(), place: Vec::new() };
+    for cell in &arrangement.cells {
+        let convex = convex_pieces(&cell.outline, &cell.holes);
+        let inside = inner_point(&convex);
+        let is = if let Some(kind) = plan.void_at(inside, &cell.outline) {
+            let (outline, holes) = (cell.outline.clone(), cell.holes.clone());
+            areas.voids.push(Void { kind, outline, holes, area: cell.area });
+            CellIs::Void
+        } else {
+            let id = PanelId(areas.panels.len());
+            areas.panels.push(Panel {
                 id,
-                name: if is_folio { "Folio".to_owned() } else { format!("Offcut {number}") },
-                is_folio,
-                panels: mine.iter().map(|panel| panel.id).collect(),
-                area: mine.iter().map(|panel| panel.area).sum(),
-                bounds: bounds(&corners),
-            }
-        })
-        .collect()
+                name: String::new(),
+                inside,
+                convex,
+                outline: cell.outline.clone(),
+                holes: cell.holes.clone(),
+                area: cell.area,
+                piece: PieceId(0),
+                is_gusset: false,
+            });
+            CellIs::Panel(id)
+        };
+        areas.place.push(is);
+    }
+    areas
+}
+
+fn ledger(size: Size, panels: &[Panel], pieces: &[Piece], voids: &[Void]) -> Ledger {
+    let whole: Area = panels.iter().map(|panel| panel.area).sum();
+    let folio: Area = pieces.iter().filter(|piece| piece.is_folio).map(|piece| piece.area).sum();
+    let of = |slot: bool| {
+        let mine = voids.iter().filter(|void| matches!(void.kind, VoidKind::Slot(_)) == slot);
+        mine.map(|void| void.area).sum()
+    };
+    Ledger { sheet: size.area(), folio, offcuts: whole - folio, slots: of(true), waste: of(false) }
 }

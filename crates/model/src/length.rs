@@ -32,6 +32,16 @@ pub enum Unit {
 }
 
 impl Unit {
+    /// "in", "mm" or "cm".
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Inch => "in",
+            Self::Millimetre => "mm",
+            Self::Centimetre => "cm",
+        }
+    }
+
     /// The unit to show things in when a maker has typed a size such as `12x12in`, `210x297mm` or `A4`: the one it ends
     /// in; without one, inches for names with an x in them and for the sheets sold in inches, else millimetres.
     #[must_use]

@@ -6,6 +6,9 @@
 pub mod arrangement;
 pub mod board;
 pub mod change;
+pub mod corner;
+pub mod curve;
+pub mod cutting;
 pub mod document;
 pub mod edit;
 pub mod geometry;
@@ -15,15 +18,26 @@ pub mod line;
 pub mod mark;
 pub mod naming;
 pub mod paper;
+pub mod placing;
 pub mod polygon;
+pub mod resize;
 pub mod resolve;
+pub mod stock;
 pub mod turn;
+pub mod weight;
 
-pub use document::{Document, Step, Stock};
+pub use corner::{Border, Corner, CornerShape, Which};
+pub use document::{Document, Step};
 pub use edit::{Edit, Refusal};
 pub use geometry::{Area, Point, Size, SizeError, Vector};
-pub use layout::{Fold, FoldId, Layout, Ledger, Panel, PanelId, Piece, PieceId, Stretch};
+pub use layout::{
+    CornerFault, Fold, FoldId, InnerCorner, Layout, Ledger, Panel, PanelId, Piece, PieceId, Stretch, Void, VoidKind,
+};
 pub use length::{Length, LengthError, Unit};
-pub use line::{Crease, Datum, Direction, FoldAngle, Line, LineId, Place, Run, Stop, Work};
-pub use resolve::{LineFault, Placed, Segment};
+pub use line::{
+    Crease, Datum, Direction, Face, FoldAngle, Line, LineId, Notch, Place, Run, Spot, Stop, Strip, StripSide, Work,
+};
+pub use resolve::{LineFault, Placed, Segment, Track};
+pub use stock::{Artwork, Caliper, Colour, FurtherStock, Grain, Pattern, SheetEdge, Side, Stock, StockId};
 pub use turn::{BoardPoint, Turn};
+pub use weight::{Bulk, Grade, Weight, WeightScale};

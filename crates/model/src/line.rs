@@ -1,5 +1,6 @@
 //! Score lines and cuts, the way a maker says them: so far from an edge or another line, from here to there.
 
+use crate::geometry::Point;
 use crate::length::Length;
 use crate::turn::Turn;
 
@@ -18,6 +19,9 @@ pub struct Line {
     pub place: Place,
     /// What is done along it.
     pub work: Work,
+    /// Whether it stays where it is when others are moved in bulk, and can't be dragged. It still follows what it is
+    /// measured from.
+    pub locked: bool,
 }
 
 /// Where a line is.
@@ -38,9 +42,31 @@ pub enum Place {
     Along {
         /// The line it lies on.
         line: LineId,
-        /// Which stretch of it, measured on that line's turn.
+        /// Which stretch of it, measured on that line's turn; from its start on when that line is drawn.
         run: Run,
     },
+    /// Drawn from one spot to another, at any angle.
+    Drawn {
+        /// Where it starts.
+        from: Spot,
+        /// Where it ends.
+        to: Spot,
+        /// How far its middle rises above the straight way, for a cut that is an arc of a circle: to the left when
+        /// positive, to the right when negative, left and right as for a [`StripSide`]; half the way's length at most.
+        /// Zero for a straight line.
+        bow: Length,
+    },
+}
+
+/// A spot on the sheet from or to which a line is drawn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Spot {
+    /// So far from the sheet's left and top edge, as it is drawn.
+    At(Point),
+    /// Where two lines, carried on as far as needed, cross.
+    Crossing(LineId, LineId),
+    /// On a line, so far below the upper edge of the sheet as that line has it lie; from its start on when it is drawn.
+    On(LineId, Length),
 }
 
 /// What a distance is measured from.
@@ -70,6 +96,8 @@ pub enum Stop {
     Line(LineId),
     /// At a distance below the upper edge of the sheet as it lies.
     At(Length),
+    /// So far below where it meets a line that crosses its way; above it when negative.
+    Past(LineId, Length),
 }
 
 /// What is done along a line.
@@ -79,6 +107,44 @@ pub enum Work {
     Score(Crease),
     /// Cut through. Where a cut and a score lie on one another, the cut holds.
     Cut,
+    /// A strip taken out along the line, so that folds have room.
+    Slot(Strip),
+    /// An edge taken back by a hairline, so that what lies beside it does not foul it.
+    Trim(Strip),
+    /// A round bite with the line as its chord: room for a thumb.
+    Notch(Notch),
+    /// Neither pressed nor cut: a pencil line to measure from.
+    Guide,
+}
+
+/// A strip of paper taken out along a line.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Strip {
+    /// How wide.
+    pub width: Length,
+    /// On which side of the line.
+    pub side: StripSide,
+}
+
+/// On which side of a line a strip is taken out. Left and right are the maker's, with the sheet so turned that the line
+/// runs away from its start at the top.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum StripSide {
+    /// To the left.
+    Left,
+    /// To the right.
+    Right,
+    /// Half on either side.
+    Centred,
+}
+
+/// A bite bounded by a line and an arc of a circle over it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Notch {
+    /// How deep at its middle; half the line's length at most, which is half round.
+    pub depth: Length,
+    /// Whether it bites to the left of the line (else to the right), left and right as for a [`StripSide`].
+    pub to_left: bool,
 }
 
 /// How a score line folds.
@@ -88,6 +154,18 @@ pub struct Crease {
     pub direction: Direction,
     /// How far.
     pub angle: FoldAngle,
+    /// The face it is pressed into, where the maker says so; paper is folded away from it. `None` for the face that
+    /// suits the direction, see [`Crease::face`].
+    pub pressed: Option<Face>,
+}
+
+/// A face of the sheet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Face {
+    /// The face that the maker looks at as the sheet is drawn.
+    Front,
+    /// The other.
+    Back,
 }
 
 /// Which way a score folds, seen from the front of the sheet.
@@ -97,6 +175,8 @@ pub enum Direction {
     Valley,
     /// The backs come together.
     Mountain,
+    /// Either way, as a hinge does: it closes as a valley where it can, else as a mountain.
+    Either,
 }
 
 /// How far a score folds.
@@ -120,6 +200,7 @@ impl Direction {
         match self {
             Self::Valley => Self::Mountain,
             Self::Mountain => Self::Valley,
+            Self::Either => Self::Either,
         }
     }
 }
@@ -137,52 +218,122 @@ impl FoldAngle {
 
 impl Crease {
     /// A valley folded all the way: what most scores are.
-    pub const VALLEY: Self = Self { direction: Direction::Valley, angle: FoldAngle::Flat };
+    pub const VALLEY: Self = Self { direction: Direction::Valley, angle: FoldAngle::Flat, pressed: None };
+
+    /// The face it is pressed into. Paper folds away from the pressed face, with the raised bead inside the fold, so a
+    /// mountain is pressed into the front and a valley into the back, unless the maker says otherwise.
+    #[must_use]
+    pub const fn face(self) -> Face {
+        match (self.pressed, self.direction) {
+            (Some(face), _) => face,
+            (None, Direction::Valley) => Face::Back,
+            (None, Direction::Mountain | Direction::Either) => Face::Front,
+        }
+    }
+}
+
+impl Face {
+    /// The other face.
+    #[must_use]
+    pub const fn other(self) -> Self {
+        match self {
+            Self::Front => Self::Back,
+            Self::Back => Self::Front,
+        }
+    }
+}
+
+impl Line {
+    /// A line without a name, free to move.
+    #[must_use]
+    pub const fn new(id: LineId, place: Place, work: Work) -> Self {
+        Self { id, name: String::new(), place, work, locked: false }
+    }
+}
+
+impl Stop {
+    /// The line it names.
+    #[must_use]
+    pub const fn line(self) -> Option<LineId> {
+        match self {
+            Self::Line(line) | Self::Past(line, _) => Some(line),
+            Self::Edge | Self::At(_) => None,
+        }
+    }
+}
+
+impl Spot {
+    /// The lines it names.
+    pub fn lines(self) -> impl Iterator<Item = LineId> {
+        let pair = match self {
+            Self::At(_) => [None, None],
+            Self::Crossing(a, b) => [Some(a), Some(b)],
+            Self::On(line, _) => [Some(line), None],
+        };
+        pair.into_iter().flatten()
+    }
 }
 
 impl Work {
-    /// Whether it is a cut.
+    /// The widest trim, 1/32 in: what is wider is a slot (common practice, no source).
+    pub const WIDEST_TRIM: Length = Length::from_sixty_fourths(2);
+
+    /// Whether it parts paper: a cut, or a slot, a trim or a notch, which have one round them.
     #[must_use]
     pub const fn is_cut(self) -> bool {
-        matches!(self, Self::Cut)
+        matches!(self, Self::Cut | Self::Slot(_) | Self::Trim(_) | Self::Notch(_))
+    }
+
+    /// Whether it is pressed to be folded.
+    #[must_use]
+    pub const fn is_score(self) -> bool {
+        matches!(self, Self::Score(_))
+    }
+
+    /// How it folds; `None` for what is no score.
+    #[must_use]
+    pub const fn crease(self) -> Option<Crease> {
+        match self {
+            Self::Score(crease) => Some(crease),
+            _ => None,
+        }
     }
 }
 
 impl Place {
-    /// The line that says how far across it lies: what it is measured from or lies along. Stops are another matter, since
-    /// they only say how long it is.
+    /// The lines that say how far across it lies: what it is measured from, lies along or is drawn between. Stops are
+    /// another matter, since they only say how long it is.
     pub fn hangs_on(self) -> impl Iterator<Item = LineId> {
-        let host = match self {
-            Self::Measured { from: Datum::Line(line), .. } | Self::Along { line, .. } => Some(line),
-            Self::Measured { .. } => None,
+        let (host, spots) = match self {
+            Self::Measured { from: Datum::Line(line), .. } | Self::Along { line, .. } => (Some(line), None),
+            Self::Measured { .. } => (None, None),
+            Self::Drawn { from, to, .. } => (None, Some([from, to])),
         };
-        host.into_iter()
+        host.into_iter().chain(spots.into_iter().flatten().flat_map(Spot::lines))
     }
 
-    /// The same place with another run.
+    /// The same place with another run. A drawn line has none and stays as it is.
     #[must_use]
     pub const fn with_run(self, run: Run) -> Self {
         match self {
             Self::Measured { turn, from, distance, .. } => Self::Measured { turn, from, distance, run },
             Self::Along { line, .. } => Self::Along { line, run },
+            Self::Drawn { .. } => self,
         }
     }
 
     /// The lines that it is placed by.
     pub fn needs(self) -> impl Iterator<Item = LineId> {
-        let (first, run) = match self {
-            Self::Measured { from: Datum::Line(line), run, .. } | Self::Along { line, run } => (Some(line), run),
-            Self::Measured { run, .. } => (None, run),
-        };
-        let stop = |stop| if let Stop::Line(line) = stop { Some(line) } else { None };
-        [first, stop(run.from), stop(run.to)].into_iter().flatten()
+        let Run { from, to } = self.run();
+        self.hangs_on().chain([from.line(), to.line()].into_iter().flatten())
     }
 
-    /// The stretch it takes.
+    /// The stretch it takes; all of it for a drawn line.
     #[must_use]
     pub const fn run(self) -> Run {
         match self {
             Self::Measured { run, .. } | Self::Along { run, .. } => run,
+            Self::Drawn { .. } => Run::FULL,
         }
     }
 }

@@ -16,26 +16,42 @@ pub enum Carried {
     Lost,
 }
 
-/// Carries a mark from one layout to the next: to the area with the same lines around it, or else to the one that
+/// Carries marks from one layout to the next: each to the area with the same lines around it, or else to the one that
 /// takes most of the old area.
-#[must_use]
-pub fn carried(point: Point, old: &Layout, new: &Layout) -> Carried {
-    let Some(was) = old.panel_at(point) else { return Carried::Stays };
-    if old.size == new.size && old.lines == new.lines {
-        return Carried::Stays;
+#[derive(Debug)]
+pub struct Carrier<'a> {
+    old: &'a Layout,
+    new: &'a Layout,
+    /// What was around each panel and what is; empty when nothing has moved.
+    around: Option<[Vec<Surroundings>; 2]>,
+}
+
+impl<'a> Carrier<'a> {
+    /// From `old` to `new`.
+    #[must_use]
+    pub fn new(old: &'a Layout, new: &'a Layout) -> Self {
+        let same = old.size == new.size && old.lines == new.lines && old.voids == new.voids;
+        let around = (!same).then(|| [surroundings(old), surroundings(new)]);
+        Self { old, new, around }
     }
-    let around = &surroundings(old)[was.0];
-    let all = surroundings(new);
-    let same: Vec<&Panel> = new.panels.iter().filter(|panel| all[panel.id.0] == *around).collect();
-    let target = match same.as_slice() {
-        [one] => Some(*one),
-        _ => most_overlapped(old.panel(was), new),
-    };
-    let Some(target) = target else { return Carried::Lost };
-    if new.panel_at(point) == Some(target.id) {
-        return Carried::Stays;
+
+    /// Where a mark is now.
+    #[must_use]
+    pub fn carry(&self, point: Point) -> Carried {
+        let (Some(was), Some([before, after])) = (self.old.panel_at(point), &self.around) else {
+            return Carried::Stays;
+        };
+        let same: Vec<&Panel> = self.new.panels.iter().filter(|panel| after[panel.id.0] == before[was.0]).collect();
+        let target = match same.as_slice() {
+            [one] => Some(*one),
+            _ => most_overlapped(self.old.panel(was), self.new),
+        };
+        let Some(target) = target else { return Carried::Lost };
+        if self.new.panel_at(point) == Some(target.id) {
+            return Carried::Stays;
+        }
+        target.inside.map_or(Carried::Lost, Carried::Moves)
     }
-    target.inside.map_or(Carried::Lost, Carried::Moves)
 }
 
 /// What bounds a panel: which lines, and on which side of them it lies.

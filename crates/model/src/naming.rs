@@ -21,6 +21,9 @@ pub(crate) fn name_panels(panels: &mut [Panel], folds: &[Fold], base: Option<Pan
             round[panel.0].push(fold);
         }
     }
+    for panel in panels.iter_mut() {
+        panel.is_gusset = is_gusset(panel, &round[panel.id.0]);
+    }
     let mut names = Names { of: vec![None; panels.len()], counts: BTreeMap::new() };
     let mut queue = VecDeque::new();
     if let Some(base) = base {
@@ -32,7 +35,7 @@ pub(crate) fn name_panels(panels: &mut [Panel], folds: &[Fold], base: Option<Pan
             let Some(next) = fold.across_from(at) else { continue };
             if names.of[next.0].is_none() {
                 let side = side.unwrap_or_else(|| side_of(&panels[next.0], fold));
-                let kind = if is_gusset(&panels[next.0], &round[next.0]) { "gusset" } else { "flap" };
+                let kind = if panels[next.0].is_gusset { "gusset" } else { "flap" };
                 names.give(next, &format!("{side} {kind}"));
                 queue.push_back((next, Some(side)));
             }

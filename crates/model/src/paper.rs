@@ -5,9 +5,10 @@ use crate::length::Length;
 
 /// A named paper size: name, width and height in tenths of a millimetre, portrait where it is oblong.
 ///
-/// A and B series: ISO 216:2007, each size half the one before, rounded down to the millimetre. Letter, legal and
-/// tabloid in inches (Letter is ANSI A, tabloid ANSI B). Square craft sheets: common practice, no source.
-const NAMED: [(&str, i64, i64); 26] = [
+/// A and B series: ISO 216:2007, each size half the one before, rounded down to the millimetre; untrimmed sheets RA and
+/// SRA: ISO 217:2013. Letter, legal and tabloid in inches (Letter is ANSI A, tabloid ANSI B). Square craft sheets: common
+/// practice, no source.
+const NAMED: [(&str, i64, i64); 40] = [
     ("A0", 8410, 11890),
     ("A1", 5940, 8410),
     ("A2", 4200, 5940),
@@ -17,6 +18,8 @@ const NAMED: [(&str, i64, i64); 26] = [
     ("A6", 1050, 1480),
     ("A7", 740, 1050),
     ("A8", 520, 740),
+    ("A9", 370, 520),
+    ("A10", 260, 370),
     ("B0", 10000, 14140),
     ("B1", 7070, 10000),
     ("B2", 5000, 7070),
@@ -26,6 +29,18 @@ const NAMED: [(&str, i64, i64); 26] = [
     ("B6", 1250, 1760),
     ("B7", 880, 1250),
     ("B8", 620, 880),
+    ("B9", 440, 620),
+    ("B10", 310, 440),
+    ("RA0", 8600, 12200),
+    ("RA1", 6100, 8600),
+    ("RA2", 4300, 6100),
+    ("RA3", 3050, 4300),
+    ("RA4", 2150, 3050),
+    ("SRA0", 9000, 12800),
+    ("SRA1", 6400, 9000),
+    ("SRA2", 4500, 6400),
+    ("SRA3", 3200, 4500),
+    ("SRA4", 2250, 3200),
     ("letter", 2159, 2794),
     ("legal", 2159, 3556),
     ("tabloid", 2794, 4318),
@@ -57,13 +72,22 @@ mod tests {
     fn each_iso_size_is_half_the_one_before() {
         // ISO 216:2007: halve the longer side, round down to a whole millimetre.
         for series in ["A", "B"] {
-            for step in 0..8 {
+            for step in 0..10 {
                 let size = |n: i32| named(&format!("{series}{n}")).unwrap();
                 let (larger, smaller) = (size(step), size(step + 1));
                 let halved = larger.height().half().nm() / 1_000_000 * 1_000_000;
                 assert_eq!((smaller.width().nm(), smaller.height()), (halved, larger.width()), "{series}{step}");
             }
         }
+    }
+
+    #[test]
+    fn untrimmed_sheets_are_as_the_standard_prints_them() {
+        // ISO 217:2013: whole centimetres.
+        let size = |name: &str| named(name).map(|size| (size.width().nm() / 1_000_000, size.height().nm() / 1_000_000));
+        assert_eq!(size("RA3"), Some((305, 430)));
+        assert_eq!(size("SRA0"), Some((900, 1280)));
+        assert_eq!(size("SRA4"), Some((225, 320)));
     }
 
     #[test]

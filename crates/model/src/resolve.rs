@@ -1,10 +1,16 @@
 //! Where each line comes to lie on the sheet, worked out from what it is measured from.
 
+mod fault;
+mod track;
+
+pub use fault::LineFault;
+pub use track::Track;
+
 use crate::document::Document;
 use crate::geometry::{Point, Size};
 use crate::length::Length;
-use crate::line::{Datum, LineId, Place, Run, Stop};
-use crate::turn::{BoardPoint, Turn};
+use crate::line::{Datum, Line, LineId, Place, Run, Spot, Stop, Work};
+use crate::turn::Turn;
 use std::collections::BTreeMap;
 use std::collections::btree_map::Entry;
 use std::fmt;
@@ -21,54 +27,51 @@ pub struct Segment {
 /// A line that has found its place.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Placed {
-    /// The turn on which it is worked.
-    pub turn: Turn,
-    /// How far from the left edge of the sheet as it lies then.
-    pub across: Length,
-    /// Where its run starts, below the upper edge of the sheet as it lies.
+    /// The whole line it lies on.
+    pub track: Track,
+    /// Where its run starts: below the upper edge of the sheet as it lies, or from the start of a drawn line on.
     pub from: Length,
     /// Where its run ends; greater than `from`.
     pub to: Length,
-    /// The same, on the sheet as drawn.
+    /// The same, on the sheet as drawn. The chord of an arc.
     pub segment: Segment,
+    /// How far its middle rises to the left of the way, for an arc; see [`Place::Drawn`].
+    pub bow: Length,
 }
 
-/// Why a line has no place on the sheet.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum LineFault {
-    /// It refers to a line that is not in the document.
-    UnknownLine(LineId),
-    /// It is placed by lines that are placed by it.
-    Circle(LineId),
-    /// The line it refers to has no place itself.
-    Unplaced(LineId),
-    /// It is measured from a line that is not parallel to it.
-    NotParallel(LineId),
-    /// It stops at a line that does not cross its way.
-    NotCrossing(LineId),
-    /// It lies beyond the sheet's edge by so much.
-    OffSheet(Length),
-    /// Its run ends where it starts, or before.
-    EmptyRun,
-}
-
-impl LineFault {
-    /// What is wrong, in a phrase that follows the line's name.
+impl Placed {
+    /// The turn on which it is worked, and how far from the left edge of the sheet as it lies then; `None` for a line that
+    /// is drawn between two spots.
     #[must_use]
-    pub fn phrase(self, document: &Document) -> String {
-        let name = |id| document.line_name(id);
-        let unit = document.units;
-        match self {
-            Self::UnknownLine(id) => format!("refers to line {}, which is not in the design", id.0),
-            Self::Circle(id) => format!("is measured round in a circle, by way of \"{}\"", name(id)),
-            Self::Unplaced(id) => format!("depends on \"{}\", which has no place itself", name(id)),
-            Self::NotParallel(id) => format!("is measured from \"{}\", which runs across it", name(id)),
-            Self::NotCrossing(id) => {
-                format!("stops at \"{}\", which runs the same way, so that they never meet", name(id))
-            }
-            Self::OffSheet(by) => format!("lies {} beyond the edge of the sheet", by.readable(unit)),
-            Self::EmptyRun => "ends where it starts, so there is nothing of it".to_owned(),
+    pub const fn on_board(&self) -> Option<(Turn, Length)> {
+        match self.track {
+            Track::Board { turn, across } => Some((turn, across)),
+            Track::Drawn { .. } => None,
         }
+    }
+
+    /// Where it runs, as the ends of short straight stretches: two points for a straight line.
+    #[must_use]
+    pub fn path(&self) -> Vec<Point> {
+        crate::curve::arc(self.segment.a, self.segment.b, self.bow)
+    }
+
+    /// How far down its track a point lies that is on it or beside it.
+    #[must_use]
+    pub fn down(&self, point: Point, sheet: Size) -> Length {
+        self.track.down(point, sheet)
+    }
+
+    /// The point of its track so far down.
+    #[must_use]
+    pub fn point_at(&self, down: Length, sheet: Size) -> Point {
+        self.track.point_at(down, sheet)
+    }
+
+    /// How far its track runs: the height of the sheet as it lies, or the length of a drawn line.
+    #[must_use]
+    pub fn reach(&self, sheet: Size) -> Length {
+        self.track.reach(sheet)
     }
 }
 
@@ -88,39 +91,32 @@ impl fmt::Display for LineId {
 
 /// Places every line of the document.
 ///
-/// First how far across each line lies, which hangs on what it is measured from or lies along; then its run, which only
-/// asks how far across the lines lie that it stops at. So two lines may stop at each other, as round a corner.
+/// First the whole line that each lies on, which hangs on what it is measured from, lies along or is drawn between; then
+/// its run, which only asks where the lines lie that it stops at. So two lines may stop at each other, as round a corner.
 #[must_use]
 pub fn resolve(document: &Document) -> BTreeMap<LineId, Result<Placed, LineFault>> {
-    let places = document.lines.iter().map(|line| (line.id, line.place)).collect();
-    let mut resolver = Resolver { sheet: document.stock.size, places, tracks: BTreeMap::new() };
+    let lines = document.lines.iter().map(|line| (line.id, line)).collect();
+    let mut resolver = Resolver { sheet: document.stock.size, lines, tracks: BTreeMap::new() };
     for line in &document.lines {
         resolver.find_track(line.id);
     }
-    resolver.places.iter().map(|(&id, place)| (id, resolver.place(id, place.run()))).collect()
+    resolver.lines.iter().map(|(&id, line)| (id, resolver.place(line))).collect()
 }
 
-/// The whole line that a line lies on, whatever its run.
-#[derive(Clone, Copy)]
-struct Track {
-    turn: Turn,
-    across: Length,
-}
-
-struct Resolver {
+struct Resolver<'a> {
     sheet: Size,
-    places: BTreeMap<LineId, Place>,
+    lines: BTreeMap<LineId, &'a Line>,
     /// `None` while a line is being found: meeting it again then is a circle.
     tracks: BTreeMap<LineId, Option<Result<Track, LineFault>>>,
 }
 
-impl Resolver {
-    /// Finds where a line lies and, before it, the one that it hangs on. A stack of our own, so that a long chain of
+impl Resolver<'_> {
+    /// Finds where a line lies and, before it, the ones that it hangs on. A stack of our own, so that a long chain of
     /// lines measured from one another cannot overflow the thread's.
     fn find_track(&mut self, first: LineId) {
         let mut stack = vec![(first, false)];
         while let Some((id, ready)) = stack.pop() {
-            let Some(&place) = self.places.get(&id) else { continue };
+            let Some(place) = self.lines.get(&id).map(|line| line.place) else { continue };
             if ready {
                 let track = self.track_of(place);
                 self.tracks.insert(id, Some(track));
@@ -141,55 +137,114 @@ impl Resolver {
         }
     }
 
+    /// The track of another line that is asked where it crosses; an arc crosses a way in two places or none.
+    fn straight(&self, id: LineId) -> Result<Track, LineFault> {
+        let track = self.track(id)?;
+        if track.bow() == Length::ZERO { Ok(track) } else { Err(LineFault::Curved(id)) }
+    }
+
     fn track_of(&self, place: Place) -> Result<Track, LineFault> {
-        let track = match place {
-            Place::Along { line, .. } => self.track(line)?,
-            Place::Measured { turn, from, distance, .. } => Track { turn, across: self.datum(turn, from)? + distance },
-        };
-        within(track.across, track.turn.size_of(self.sheet).0)?;
-        Ok(track)
+        match place {
+            Place::Along { line, .. } => self.track(line),
+            Place::Measured { turn, from, distance, .. } => {
+                let across = self.datum(turn, from)? + distance;
+                within(across, turn.size_of(self.sheet).0)?;
+                Ok(Track::Board { turn, across })
+            }
+            Place::Drawn { from, to, bow } => {
+                let (a, b) = (self.spot(from)?, self.spot(to)?);
+                if a == b {
+                    return Err(LineFault::EmptyRun);
+                }
+                if bow.abs() * 2 > (b - a).length() {
+                    return Err(LineFault::BowTooDeep);
+                }
+                Ok(Track::Drawn { a, b, bow })
+            }
+        }
     }
 
     fn datum(&self, turn: Turn, from: Datum) -> Result<Length, LineFault> {
         let Datum::Line(id) = from else { return Ok(Length::ZERO) };
-        let other = self.track(id)?;
-        if other.turn.is_upright() != turn.is_upright() {
-            return Err(LineFault::NotParallel(id));
+        match self.track(id)? {
+            other @ Track::Board { turn: its, .. } if its.is_upright() == turn.is_upright() => {
+                Ok(turn.to_board(other.point_at(Length::ZERO, self.sheet), self.sheet).across)
+            }
+            _ => Err(LineFault::NotParallel(id)),
         }
-        Ok(turn.to_board(self.point_on(other), self.sheet).across)
     }
 
-    fn place(&self, id: LineId, run: Run) -> Result<Placed, LineFault> {
-        let Some(Some(found)) = self.tracks.get(&id) else { return Err(LineFault::Circle(id)) };
+    fn spot(&self, spot: Spot) -> Result<Point, LineFault> {
+        let point = match spot {
+            Spot::At(point) => point,
+            Spot::On(id, down) => self.straight(id)?.point_at(down, self.sheet),
+            Spot::Crossing(first, second) => {
+                let (a, b) = (self.straight(first)?, self.straight(second)?);
+                a.crossing(b, self.sheet).ok_or(LineFault::NotCrossing(second))?
+            }
+        };
+        on_sheet(point, self.sheet)?;
+        Ok(point)
+    }
+
+    fn place(&self, line: &Line) -> Result<Placed, LineFault> {
+        let Some(Some(found)) = self.tracks.get(&line.id) else { return Err(LineFault::Circle(line.id)) };
         let track = (*found)?;
-        let (from, to) = self.stops(track.turn, run)?;
+        let reach = track.reach(self.sheet);
+        let run = line.place.run();
+        if run != Run::FULL && track.bow() != Length::ZERO {
+            return Err(LineFault::PartOfCurve);
+        }
+        let from = self.stop(track, run.from, Length::ZERO)?;
+        let to = self.stop(track, run.to, reach)?;
         if from >= to {
             return Err(LineFault::EmptyRun);
         }
-        let Track { turn, across } = track;
-        let at = |down| turn.from_board(BoardPoint { across, down }, self.sheet);
-        Ok(Placed { turn, across, from, to, segment: Segment { a: at(from), b: at(to) } })
+        let at = |down| track.point_at(down, self.sheet);
+        let placed = Placed { track, from, to, segment: Segment { a: at(from), b: at(to) }, bow: track.bow() };
+        workable(line.work, &placed)?;
+        let mut reached = placed.path();
+        if let Work::Notch(notch) = line.work {
+            reached.extend(crate::curve::notch_outline(placed.segment, notch));
+        }
+        let beyond = reached.into_iter().map(|point| off_sheet(point, self.sheet)).max().unwrap_or_default();
+        if beyond > Length::ZERO { Err(LineFault::OffSheet(beyond)) } else { Ok(placed) }
     }
 
-    fn stops(&self, turn: Turn, run: Run) -> Result<(Length, Length), LineFault> {
-        let (_, height) = turn.size_of(self.sheet);
-        let stop = |stop, edge| match stop {
-            Stop::Edge => Ok(edge),
-            Stop::At(down) => within(down, height).map(|()| down),
-            Stop::Line(id) => {
-                let other = self.track(id)?;
-                if other.turn.is_upright() == turn.is_upright() {
-                    return Err(LineFault::NotCrossing(id));
-                }
-                Ok(turn.to_board(self.point_on(other), self.sheet).down)
-            }
+    /// How far down `track` a run stops.
+    fn stop(&self, track: Track, stop: Stop, edge: Length) -> Result<Length, LineFault> {
+        let down = match stop {
+            Stop::Edge => return Ok(edge),
+            Stop::At(down) => down,
+            Stop::Line(id) => self.meets(track, id)?,
+            Stop::Past(id, by) => self.meets(track, id)? + by,
         };
-        Ok((stop(run.from, Length::ZERO)?, stop(run.to, height)?))
+        within(down, track.reach(self.sheet)).map(|()| down)
     }
 
-    /// Any point of a line's track.
-    fn point_on(&self, track: Track) -> Point {
-        track.turn.from_board(BoardPoint { across: track.across, down: Length::ZERO }, self.sheet)
+    /// How far down `track` it meets a line.
+    fn meets(&self, track: Track, id: LineId) -> Result<Length, LineFault> {
+        let other = self.straight(id)?;
+        let point = track.crossing(other, self.sheet).ok_or(LineFault::NotCrossing(id))?;
+        Ok(track.down(point, self.sheet))
+    }
+}
+
+/// Whether a line may be worked so.
+fn workable(work: Work, placed: &Placed) -> Result<(), LineFault> {
+    let straight = placed.bow == Length::ZERO;
+    let length = placed.to - placed.from;
+    match work {
+        Work::Cut | Work::Guide => Ok(()),
+        _ if !straight => Err(LineFault::CurvedWork),
+        Work::Score(_) => Ok(()),
+        Work::Slot(strip) | Work::Trim(strip) if strip.width <= Length::ZERO => Err(LineFault::NoWidth),
+        Work::Trim(strip) if strip.width > Work::WIDEST_TRIM => Err(LineFault::WideTrim(strip.width)),
+        Work::Slot(strip) if strip.width > Length::LIMIT => Err(LineFault::OffSheet(strip.width)),
+        Work::Slot(_) | Work::Trim(_) => Ok(()),
+        Work::Notch(notch) if notch.depth <= Length::ZERO => Err(LineFault::NoWidth),
+        Work::Notch(notch) if notch.depth * 2 > length => Err(LineFault::BowTooDeep),
+        Work::Notch(_) => Ok(()),
     }
 }
 
@@ -202,4 +257,14 @@ fn within(at: Length, size: Length) -> Result<(), LineFault> {
     } else {
         Ok(())
     }
+}
+
+fn on_sheet(point: Point, sheet: Size) -> Result<(), LineFault> {
+    within(point.x, sheet.width())?;
+    within(point.y, sheet.height())
+}
+
+/// How far a point lies beyond the sheet's edges; zero on the sheet.
+fn off_sheet(point: Point, sheet: Size) -> Length {
+    [-point.x, point.x - sheet.width(), -point.y, point.y - sheet.height()].into_iter().fold(Length::ZERO, Length::max)
 }

@@ -168,7 +168,7 @@ fn what_would_leave_a_line_without_a_place_is_refused() {
     let run = Run { from: Stop::At(length("2")), to: line(3) };
     let place = Place::Measured { turn: Turn::None, from: Datum::Edge, distance: length("6"), run };
     let mut held = document.clone();
-    held.lines.push(Line { id: LineId(30), name: "Slit".into(), place, work: Work::Cut });
+    held.lines.push(Line { name: "Slit".into(), ..Line::new(LineId(30), place, Work::Cut) });
     check(&held, moved(&held, 3, "1"), "\"Slit\" ends where it starts, so there is nothing of it");
     // What was misplaced before does not stand in the way of other edits.
     held.lines.push(Line {

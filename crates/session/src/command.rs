@@ -51,7 +51,9 @@ pub enum Command {
     Redo,
     /// A new score line.
     AddScore,
-    /// Take the selected line out.
+    /// Draw a line from spot to spot.
+    DrawLine,
+    /// Take the selected lines out.
     DeleteLine,
     /// Switch the selected stretch between score and cut.
     SwitchStretch,
@@ -59,8 +61,26 @@ pub enum Command {
     ReverseFold,
     /// Fold the selected score by 180° or 90°.
     SwitchAngle,
+    /// Lock the selected lines, or free them when all are locked.
+    Lock,
+    /// Move the selected lines to where their mirror image is, left and right changing places.
+    MirrorLeftRight,
+    /// The same with top and bottom.
+    MirrorTopBottom,
+    /// Add the mirror image of the selected lines, left and right changing places.
+    CopyLeftRight,
+    /// The same with top and bottom.
+    CopyTopBottom,
+    /// Make the gaps between the selected lines equal.
+    SpaceEvenly,
     /// Let the selected panel lie still.
     SetBase,
+    /// Cut every fold between the selected panel and the folio.
+    CutAway,
+    /// Join the selected offcut to the folio again.
+    KeepOffcut,
+    /// Put the design on a sheet of another size.
+    MoveSheet,
     /// Turn the sheet a quarter to the left.
     TurnSheet,
     /// Show the whole sheet.
@@ -107,7 +127,7 @@ const fn entry(command: Command, label: &'static str, tooltip: &'static str, sho
 }
 
 /// Every command, in the order of the menus.
-pub const TABLE: [Entry; 22] = [
+pub const TABLE: [Entry; 32] = [
     entry(Command::New, "New…", "Start an empty design on a sheet of your size.", control('N')),
     entry(Command::Open, "Open…", "Open a design from a file.", control('O')),
     entry(Command::Save, "Save", "Save the design to its file.", control('S')),
@@ -123,7 +143,13 @@ pub const TABLE: [Entry; 22] = [
     entry(Command::Undo, "Undo", "Take the last change back.", control('Z')),
     entry(Command::Redo, "Redo", "Make the change again that was taken back last.", control_shift('Z')),
     entry(Command::AddScore, "Add score", "Add a score line on the turn the sheet lies on.", plain(Key::Char('A'))),
-    entry(Command::DeleteLine, "Delete line", "Take the selected line out of the design.", plain(Key::Delete)),
+    entry(
+        Command::DrawLine,
+        "Draw a line",
+        "Press on the sheet and drag from spot to spot, at any angle.",
+        plain(Key::Char('L')),
+    ),
+    entry(Command::DeleteLine, "Delete line", "Take the selected lines out of the design.", plain(Key::Delete)),
     entry(
         Command::SwitchStretch,
         "Switch score and cut",
@@ -143,10 +169,64 @@ pub const TABLE: [Entry; 22] = [
         plain(Key::Char('G')),
     ),
     entry(
+        Command::Lock,
+        "Lock or free",
+        "Keep the selected lines from being moved, or free them again.",
+        plain(Key::Char('K')),
+    ),
+    entry(
+        Command::MirrorLeftRight,
+        "Mirror left–right",
+        "Move the selected lines to the same place on the other side of the sheet's upright middle line.",
+        plain(Key::Char('M')),
+    ),
+    entry(
+        Command::MirrorTopBottom,
+        "Mirror top–bottom",
+        "Move the selected lines to the same place on the other side of the sheet's level middle line.",
+        Some(Shortcut { control: false, shift: true, key: Key::Char('M') }),
+    ),
+    entry(
+        Command::CopyLeftRight,
+        "Copy left–right",
+        "Add the same lines on the opposite side of the sheet, left or right.",
+        control('M'),
+    ),
+    entry(
+        Command::CopyTopBottom,
+        "Copy top–bottom",
+        "Add the same lines on the opposite side of the sheet, top or bottom.",
+        control_shift('M'),
+    ),
+    entry(
+        Command::SpaceEvenly,
+        "Space evenly",
+        "Make the gaps between three or more selected lines equal; the outermost two stay.",
+        plain(Key::Char('E')),
+    ),
+    entry(
         Command::SetBase,
         "Make this the base",
         "Let the selected panel lie still while the others fold.",
         plain(Key::Char('B')),
+    ),
+    entry(
+        Command::CutAway,
+        "Cut this panel away",
+        "Cut every fold between the selected panel and the folio.",
+        plain(Key::Char('C')),
+    ),
+    entry(
+        Command::KeepOffcut,
+        "Keep this offcut",
+        "Score again where the selected offcut was cut from the folio.",
+        plain(Key::Char('J')),
+    ),
+    entry(
+        Command::MoveSheet,
+        "Move to another sheet…",
+        "Put the design on a sheet of another size; gussets and narrow strips keep their width.",
+        control_shift('N'),
     ),
     entry(
         Command::TurnSheet,

@@ -4,15 +4,21 @@
 //! system and no clock.
 
 pub mod command;
+pub mod deletion;
 pub mod derived;
 pub mod history;
+pub mod lock;
+pub mod offcut;
+pub mod run;
 pub mod select;
 pub mod snap;
+pub mod spot;
+pub mod work;
 
 mod session;
 
 pub use command::{Command, Key, Shortcut};
 pub use derived::Derived;
-pub use select::Selected;
+pub use select::{Selected, Selection};
 pub use session::Session;
 pub use snap::{Fineness, Snapped};

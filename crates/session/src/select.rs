@@ -1,6 +1,15 @@
 //! What is selected.
 
 use model::{Document, Layout, LineId, Point, Stretch};
+use std::collections::BTreeSet;
+
+/// All that is selected: one thing that is shown in detail, and the lines chosen along with it.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Selection {
+    main: Selected,
+    /// Further lines; never the main one, and none while the main thing is no line.
+    also: BTreeSet<LineId>,
+}
 
 /// What the maker has picked out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -17,6 +26,63 @@ pub enum Selected {
     },
     /// A panel, by a point inside it.
     Panel(Point),
+}
+
+impl From<Selected> for Selection {
+    fn from(main: Selected) -> Self {
+        Self { main, also: BTreeSet::new() }
+    }
+}
+
+impl FromIterator<LineId> for Selection {
+    fn from_iter<T: IntoIterator<Item = LineId>>(lines: T) -> Self {
+        lines.into_iter().fold(Self::default(), |selection, id| selection.toggled(id, None))
+    }
+}
+
+impl Selection {
+    /// The thing that is shown in detail.
+    #[must_use]
+    pub const fn main(&self) -> Selected {
+        self.main
+    }
+
+    /// Every line that is selected.
+    #[must_use]
+    pub fn lines(&self) -> BTreeSet<LineId> {
+        self.main.line().into_iter().chain(self.also.iter().copied()).collect()
+    }
+
+    /// Takes a line in, as the one shown in detail, or lets go of it when it is in.
+    #[must_use]
+    pub fn toggled(mut self, id: LineId, at: Option<Point>) -> Self {
+        if self.also.remove(&id) {
+            return self;
+        }
+        match self.main.line() {
+            Some(main) if main == id => {
+                // The first of the others is shown now; where she pointed on it is not known any more.
+                let next = self.also.pop_first();
+                self.main = next.map_or(Selected::Nothing, |id| Selected::Line { id, at: None });
+            }
+            main => {
+                self.also.extend(main);
+                self.main = Selected::Line { id, at };
+            }
+        }
+        self
+    }
+
+    /// The same without what is no longer there.
+    #[must_use]
+    pub fn still_in(mut self, document: &Document) -> Self {
+        self.also.retain(|&id| document.line(id).is_some());
+        if self.main.still_in(document) != self.main {
+            let next = self.also.pop_first();
+            self.main = next.map_or(Selected::Nothing, |id| Selected::Line { id, at: None });
+        }
+        self
+    }
 }
 
 impl Selected {
@@ -51,5 +117,52 @@ impl Selected {
         };
         let own = layout.stretches.iter().filter(|stretch| stretch.lines.contains(&id) && stretch.work.is_some());
         own.min_by_key(distance)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use model::change::{add_line, measured_score};
+    use model::{Edit, Length, Size, Turn, Unit};
+
+    fn line(id: u32) -> Selected {
+        Selected::Line { id: LineId(id), at: None }
+    }
+
+    /// Toggles lines one after another, from nothing selected.
+    #[track_caller]
+    fn check(toggled: &[u32], main: Selected, lines: &[u32]) {
+        let found: Selection = toggled.iter().copied().map(LineId).collect();
+        assert_eq!(found.main(), main);
+        assert_eq!(found.lines(), lines.iter().map(|&id| LineId(id)).collect());
+    }
+
+    #[test]
+    fn lines_are_taken_in_and_let_go_of() {
+        check(&[1], line(1), &[1]);
+        check(&[1, 2, 3], line(3), &[1, 2, 3]);
+        check(&[1, 2, 3, 2], line(3), &[1, 3]);
+        check(&[1, 2, 3, 3], line(1), &[1, 2]);
+        check(&[1, 1], Selected::Nothing, &[]);
+    }
+
+    #[test]
+    fn a_line_beside_a_panel_takes_its_place() {
+        let panel = Selection::from(Selected::Panel(Point::new(Length::INCH, Length::INCH)));
+        assert_eq!(panel.toggled(LineId(1), None).main(), line(1));
+    }
+
+    #[test]
+    fn lines_that_are_gone_are_not_selected() {
+        let mut document = Document::new(Size::parse("12x12in").unwrap(), Unit::Inch);
+        for id in 1..=3 {
+            let score = measured_score(LineId(id), Turn::None, Length::INCH * i64::from(id));
+            document.apply(add_line(&document, score)).unwrap();
+        }
+        let all: Selection = (1..=3).map(LineId).collect();
+        document.apply(Edit::RemoveLine(LineId(3))).unwrap();
+        let left = all.still_in(&document);
+        assert_eq!((left.main(), left.lines().len()), (line(1), 2));
     }
 }

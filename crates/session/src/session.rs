@@ -2,9 +2,10 @@
 
 use crate::derived::Derived;
 use crate::history::History;
-use crate::select::Selected;
+use crate::select::{Selected, Selection};
 use model::change::{Performed, perform};
-use model::{Document, Edit, Refusal};
+use model::{Document, Edit, LineId, Point, Refusal};
+use std::collections::BTreeSet;
 
 /// One open design.
 #[derive(Debug, Clone)]
@@ -12,7 +13,7 @@ pub struct Session {
     document: Document,
     derived: Derived,
     history: History,
-    selected: Selected,
+    selection: Selection,
     saved: u64,
     /// Counts every change of the document, drags included, so that a view knows when to look again.
     revision: u64,
@@ -37,7 +38,7 @@ impl Session {
             document,
             derived,
             history: History::default(),
-            selected: Selected::Nothing,
+            selection: Selection::default(),
             saved: 0,
             revision: 0,
             gesture: None,
@@ -62,15 +63,26 @@ impl Session {
         self.revision
     }
 
-    /// What is selected.
+    /// What is selected, or of several lines the one that is shown in detail.
     #[must_use]
     pub const fn selected(&self) -> Selected {
-        self.selected
+        self.selection.main()
     }
 
-    /// Selects something, or nothing.
-    pub fn select(&mut self, selected: Selected) {
-        self.selected = selected.still_in(&self.document);
+    /// Every line that is selected.
+    #[must_use]
+    pub fn selected_lines(&self) -> BTreeSet<LineId> {
+        self.selection.lines()
+    }
+
+    /// Selects something, or nothing, and lets go of all else.
+    pub fn select(&mut self, selection: impl Into<Selection>) {
+        self.selection = selection.into().still_in(&self.document);
+    }
+
+    /// Selects a line along with those that are selected, or lets go of it when it is one of them.
+    pub fn select_also(&mut self, id: LineId, at: Option<Point>) {
+        self.selection = std::mem::take(&mut self.selection).toggled(id, at).still_in(&self.document);
     }
 
     /// Whether the document differs from the one last saved or opened.
@@ -160,7 +172,7 @@ impl Session {
         if let Some(gesture) = self.gesture.take() {
             self.document = gesture.start;
             self.derived = gesture.start_derived;
-            self.selected = self.selected.still_in(&self.document);
+            self.keep_selection();
             self.revision += 1;
         }
     }
@@ -205,14 +217,18 @@ impl Session {
     fn take(&mut self, performed: Performed) {
         self.document = performed.document;
         self.derived = Derived::new(&self.document, performed.layout);
-        self.selected = self.selected.still_in(&self.document);
+        self.keep_selection();
         self.revision += 1;
+    }
+
+    fn keep_selection(&mut self) {
+        self.selection = std::mem::take(&mut self.selection).still_in(&self.document);
     }
 
     fn renew(&mut self, moved: bool) {
         if moved {
             self.derived = Derived::of(&self.document);
-            self.selected = self.selected.still_in(&self.document);
+            self.keep_selection();
             self.revision += 1;
         }
     }
@@ -231,7 +247,7 @@ mod tests {
     }
 
     fn place(session: &Session) -> i64 {
-        session.derived().layout.lines[&LineId(1)].unwrap().across.nm() / Length::INCH.nm()
+        session.derived().layout.lines[&LineId(1)].unwrap().on_board().unwrap().1.nm() / Length::INCH.nm()
     }
 
     fn to(session: &Session, inches: i64) -> Option<Edit> {

@@ -27,7 +27,8 @@ pub struct Snapped {
 /// falls on one.
 #[must_use]
 pub fn snap(document: &Document, layout: &Layout, id: LineId, across: Length, fineness: Fineness) -> Snapped {
-    let width = layout.lines.get(&id).and_then(|placed| placed.ok()).map(|placed| placed.turn.size_of(layout.size).0);
+    let width = layout.lines.get(&id).and_then(|placed| placed.ok()).and_then(|placed| placed.on_board());
+    let width = width.map(|(turn, _)| turn.size_of(layout.size).0);
     let width = width.unwrap_or(document.stock.size.width());
     let (step, name) = step(document, fineness);
     let across = across.clamp(Length::ZERO, width).snapped(step).clamp(Length::ZERO, width);

@@ -1,17 +1,25 @@
 //! The list of lines, by the turn they are worked on, and the details of the selected one.
 
 mod detail;
+mod ends;
+mod order;
+mod run;
+mod several;
+mod work;
 
 use crate::field::{self, Drafts, Field, sentence};
-use crate::naming::{line_label, turn_name};
+use crate::icon::Icon;
+use crate::naming::line_label;
 use crate::paint;
 use crate::pane::{Action, Scene};
 use crate::theme::{self, BODY, SMALL, bold, caption, colour, heading, plain};
+use draw::sheet::role_of;
 use draw::style;
 use egui::{Id, Pos2, Rect, ScrollArea, Sense, Stroke, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
 use model::change::perform;
-use model::{Datum, Edit, Length, Line, LineId, Place, Turn};
-use session::Selected;
+use model::{Datum, Edit, Line, LineId, Place};
+use order::Order;
+use session::{Selected, lock};
 
 /// Width of the distance fields, px.
 const FIELD: f32 = 98.0;
@@ -26,56 +34,60 @@ const SAMPLE: f32 = 26.0;
 #[derive(Debug, Default)]
 pub(crate) struct LinesPane {
     drafts: Drafts,
+    /// The order in which lines were listed last, and where.
+    order: Order,
+    list: Option<Rect>,
 }
+
+/// The part of the pane that the details of the selected line may take.
+const DETAILS: f32 = 0.64;
 
 impl LinesPane {
     /// Forgets what was typed: another design is open.
     pub(crate) fn clear(&mut self) {
-        self.drafts.clear();
+        *self = Self::default();
     }
 
     /// Shows the pane.
     pub(crate) fn ui(&mut self, ui: &mut Ui, scene: &mut Scene<'_>) {
         if scene.session.selected().line().is_some() {
             let frame = egui::Frame::new().inner_margin(egui::Margin { top: 8, ..egui::Margin::ZERO });
-            egui::Panel::bottom("line details").frame(frame).show(ui, |ui| detail::ui(ui, scene, &mut self.drafts));
+            let most = ui.available_height() * DETAILS;
+            egui::Panel::bottom("line details").frame(frame).show(ui, |ui| {
+                ScrollArea::vertical().auto_shrink([false, true]).max_height(most).min_scrolled_height(most).show(
+                    ui,
+                    |ui| {
+                        if scene.session.selected_lines().len() > 1 {
+                            several::ui(ui, scene);
+                        } else {
+                            detail::ui(ui, scene, &mut self.drafts);
+                        }
+                    },
+                );
+            });
         }
         ui.label(heading("Lines"));
+        let list = ui.available_rect_before_wrap();
         ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
             ui.spacing_mut().item_spacing.y = 3.0;
             self.list(ui, scene);
         });
+        self.list = Some(list);
     }
 
     fn list(&mut self, ui: &mut Ui, scene: &mut Scene<'_>) {
-        let session = scene.session;
-        let placed = |line: &Line| session.derived().layout.lines.get(&line.id).and_then(|placed| placed.ok());
-        for turn in Turn::ALL {
-            let mut of_turn: Vec<(Length, &Line)> = session
-                .document()
-                .lines
-                .iter()
-                .filter_map(|line| {
-                    placed(line).filter(|placed| placed.turn == turn).map(|placed| (placed.across, line))
-                })
-                .collect();
-            of_turn.sort_by_key(|(across, line)| (*across, line.work.is_cut(), line.id));
-            if of_turn.is_empty() {
-                continue;
-            }
-            group(ui, turn_name(turn));
-            for (_, line) in of_turn {
+        let document = scene.session.document();
+        let now = order::order(document, &scene.session.derived().layout);
+        let pointer = ui.input(|input| input.pointer.latest_pos());
+        let over = self.list.zip(pointer).is_some_and(|(list, at)| list.contains(at));
+        self.order = if over { order::kept(&self.order, now) } else { now };
+        for (of, ids) in self.order.clone() {
+            group(ui, of.name());
+            for line in ids.iter().filter_map(|&id| document.line(id)) {
                 self.row(ui, scene, line);
             }
         }
-        let lost: Vec<&Line> = session.document().lines.iter().filter(|line| placed(line).is_none()).collect();
-        if !lost.is_empty() {
-            group(ui, "Without a place on the sheet");
-            for line in lost {
-                self.row(ui, scene, line);
-            }
-        }
-        if session.document().lines.is_empty() {
+        if document.lines.is_empty() {
             ui.add_space(6.0);
             ui.label(caption("No lines yet. Click the ruler over the sheet, or Add score."));
         }
@@ -101,12 +113,12 @@ impl LinesPane {
                 });
                 self.drafts.say_why(ui, id);
             }
-            Place::Along { line: host, .. } => {
-                let ink = colour(style::DESK_TEXT_QUIET);
-                let text = format!("along {}", line_name(scene, host));
-                let galley = theme::shortened(ui.painter(), &text, plain(SMALL), FIELD - 4.0);
-                let at = Pos2::new(field.left() + 4.0, field.center().y - galley.size().y / 2.0);
-                ui.painter().galley(at, galley, ink);
+            Place::Along { line: host, .. } => said(ui, field, &format!("along {}", line_name(scene, host))),
+            Place::Drawn { .. } => {
+                let placed = scene.session.derived().layout.lines.get(&line.id).and_then(|placed| placed.ok());
+                let units = scene.session.document().units;
+                let long = placed.map(|placed| format!("{} long", (placed.to - placed.from).readable(units)));
+                said(ui, field, &long.unwrap_or_default());
             }
         }
         if let Some(Err(fault)) = scene.session.derived().layout.lines.get(&line.id) {
@@ -114,6 +126,13 @@ impl LinesPane {
             ui.add(egui::Label::new(theme::complaint(&text)).wrap());
         }
     }
+}
+
+/// What stands where a distance would.
+fn said(ui: &Ui, field: Rect, text: &str) {
+    let galley = theme::shortened(ui.painter(), text, plain(SMALL), FIELD - 4.0);
+    let at = Pos2::new(field.left() + 4.0, field.center().y - galley.size().y / 2.0);
+    ui.painter().galley(at, galley, colour(style::DESK_TEXT_QUIET));
 }
 
 /// The heading of a group of lines, with a rule like the edge of a board.
@@ -126,24 +145,34 @@ fn group(ui: &mut Ui, text: &str) {
 
 fn row_name(ui: &Ui, scene: &mut Scene<'_>, line: &Line, rect: Rect) {
     let document = scene.session.document();
-    let selected = scene.session.selected().line() == Some(line.id);
+    let selected = scene.session.selected_lines().contains(&line.id);
     let response = ui.interact(rect, Id::unique(("row of line", line.id.0)), Sense::click());
     let label = format!("Select {}", line_label(document, line.id));
     response.widget_info(|| WidgetInfo::selected(accesskit::Role::Button, true, selected, &label));
     let painter = theme::row(ui, &response, rect, selected);
     let middle = rect.center().y;
     let sample = [Pos2::new(rect.left() + 6.0, middle), Pos2::new(rect.left() + 6.0 + SAMPLE, middle)];
-    paint::line(&painter, sample, &style::stroke_for(super::sheet::role(Some(line.work))), 2.0, 1.8);
+    paint::line(&painter, sample, &style::stroke_for(role_of(Some(line.work))), 2.0, 1.8);
     let font = if selected { bold(BODY) } else { plain(BODY) };
     let left = sample[1].x + 10.0;
-    let galley = theme::shortened(&painter, &document.line_name(line.id), font, rect.right() - left - 2.0);
+    let room = if line.locked { 18.0 } else { 2.0 };
+    let galley = theme::shortened(&painter, &document.line_name(line.id), font, rect.right() - left - room);
     let at = Pos2::new(left, middle - galley.size().y / 2.0);
     let shortened = galley.elided;
     painter.galley(at, galley, colour(style::DESK_TEXT));
+    if line.locked {
+        let sign = Rect::from_center_size(Pos2::new(rect.right() - 9.0, middle), Vec2::splat(13.0));
+        Icon::Locked.paint(&painter, sign, colour(style::DESK_TEXT_QUIET));
+    }
     if response.clicked() {
         let placed = scene.session.derived().layout.lines.get(&line.id).and_then(|placed| placed.ok());
         let at = placed.map(|placed| super::sheet::middle(&placed));
-        scene.ask(Action::Select(Selected::Line { id: line.id, at }));
+        let along_with = ui.input(|input| input.modifiers.command || input.modifiers.shift);
+        scene.ask(if along_with {
+            Action::SelectAlso(line.id, at)
+        } else {
+            Action::Select(Selected::Line { id: line.id, at })
+        });
     }
     if shortened {
         response.on_hover_text(document.line_name(line.id));
@@ -157,11 +186,17 @@ fn distance(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, line: &Line
     let shown = distance.text(units);
     let (id, name, width) = of;
     drafts.field(ui, Field { id, name, shown: &shown, hint: "", width }, |text| {
+        may_move(scene, line.id)?;
         let distance = field::length(text, units)?;
         let place = Place::Measured { turn, from, distance, run };
         let edit = Edit::ReplaceLine(Line { place, ..line.clone() });
         try_edit(scene, format!("Move {}", line_name(scene, line.id)), edit)
     });
+}
+
+/// Whether a line may be put elsewhere; says why not while it is locked.
+fn may_move(scene: &Scene<'_>, id: LineId) -> Result<(), String> {
+    lock::refusal(scene.session.document(), id).map_or(Ok(()), |why| Err(sentence(&why)))
 }
 
 /// Asks for a change if it can be made, and says why not if it can't.

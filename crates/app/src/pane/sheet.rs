@@ -1,16 +1,17 @@
-//! The sheet on the table: pan and zoom, rulers, hover and selection, dragging lines.
+//! The sheet on the table: pan and zoom, rulers, hover and selection, dragging and drawing lines.
 //!
 //! Millimetres become pixels here by a transform of the window's own, so that what is under the pointer is exactly
 //! what the screen reader and the tests find there.
 
 mod dimension;
 mod drag;
+mod drawing;
 mod line;
 mod name;
 mod pick;
 mod ruler;
 
-pub(crate) use line::{id as line_id, middle, role};
+pub(crate) use line::{id as line_id, middle};
 
 use crate::pane::{Action, Scene, bound_canvas};
 use crate::theme::{SMALL, caption, colour, plain};
@@ -21,6 +22,7 @@ use draw::board::Board;
 use draw::list::Node;
 use draw::sheet::{SheetLook, sheet_nodes};
 use draw::style;
+use drawing::Pen;
 use egui::{Painter, PointerButton, Pos2, Rect, Sense, Stroke, Ui, UiBuilder, accesskit};
 use model::{LineId, Panel, Turn};
 use session::{Command, Selected};
@@ -46,6 +48,8 @@ pub(crate) struct SheetPane {
     canvas: Option<Canvas>,
     /// The place last clicked, and the line that it picked: there again means the next line.
     last_pick: Option<(Pos2, LineId)>,
+    /// The pen, while lines are drawn with it.
+    pen: Option<Pen>,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -91,7 +95,7 @@ impl SheetPane {
 
     /// Shows the pane.
     pub(crate) fn ui(&mut self, ui: &mut Ui, scene: &mut Scene<'_>) {
-        tools(ui, scene);
+        tools(ui, scene, self.pen.is_some());
         ui.add_space(2.0);
         let whole = ui.available_rect_before_wrap();
         let corner = whole.min + ruler::THICKNESS;
@@ -150,6 +154,8 @@ impl SheetPane {
             self.click(ui, canvas, scene, at);
         }
         self.start_drag(ui, canvas, scene);
+        // Laid over everything else, so that the pen takes hold of nothing.
+        self.draw(ui, canvas, scene);
     }
 
     fn click(&mut self, ui: &Ui, canvas: &Canvas, scene: &mut Scene<'_>, at: Pos2) {
@@ -159,6 +165,13 @@ impl SheetPane {
         let picked = under.get(next % under.len().max(1)).copied();
         self.last_pick = picked.map(|id| (at, id));
         let place = canvas.place(at);
+        if ui.input(|input| input.modifiers.command || input.modifiers.shift) {
+            // With a key held what is chosen already stays chosen.
+            if let Some(id) = picked {
+                scene.ask(Action::SelectAlso(id, place));
+            }
+            return;
+        }
         let layout = &scene.session.derived().layout;
         let selected = match (picked, place) {
             (Some(id), at) => Selected::Line { id, at },
@@ -214,6 +227,7 @@ impl SheetPane {
         name::paint(&painter, canvas, scene);
         line::marks(ui, &painter, canvas, scene);
         self.measures(ui, &painter, canvas, scene);
+        self.ghost(&painter, canvas, scene);
     }
 
     fn nodes(&mut self, scene: &Scene<'_>) -> &[Node] {
@@ -227,19 +241,17 @@ impl SheetPane {
     }
 }
 
-/// The buttons over the sheet: what is done with it as a whole, and with what is selected on it.
-fn tools(ui: &mut Ui, scene: &mut Scene<'_>) {
+/// The buttons over the sheet, and what can be done on it.
+fn tools(ui: &mut Ui, scene: &mut Scene<'_>, drawing: bool) {
     ui.horizontal_wrapped(|ui| {
-        for command in [Command::AddScore, Command::FitSheet, Command::TurnSheet] {
-            commands::button(ui, scene, command);
-        }
+        commands::button(ui, scene, Command::AddScore);
+        commands::switch(ui, scene, Command::DrawLine, drawing);
+        commands::button(ui, scene, Command::FitSheet);
+        commands::button(ui, scene, Command::TurnSheet);
         ui.label(caption(scene.turn.words()));
         let hint = match scene.session.selected() {
-            Selected::Panel(_) => {
-                ui.separator();
-                commands::button(ui, scene, Command::SetBase);
-                return;
-            }
+            _ if drawing => "Drag from spot to spot. Escape lays the pen down.",
+            Selected::Panel(_) => "What can be done with the panel is at the left.",
             Selected::Line { .. } => "Arrows move the line by a groove, with Shift by a quarter of one.",
             Selected::Nothing => "Click a line or a panel to work on it; drag a line to move it.",
         };

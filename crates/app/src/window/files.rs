@@ -80,6 +80,7 @@ impl Window {
     /// Does what follows from an answered question.
     pub(super) fn answered(&mut self, ctx: &egui::Context, answer: Answer) {
         match answer {
+            Answer::Stay => {}
             Answer::Never => {
                 self.chooser.forget();
                 self.dialog = None;
@@ -211,6 +212,8 @@ impl Window {
         self.refused = None;
         self.status = None;
         self.lines.clear();
+        self.panel.clear();
+        self.sheet.lay_down_pen();
         self.drafts.clear();
         self.folded = crate::pane::folded::FoldedPane::default();
         self.sheet.fit();

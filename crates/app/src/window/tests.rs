@@ -50,7 +50,7 @@ fn bench_with(
 /// How far a line lies from the left edge of its own turn, in sixty-fourths of an inch.
 fn across(bench: &Bench, id: u32) -> i64 {
     let placed = bench.state().session().derived().layout.lines[&LineId(id)].unwrap();
-    placed.across.nm() * 64 / Length::INCH.nm()
+    placed.on_board().unwrap().1.nm() * 64 / Length::INCH.nm()
 }
 
 /// Where a line is on the screen: the middle of it.

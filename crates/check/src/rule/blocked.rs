@@ -49,7 +49,8 @@ mod tests {
             .score(2, Turn::None, "11")
             .score(3, Turn::None, "16")
             .base("8", "3");
-        sketch.0.lines[2].work = Work::Score(Crease { direction: Direction::Mountain, angle: FoldAngle::Flat });
+        sketch.0.lines[2].work =
+            Work::Score(Crease { direction: Direction::Mountain, angle: FoldAngle::Flat, pressed: None });
         let late = sketch.steps(&[&[2], &[1], &[3]]);
         let says = "The right flap 2 cannot fold in step 3: the left flap already lies on it.";
         assert_eq!(said(&late.0, "blocked"), [says]);
@@ -75,7 +76,8 @@ mod tests {
         assert_eq!(blocked(&closed.0), [(says.to_owned(), mend.to_owned())]);
         // Both ways out are.
         assert_eq!(blocked(&tip().steps(&[&[2], &[1]]).0), []);
-        closed.0.lines[1].work = Work::Score(Crease { direction: Direction::Mountain, angle: FoldAngle::Flat });
+        closed.0.lines[1].work =
+            Work::Score(Crease { direction: Direction::Mountain, angle: FoldAngle::Flat, pressed: None });
         assert_eq!(blocked(&closed.0), []);
     }
 }

@@ -3,16 +3,22 @@
 //! A cut along a score is another matter: it is how corners are cut away.
 
 use crate::{Context, Finding, Severity, Spot};
-use model::{LineId, Point};
+use model::{LineId, Point, Work};
 use std::collections::{BTreeMap, BTreeSet};
 
 pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
-    let cuts: BTreeSet<LineId> =
-        context.document.lines.iter().filter(|line| line.work.is_cut()).map(|line| line.id).collect();
+    let of = |wanted: fn(Work) -> bool| -> BTreeSet<LineId> {
+        context.document.lines.iter().filter(|line| wanted(line.work)).map(|line| line.id).collect()
+    };
+    // What is cut round a strip or a notch may well lie along a cut.
+    let (cuts, scores) = (of(|work| work == Work::Cut), of(Work::is_score));
     // Each line that is of no effect somewhere, once: with the line that takes its effect, and where.
     let mut idle: BTreeMap<LineId, (LineId, Point)> = BTreeMap::new();
     for stretch in &context.layout.stretches {
-        let (cut, scored): (Vec<LineId>, Vec<LineId>) = stretch.lines.iter().partition(|id| cuts.contains(id));
+        let of = |kind: &BTreeSet<LineId>| -> Vec<LineId> {
+            stretch.lines.iter().copied().filter(|id| kind.contains(id)).collect()
+        };
+        let (cut, scored) = (of(&cuts), of(&scores));
         for alike in [cut, scored] {
             let Some((&first, rest)) = alike.split_first() else { continue };
             for &second in rest {

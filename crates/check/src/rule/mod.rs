@@ -2,6 +2,7 @@
 
 mod blocked;
 mod lines_coincide;
+mod misplaced_corner;
 mod misplaced_line;
 mod never_folds;
 mod no_base;
@@ -23,6 +24,7 @@ pub type Rule = fn(&Context<'_>) -> Vec<Finding>;
 pub const ALL: &[Rule] = &[
     no_base::check,
     misplaced_line::check,
+    misplaced_corner::check,
     still_joined::check,
     blocked::check,
     strikes::check,

@@ -7,22 +7,25 @@ use model::{Length, Line, LineId, Placed};
 
 pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
     let groove = context.document.groove;
-    let scores = context.document.lines.iter().filter(|line| !line.work.is_cut());
-    let placed = |line: &Line| Some((line.id, (*context.layout.lines.get(&line.id)?).ok()?));
-    let off = scores.filter_map(placed).filter(|(_, placed)| !placed.across.is_multiple_of(groove));
-    off.map(|(id, placed)| finding(context, id, &placed, groove)).collect()
+    let scores = context.document.lines.iter().filter(|line| line.work.is_score());
+    let placed = |line: &Line| {
+        let placed = (*context.layout.lines.get(&line.id)?).ok()?;
+        Some((line.id, placed, placed.on_board()?.1))
+    };
+    let off = scores.filter_map(placed).filter(|(.., across)| !across.is_multiple_of(groove));
+    off.map(|(id, placed, across)| finding(context, id, &placed, across, groove)).collect()
 }
 
-fn finding(context: &Context<'_>, id: LineId, placed: &Placed, groove: Length) -> Finding {
+fn finding(context: &Context<'_>, id: LineId, placed: &Placed, across: Length, groove: Length) -> Finding {
     let unit = context.document.units;
-    let near = placed.across.snapped(groove);
+    let near = across.snapped(groove);
     Finding {
         rule: "off-groove",
         severity: Severity::Note,
         sentence: format!(
             "{} lies {} from the left edge, between the grooves of the board, which are {} apart.",
             context.line(id),
-            placed.across.readable(unit),
+            across.readable(unit),
             groove.text(unit)
         ),
         mend: format!("Move it to the groove at {}, or score it along a ruler.", near.readable(unit)),

@@ -90,7 +90,7 @@ mod tests {
         assert_eq!(said(&strip().steps(&[&[1]]).0, "sticks-out"), [""; 0]);
         // Corners that were not cut away keep the first step from being made; what hangs on the flaps stays with them.
         let mut joined = four_flaps();
-        joined.lines.retain(|line| !line.work.is_cut());
+        joined.lines.retain(|line| line.work.is_score());
         assert!(!said(&joined, "still-joined").is_empty());
         assert_eq!(said(&joined, "sticks-out"), [""; 0]);
     }

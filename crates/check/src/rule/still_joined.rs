@@ -118,7 +118,7 @@ mod tests {
         let run = Run { from: Stop::Line(LineId(1)), to: Stop::Edge };
         let place = Place::Measured { turn: Turn::Once, from: Datum::Edge, distance: length("4"), run };
         let mut freed = short;
-        freed.lines.push(Line { id: LineId(2), name: String::new(), place, work: Work::Cut });
+        freed.lines.push(Line::new(LineId(2), place, Work::Cut));
         assert_eq!(said(&freed, "still-joined"), [""; 0]);
     }
 }

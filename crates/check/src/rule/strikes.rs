@@ -53,7 +53,8 @@ mod tests {
             .base("8", "2")
             .steps(&[&[2], &[1]])
             .0;
-        document.lines[1].work = Work::Score(Crease { direction: Direction::Valley, angle: FoldAngle::Square });
+        document.lines[1].work =
+            Work::Score(Crease { direction: Direction::Valley, angle: FoldAngle::Square, pressed: None });
         document
     }
 
@@ -77,7 +78,8 @@ mod tests {
             .base("2", "2")
             .steps(&[&[2], &[1]])
             .0;
-        document.lines[1].work = Work::Score(Crease { direction: Direction::Valley, angle: FoldAngle::Square });
+        document.lines[1].work =
+            Work::Score(Crease { direction: Direction::Valley, angle: FoldAngle::Square, pressed: None });
         let says = "The right flap strikes the base in step 2, when it has turned 108°.";
         assert_eq!(said(&document, "strikes"), [says]);
         let mend = "Fold the right flap the other way or in another order, or make it shorter.";

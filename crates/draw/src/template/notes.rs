@@ -8,11 +8,14 @@ use super::steps;
 use super::tile::{Grid, foot};
 use crate::list::{Drawing, Node, Role, Shape};
 use crate::sheet::counted;
+use crate::sheet::role_of;
 use crate::style::{DIMENSION, OFFCUT, VALLEY_INK, stroke_for};
 use crate::text::{Face, TextRun, measure};
 use kurbo::{BezPath, Point, Rect, Shape as _, Size, Vec2};
 use model::board::closing_order;
-use model::{Direction, Document, Layout};
+use model::board::scoring_table;
+use model::cutting::cut_list;
+use model::{Document, Face as SheetFace, Layout};
 
 /// Width of a sample in the legend, mm.
 const SAMPLE: f64 = 16.0;
@@ -98,6 +101,13 @@ fn legend(flow: &mut Flow, document: &Document, layout: &Layout) {
     flow.sample("cut", SAMPLE, line(Role::Cut));
     flow.sample("valley score: the fronts come together", SAMPLE, line(Role::Valley));
     flow.sample("mountain score: the backs come together", SAMPLE, line(Role::Mountain));
+    let has = |role: Role| document.lines.iter().any(|line| role_of(Some(line.work)) == role);
+    if has(Role::EitherWay) {
+        flow.sample("score that folds either way", SAMPLE, line(Role::EitherWay));
+    }
+    if has(Role::Guide) {
+        flow.sample("pencil line: neither scored nor cut", SAMPLE, line(Role::Guide));
+    }
     if !closing_order(document, layout).is_empty() {
         flow.sample("its step in the folding order", SAMPLE, |at| {
             let run = TextRun::new("1", Face::Bold, 2.8, VALLEY_INK).centred_on(at + Vec2::new(SAMPLE / 2.0, 0.0));
@@ -108,7 +118,9 @@ fn legend(flow: &mut Flow, document: &Document, layout: &Layout) {
     }
     let placed = layout.lines.values().filter_map(|placed| placed.as_ref().ok());
     // The shortest, so that it fits its place.
-    if let Some(text) = placed.map(|placed| placed.across.readable(document.units)).min_by_key(String::len) {
+    if let Some(text) =
+        placed.filter_map(|placed| Some(placed.on_board()?.1.readable(document.units))).min_by_key(String::len)
+    {
         flow.sample("from the left edge, with the sheet turned so that the text reads upwards", SAMPLE, |at| {
             let size = 2.8_f64.min(SAMPLE / measure(&text, Face::Regular, 1.0).max(1.0));
             let run = TextRun::new(&text, Face::Regular, size, DIMENSION).centred_on(at + Vec2::new(SAMPLE / 2.0, 0.0));
@@ -133,16 +145,17 @@ fn legend(flow: &mut Flow, document: &Document, layout: &Layout) {
 fn score(flow: &mut Flow, document: &Document, layout: &Layout) {
     flow.heading("Score");
     let sides = [
-        (Direction::Mountain, "Mountains: front up", "Press them into the front."),
+        (SheetFace::Front, "Front up", "Press these into the front."),
         (
-            Direction::Valley,
-            "Valleys: back up",
-            "Press them into the back. Lay the sheet front up as said here, then turn it over away from you, top to \
+            SheetFace::Back,
+            "Back up",
+            "Press these into the back. Lay the sheet front up as said here, then turn it over away from you, top to \
              bottom: the edge at the left stays at the left.",
         ),
     ];
-    let tables = sides.map(|(direction, ..)| scores(document, layout, direction));
-    if tables.iter().all(Vec::is_empty) {
+    let tables = sides.map(|(face, ..)| scores(document, layout, face));
+    let by_ruler = scoring_table(document, layout).by_ruler;
+    if tables.iter().all(Vec::is_empty) && by_ruler.is_empty() {
         flow.paragraph("This design has no score lines yet.");
         return;
     }
@@ -156,6 +169,14 @@ fn score(flow: &mut Flow, document: &Document, layout: &Layout) {
         for turn in &turns {
             table(flow, turn);
         }
+    }
+    if !by_ruler.is_empty() {
+        flow.subheading("Along a ruler");
+        let names: Vec<String> = by_ruler.iter().map(|&id| document.line_name(id)).collect();
+        flow.paragraph(&format!(
+            "Bring the ends over from the template and press along a ruler: {}.",
+            names.join(", ")
+        ));
     }
 }
 
@@ -207,6 +228,17 @@ fn cut(flow: &mut Flow, document: &Document, layout: &Layout, grid: Option<&Grid
         if is_tiled(grid) { "taped template" } else { "template" }
     ));
     flow.paragraph("Without a scoring board, bring the ends of the scores over in the same way.");
+    let mut lay = None;
+    for (number, step) in (1..).zip(cut_list(document, layout)) {
+        if step.turn.is_some() && step.turn != lay {
+            lay = step.turn;
+            flow.subheading(&lay.map_or_else(String::new, lying));
+        } else if step.turn.is_none() && lay.is_some() {
+            lay = None;
+            flow.subheading("Whichever way the sheet lies");
+        }
+        flow.paragraph(&format!("{number}. {}", step.sentence));
+    }
 }
 
 fn fold(flow: &mut Flow, document: &Document, layout: &Layout) {

@@ -1,7 +1,7 @@
 //! The scoring table as a maker works through it: one side of the sheet after the other, turn by turn.
 
-use model::board::scoring_table;
-use model::{Direction, Document, Layout, Length, LineId, Turn, Unit, Work};
+use model::board::{TurnScores, scoring_table};
+use model::{Document, Face, Layout, Length, Turn, Unit};
 use std::collections::BTreeMap;
 
 /// The scores pressed into one side on one turn, from left to right.
@@ -30,28 +30,19 @@ impl TurnRows {
     }
 }
 
-/// The scores that fold one way. Mountains are pressed into the front, valleys into the back.
+/// The scores pressed into one face.
 ///
 /// For the back the sheet is turned over away from the maker: what lay at the left stays there, and what lay at the
 /// top lies at the bottom. Distances from the left hold; runs count from the other end.
-pub(super) fn scores(document: &Document, layout: &Layout, direction: Direction) -> Vec<TurnRows> {
-    let folds = |id: LineId| match document.line(id).map(|line| line.work) {
-        Some(Work::Score(crease)) => crease.direction == direction,
-        _ => false,
-    };
-    let mut turns = Vec::new();
-    for of_turn in scoring_table(document, layout) {
+pub(super) fn scores(document: &Document, layout: &Layout, face: Face) -> Vec<TurnRows> {
+    let table = scoring_table(document, layout);
+    let rows = |of_turn: &TurnScores| {
         let (_, height) = of_turn.turn.size_of(layout.size);
         let mut rows = Vec::new();
-        for (across, lines) in of_turn.scores {
+        for (&across, pressed) in &of_turn.scores {
             let mut runs: BTreeMap<(Length, Length), Vec<String>> = BTreeMap::new();
-            for id in lines.into_iter().filter(|&id| folds(id)) {
-                let Some(Ok(placed)) = layout.lines.get(&id) else { continue };
-                let run = match direction {
-                    Direction::Mountain => (placed.from, placed.to),
-                    Direction::Valley => (height - placed.to, height - placed.from),
-                };
-                runs.entry(run).or_default().push(document.line_name(id));
+            for run in pressed {
+                runs.entry((run.from, run.to)).or_default().push(document.line_name(run.line));
             }
             rows.extend(runs.into_iter().map(|(run, names)| ScoreRow {
                 distance: unbroken(across, document.units),
@@ -59,11 +50,9 @@ pub(super) fn scores(document: &Document, layout: &Layout, direction: Direction)
                 names: names.join(", "),
             }));
         }
-        if !rows.is_empty() {
-            turns.push(TurnRows { turn: of_turn.turn, rows });
-        }
-    }
-    turns
+        TurnRows { turn: of_turn.turn, rows }
+    };
+    table.turns.iter().filter(|of_turn| of_turn.face == face).map(rows).collect()
 }
 
 fn run_words(document: &Document, (from, to): (Length, Length), height: Length) -> String {

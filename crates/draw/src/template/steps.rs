@@ -3,6 +3,7 @@
 use super::bar::meet;
 use super::tile::within;
 use crate::list::{Node, Role, Shape};
+use crate::sheet::role_of_fold;
 use crate::style::{WHITE, ink_for};
 use crate::text::{Face, TextRun};
 use kurbo::{Line, ParamCurve, Point, Rect, Shape as _, Vec2};
@@ -41,8 +42,9 @@ pub(super) fn words(document: &Document, layout: &Layout) -> Vec<String> {
         let folds = if creases.len() == 1 {
             let names: Vec<String> = step.folds.iter().map(|(id, _)| document.line_name(*id)).collect();
             let several = if step.folds.len() > 1 { "s" } else { "" };
-            let crease = creases.first().map_or_else(String::new, |crease| {
-                format!("{}{several}, {}°", crease.direction.word(), crease.angle.degrees())
+            let crease = creases.first().map_or_else(String::new, |crease| match crease.direction {
+                Direction::Either => crease.words(),
+                direction => format!("{}{several}, {}°", direction.word(), crease.angle.degrees()),
             });
             format!("{} ({crease})", listed(&names))
         } else {
@@ -116,10 +118,7 @@ pub(super) fn numbers(document: &Document, layout: &Layout, part: Rect, taken: &
     for step in closing_order(document, layout) {
         let number = (step.step + 1).to_string();
         for (id, crease) in &step.folds {
-            let ink = match crease.direction {
-                Direction::Valley => ink_for(Role::Valley),
-                Direction::Mountain => ink_for(Role::Mountain),
-            };
+            let ink = ink_for(role_of_fold(crease.direction));
             let shape = |size| TextRun::new(&number, Face::Bold, size, ink);
             for seen in runs(layout, *id).into_iter().filter_map(|run| seen(span(run), part)) {
                 let run = place(&SIZES.map(shape), seen, part, &lines, &taken);

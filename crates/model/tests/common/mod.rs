@@ -34,7 +34,7 @@ impl Sketch {
     /// A line placed as given.
     #[track_caller]
     pub(crate) fn line(mut self, id: u32, place: Place, work: Work) -> Self {
-        let line = Line { id: LineId(id), name: String::new(), place, work };
+        let line = Line::new(LineId(id), place, work);
         self.0.apply(add_line(&self.0, line)).unwrap();
         self
     }

@@ -3,9 +3,10 @@
 use crate::tree::Tree;
 
 /// For each of our crates, which others it may use. A crate that is not here is refused: put it on the map first.
-const MAY_USE: [(&str, &[&str]); 12] = [
+const MAY_USE: [(&str, &[&str]); 13] = [
     ("model", &[]),
-    ("fold", &["model"]),
+    ("order", &[]),
+    ("fold", &["model", "order"]),
     ("check", &["model", "fold"]),
     ("draw", &["model", "fold"]),
     ("file", &["model"]),

@@ -1,18 +1,18 @@
 //! The selected line in detail.
 
-use super::{distance, try_edit};
+use super::{distance, ends, run, several, try_edit, work};
 use crate::commands;
-use crate::field::{Drafts, Field};
-use crate::naming::{angle_name, measured_from, step_name, where_it_lies};
+use crate::field::{self, Drafts, Field};
+use crate::naming::{measured_from, step_name, where_it_lies};
 use crate::pane::Scene;
 use crate::theme::{bold, caption};
 use egui::{ComboBox, Id, RichText, Ui};
-use model::change::{fold_alone, fold_in_step, set_crease};
-use model::{Crease, Datum, Direction, Document, Edit, FoldAngle, Layout, Length, Line, LineId, Place, Work};
+use model::change::{fold_alone, fold_in_step};
+use model::{Datum, Document, Edit, Layout, Length, Line, LineId, Place, Unit};
 use session::Command;
 
 /// Width of the captions before the fields, px.
-const CAPTION: f32 = 94.0;
+const CAPTION: f32 = 84.0;
 
 /// Shows what the selected line is and lets every part of it be changed.
 pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts) {
@@ -23,30 +23,90 @@ pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts) {
     ui.add(egui::Label::new(caption(&where_it_lies(document, &session.derived().layout, line.id))).wrap());
     ui.add_space(2.0);
     row(ui, "Name", |ui| name(ui, scene, drafts, line));
-    if let Place::Measured { .. } = line.place {
-        let id = Id::unique(("distance in detail", line.id.0));
-        row(ui, "Distance", |ui| distance(ui, scene, drafts, line, (id, "Distance of the selected line", 110.0)));
-        drafts.say_why(ui, id);
-        row(ui, "Measured from", |ui| datum(ui, scene, line));
-    } else {
-        row(ui, "Lies", |ui| {
-            ui.label(measured_from(document, line.place));
-        });
-    }
-    if let Work::Score(crease) = line.work {
-        row(ui, "Fold", |ui| direction(ui, scene, line.id, crease));
-        row(ui, "Angle", |ui| angle(ui, scene, line.id, crease));
+    place(ui, scene, drafts, line);
+    work::ui(ui, scene, drafts, line);
+    if line.work.is_score() {
         row(ui, "Step", |ui| step(ui, scene, line.id));
     }
+    row(ui, "", |ui| locked(ui, scene, line));
     ui.add_space(2.0);
     ui.horizontal_wrapped(|ui| {
         commands::button(ui, scene, Command::SwitchStretch);
         commands::button(ui, scene, Command::DeleteLine);
+        several::menu(ui, scene);
     });
     ui.add_space(6.0);
 }
 
-fn row(ui: &mut Ui, text: &str, fields: impl FnOnce(&mut Ui)) {
+/// Where the line lies, in the fields that its place has.
+fn place(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, line: &Line) {
+    match line.place {
+        Place::Measured { .. } => {
+            let id = Id::unique(("distance in detail", line.id.0));
+            row(ui, "Distance", |ui| distance(ui, scene, drafts, line, (id, "Distance of the selected line", 110.0)));
+            drafts.say_why(ui, id);
+            row(ui, "From", |ui| datum(ui, scene, line));
+            run::ui(ui, scene, drafts, line);
+        }
+        Place::Along { .. } => {
+            row(ui, "Lies", |ui| {
+                ui.add(egui::Label::new(measured_from(scene.session.document(), line.place)).truncate());
+            });
+            run::ui(ui, scene, drafts, line);
+        }
+        Place::Drawn { .. } => ends::ui(ui, scene, drafts, line),
+    }
+}
+
+fn locked(ui: &mut Ui, scene: &mut Scene<'_>, line: &Line) {
+    let mut locked = line.locked;
+    let tip = "A locked line can't be dragged, pushed or mirrored.";
+    if ui.checkbox(&mut locked, "Locked").on_hover_text(tip).clicked() {
+        scene.ask(crate::pane::Action::Run(Command::Lock));
+    }
+}
+
+/// A choice among few things. Gives the one chosen, unless it is what there is now.
+pub(super) fn choice<T: Copy + PartialEq>(
+    ui: &mut Ui,
+    name: &str,
+    shown: &str,
+    options: &[(T, String)],
+    now: Option<T>,
+) -> Option<T> {
+    let mut chosen = None;
+    ComboBox::from_id_salt(name)
+        .width(ui.available_width())
+        .truncate()
+        .selected_text(shown)
+        .show_ui(ui, |ui| {
+            for (option, text) in options {
+                if ui.selectable_label(now == Some(*option), text).clicked() && now != Some(*option) {
+                    chosen = Some(*option);
+                }
+            }
+        })
+        .response
+        .accessible_name(name);
+    chosen
+}
+
+/// A field for a length. What `take` refuses is said by [`Drafts::say_why`].
+pub(super) fn length(
+    ui: &mut Ui,
+    drafts: &mut Drafts,
+    (id, name, width): (Id, &str, f32),
+    value: Length,
+    units: Unit,
+    take: impl FnOnce(Length) -> Result<(), String>,
+) {
+    let shown = value.text(units);
+    let field = Field { id, name, shown: &shown, hint: "", width };
+    drafts.field(ui, field, |text| take(field::length(text, units)?));
+}
+
+/// A row of fields after their caption.
+pub(super) fn row(ui: &mut Ui, text: &str, fields: impl FnOnce(&mut Ui)) {
     ui.horizontal(|ui| {
         let from = ui.cursor().left();
         ui.label(caption(text));
@@ -100,43 +160,20 @@ fn datum(ui: &mut Ui, scene: &mut Scene<'_>, line: &Line) {
 /// itself placed by it.
 fn data(document: &Document, layout: &Layout, id: LineId) -> Vec<(Datum, Length)> {
     let Some(Ok(placed)) = layout.lines.get(&id) else { return Vec::new() };
-    let mut data = vec![(Datum::Edge, placed.across)];
+    let Some((turn, own)) = placed.on_board() else { return Vec::new() };
+    let mut data = vec![(Datum::Edge, own)];
     for line in &document.lines {
         let Some(Ok(other)) = layout.lines.get(&line.id) else { continue };
-        if other.turn.is_upright() != placed.turn.is_upright() || document.hangs_on(line.id, id) {
+        let beside = other.on_board().is_some_and(|(its, _)| its.is_upright() == turn.is_upright());
+        if !beside || document.hangs_on(line.id, id) {
             continue;
         }
-        let across = placed.turn.to_board(other.segment.a, layout.size).across;
-        if across != placed.across {
-            data.push((Datum::Line(line.id), placed.across - across));
+        let across = turn.to_board(other.segment.a, layout.size).across;
+        if across != own {
+            data.push((Datum::Line(line.id), own - across));
         }
     }
     data
-}
-
-fn direction(ui: &mut Ui, scene: &mut Scene<'_>, id: LineId, crease: Crease) {
-    for (direction, label) in [(Direction::Valley, "Valley"), (Direction::Mountain, "Mountain")] {
-        let on = crease.direction == direction;
-        if ui.add(egui::Button::selectable(on, label).frame_when_inactive(true)).clicked() && !on {
-            fold(scene, id, Crease { direction, ..crease });
-        }
-    }
-}
-
-fn angle(ui: &mut Ui, scene: &mut Scene<'_>, id: LineId, crease: Crease) {
-    for angle in [FoldAngle::Flat, FoldAngle::Square] {
-        let on = crease.angle == angle;
-        if ui.add(egui::Button::selectable(on, angle_name(angle)).frame_when_inactive(true)).clicked() && !on {
-            fold(scene, id, Crease { angle, ..crease });
-        }
-    }
-}
-
-fn fold(scene: &mut Scene<'_>, id: LineId, crease: Crease) {
-    let document = scene.session.document();
-    if let Some(edit) = set_crease(document, id, crease) {
-        scene.edit(format!("Fold {}", document.line_name(id)), edit);
-    }
 }
 
 fn step(ui: &mut Ui, scene: &mut Scene<'_>, id: LineId) {

@@ -6,7 +6,7 @@ use crate::theme::{bold, colour, plain};
 use draw::style;
 use egui::{Color32, FontId, Painter, Pos2, Rect, Stroke, Ui, Vec2};
 use model::board::neighbours;
-use model::{Length, Placed};
+use model::{Length, Placed, Turn};
 
 /// Height of a distance on the canvas, px.
 const SIZE: f32 = 13.0;
@@ -15,24 +15,34 @@ const SIZE: f32 = 13.0;
 const BAR: f32 = 5.0;
 
 impl SheetPane {
-    /// How far the line lies from the left edge of its own turn and from its neighbours on both sides.
+    /// How far the line lies from the left edge of its own turn and from its neighbours on both sides; of a line that is
+    /// drawn from spot to spot, how long it is.
     pub(super) fn measures(&self, ui: &Ui, painter: &Painter, canvas: &Canvas, scene: &Scene<'_>) {
         let pointer = ui.input(|input| input.pointer.hover_pos());
         let id = self.drag.map(|drag| drag.id).or(scene.session.selected().line());
         let Some(id) = id else { return };
         let layout = &scene.session.derived().layout;
+        let units = scene.session.document().units;
         let Some(Ok(placed)) = layout.lines.get(&id) else { return };
-        let held = self.drag.and(pointer).and_then(|at| canvas.place(at));
-        let (_, height) = placed.turn.size_of(layout.size);
-        let down = match held {
-            Some(point) => placed.turn.to_board(point, layout.size).down.clamp(Length::ZERO, height),
-            None => quarter(canvas, placed),
-        };
-        let rows = rows(placed, neighbours(layout, placed));
-        for (row, (from, to, strong)) in rows.into_iter().enumerate() {
-            let shift = if row == 0 { 0.0 } else { 26.0 };
-            let text = (to - from).readable(scene.session.document().units);
-            dimension(painter, canvas, placed, (from, to, down), shift, &text, strong);
+        match (placed.on_board(), neighbours(layout, placed)) {
+            (Some((turn, across)), Some(beside)) => {
+                let held = self.drag.and(pointer).and_then(|at| canvas.place(at));
+                let (_, height) = turn.size_of(layout.size);
+                let down = match held {
+                    Some(point) => turn.to_board(point, layout.size).down.clamp(Length::ZERO, height),
+                    None => quarter(canvas, placed),
+                };
+                for (row, (from, to, strong)) in rows(across, beside).into_iter().enumerate() {
+                    let shift = if row == 0 { 0.0 } else { 26.0 };
+                    let text = (to - from).readable(units);
+                    dimension(painter, canvas, turn, (from, to, down), shift, &text, strong);
+                }
+            }
+            _ => {
+                let at = canvas.at(super::middle(placed)) + Vec2::new(0.0, 22.0);
+                let text = format!("{} long", (placed.to - placed.from).readable(units));
+                label(painter, canvas.rect, at, &text, bold(SIZE), colour(style::SELECTION));
+            }
         }
         if let (Some(at), Some(sentence)) = (pointer.filter(|_| self.drag.is_some()), scene.refused) {
             refusal(painter, canvas.rect, at, sentence);
@@ -43,7 +53,7 @@ impl SheetPane {
 /// A quarter of the way down what is seen of a line.
 fn quarter(canvas: &Canvas, placed: &Placed) -> Length {
     let corners = [canvas.rect.min, canvas.rect.max];
-    let down = corners.map(|at| canvas.place(at).map(|point| placed.turn.to_board(point, canvas.board.size).down));
+    let down = corners.map(|at| canvas.place(at).map(|point| placed.down(point, canvas.board.size)));
     let (mut from, mut to) = (placed.from, placed.to);
     if let [Some(a), Some(b)] = down {
         (from, to) = (from.max(a.min(b)).min(placed.to), to.min(a.max(b)).max(placed.from));
@@ -52,12 +62,12 @@ fn quarter(canvas: &Canvas, placed: &Placed) -> Length {
 }
 
 /// From where to where distances are shown, and whether strongly: the first is the one on the board.
-fn rows(placed: &Placed, (left, right): (Length, Length)) -> Vec<(Length, Length, bool)> {
-    let mut rows = vec![(Length::ZERO, placed.across, true)];
+fn rows(across: Length, (left, right): (Length, Length)) -> Vec<(Length, Length, bool)> {
+    let mut rows = vec![(Length::ZERO, across, true)];
     if left > Length::ZERO {
-        rows.push((left, placed.across, false));
+        rows.push((left, across, false));
     }
-    rows.push((placed.across, right, false));
+    rows.push((across, right, false));
     rows.retain(|(from, to, _)| from < to);
     rows
 }
@@ -65,13 +75,13 @@ fn rows(placed: &Placed, (left, right): (Length, Length)) -> Vec<(Length, Length
 fn dimension(
     painter: &Painter,
     canvas: &Canvas,
-    placed: &Placed,
+    turn: Turn,
     (from, to, down): (Length, Length, Length),
     shift: f32,
     text: &str,
     strong: bool,
 ) {
-    let at = |across| canvas.view.to_screen(canvas.board.of_turn(placed.turn, across, down));
+    let at = |across| canvas.view.to_screen(canvas.board.of_turn(turn, across, down));
     let (a, b) = (at(from), at(to));
     let along = (b - a).normalized();
     let aside = along.rot90();

@@ -1,20 +1,28 @@
-//! Dragging a line: it follows the pointer from groove to groove, and everything derived with it.
+//! Dragging: a line follows the pointer from groove to groove, an end of a drawn line from spot to spot, and everything
+//! derived with them.
 
 use super::{Canvas, SheetPane, pick};
 use crate::pane::{Action, Scene};
 use egui::{Context, Event, Key, Modifiers, PointerButton, Pos2, Ui};
-use model::{Length, LineId};
-use session::{Fineness, Selected};
+use model::change::{move_end, move_line};
+use model::{Length, LineId, Placed, Spot};
+use session::{Fineness, Selected, lock, spot};
 
 /// A drag under way.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Dragged {
     /// The line held.
     pub(super) id: LineId,
-    /// How far across its own turn the pointer took hold, from the line.
-    grip: Length,
-    /// Where the pointer has pulled it to; `None` before the first pull.
-    to: Option<Length>,
+    hold: Hold,
+}
+
+/// What is held of a line, and where it has been pulled to; `None` before the first pull.
+#[derive(Debug, Clone, Copy)]
+enum Hold {
+    /// The line across its own turn; the pointer took hold so far from it.
+    Across { grip: Length, to: Option<Length> },
+    /// Its start (0) or end (1).
+    End { end: usize, to: Option<Spot> },
 }
 
 /// How fine a drag or a push is: plain goes by grooves, shift by quarters of them, control finest.
@@ -72,50 +80,102 @@ impl SheetPane {
     }
 
     fn start(&mut self, ui: &Ui, canvas: &Canvas, scene: &mut Scene<'_>, press: Pos2) {
-        let on_line = ui.ctx().dragged_id().is_some_and(|held| {
-            pick::segments(&scene.session.derived().layout).any(|(line, _)| super::line::id(line) == held)
-        });
+        let session = scene.session;
+        let layout = &session.derived().layout;
+        let on_line = ui
+            .ctx()
+            .dragged_id()
+            .is_some_and(|held| pick::placed(layout).any(|(line, _)| super::line::id(line) == held));
         let under = if on_line { pick::at(canvas, scene, press) } else { Vec::new() };
-        let selected = scene.session.selected().line().filter(|id| under.contains(id));
-        let Some(id) = selected.or(under.first().copied()) else { return };
-        let layout = &scene.session.derived().layout;
-        let Some(Ok(placed)) = layout.lines.get(&id) else { return };
-        let Some(point) = canvas.place(press) else { return };
-        let grip = placed.turn.to_board(point, layout.size).across - placed.across;
-        scene.ask(Action::Select(Selected::Line { id, at: Some(point) }));
-        scene.ask(Action::BeginDrag(format!("Move {}", scene.session.document().line_name(id))));
-        self.drag = Some(Dragged { id, grip, to: None });
+        let main = session.selected().line();
+        // An end of the selected line is held a little beyond it.
+        let held_end = main.filter(|_| on_line).filter(|&id| end_of(canvas, scene, id, press).is_some());
+        let Some(id) = held_end.or(main.filter(|id| under.contains(id))).or(under.first().copied()) else { return };
+        let (Some(Ok(placed)), Some(point)) = (layout.lines.get(&id), canvas.place(press)) else { return };
+        let several = session.selected_lines();
+        if several.len() < 2 || !several.contains(&id) {
+            scene.ask(Action::Select(Selected::Line { id, at: Some(point) }));
+        }
+        if let Some(why) = lock::refusal(session.document(), id) {
+            scene.ask(Action::Complain(why));
+            return;
+        }
+        let hold = match (placed.on_board(), end_of(canvas, scene, id, press)) {
+            (_, Some(end)) => Hold::End { end, to: None },
+            (Some((turn, across)), None) => {
+                Hold::Across { grip: turn.to_board(point, layout.size).across - across, to: None }
+            }
+            (None, None) => {
+                let name = session.document().line_name(id);
+                scene.ask(Action::Complain(format!("\"{name}\" is drawn from spot to spot; drag one of its ends")));
+                return;
+            }
+        };
+        scene.ask(Action::BeginDrag(format!("Move {}", session.document().line_name(id))));
+        self.drag = Some(Dragged { id, hold });
     }
 }
 
+/// Which end of a drawn line the pointer has hold of.
+fn end_of(canvas: &Canvas, scene: &Scene<'_>, id: LineId, at: Pos2) -> Option<usize> {
+    let line = scene.session.document().line(id)?;
+    let placed = scene.session.derived().layout.lines.get(&id)?.ok()?;
+    matches!(line.place, model::Place::Drawn { .. }).then(|| pick::end(canvas, &placed, at)).flatten()
+}
+
 /// Where the primary button was let go, if that is what an event tells.
-fn release(event: &Event) -> Option<Pos2> {
+pub(super) fn release(event: &Event) -> Option<Pos2> {
     match event {
         Event::PointerButton { pos, button: PointerButton::Primary, pressed: false, .. } => Some(*pos),
         _ => None,
     }
 }
 
-/// Pulls the line to where the pointer is; asks for nothing when it rests where it was pulled to before.
+/// Pulls what is held to where the pointer is; asks for nothing when it rests where it was pulled to before.
 fn pull(drag: Dragged, canvas: &Canvas, scene: &mut Scene<'_>, at: Pos2, fineness: Fineness) -> Dragged {
     // Before the gesture has begun the document is the one it will start from.
     let session = scene.session;
     let now = (session.document(), &session.derived().layout);
     let (document, layout) = session.gesture_start().unwrap_or(now);
     let (Some(Ok(placed)), Some(point)) = (layout.lines.get(&drag.id), canvas.place(at)) else { return drag };
-    let across = placed.turn.to_board(point, layout.size).across - drag.grip;
-    let step = session::snap::step(document, fineness).0;
-    let width = placed.turn.size_of(layout.size).0;
-    let snapped = session::snap::snap(document, layout, drag.id, across, fineness).across;
-    let snapped = on_sheet(snapped, step, width);
-    // A press that barely moves leaves a line where it is, on a groove or not.
-    let barely = (across - placed.across).abs() * 2 < step;
-    let to = if barely { placed.across } else { snapped };
-    if drag.to != Some(to) {
-        let edit = model::change::move_line(document, layout, drag.id, to);
+    let (hold, edit) = match drag.hold {
+        Hold::End { end, to } => {
+            let snapped = spot::snap(document, layout, Some(drag.id), point, canvas.reach(), fineness);
+            let verb = if end == 0 { "Starts" } else { "Ends" };
+            scene.now_hint = Some(format!("{verb} at: {}.", snapped.words));
+            let moved = to != Some(snapped.spot);
+            let edit = moved.then(|| move_end(document, drag.id, end, snapped.spot));
+            (Hold::End { end, to: Some(snapped.spot) }, edit)
+        }
+        Hold::Across { grip, to } => {
+            let Some(new) = across(document, layout, (drag.id, placed), point, grip, fineness) else { return drag };
+            let edit = (to != Some(new)).then(|| move_line(document, layout, drag.id, new));
+            (Hold::Across { grip, to: Some(new) }, edit)
+        }
+    };
+    if let Some(edit) = edit {
         scene.ask(Action::Drag(edit));
     }
-    Dragged { to: Some(to), ..drag }
+    Dragged { hold, ..drag }
+}
+
+/// How far across its own turn a line comes to lie that is held so far from the pointer.
+fn across(
+    document: &model::Document,
+    layout: &model::Layout,
+    (id, placed): (LineId, &Placed),
+    point: model::Point,
+    grip: Length,
+    fineness: Fineness,
+) -> Option<Length> {
+    let (turn, now) = placed.on_board()?;
+    let across = turn.to_board(point, layout.size).across - grip;
+    let step = session::snap::step(document, fineness).0;
+    let width = turn.size_of(layout.size).0;
+    // A press that barely moves leaves a line where it is, on a groove or not.
+    let barely = (across - now).abs() * 2 < step;
+    let snapped = session::snap::snap(document, layout, id, across, fineness).across;
+    Some(if barely { now } else { on_sheet(snapped, step, width) })
 }
 
 /// A line pulled off the sheet stops a groove short of the edge: on the edge there is nothing to score, and what ends

@@ -6,11 +6,13 @@ use crate::paint;
 use crate::pane::{Action, Scene};
 use crate::theme::colour;
 use draw::board::Board;
-use draw::list::Role;
+use draw::sheet::role_of;
 use draw::style;
-use egui::{EventFilter, Id, Key, Painter, PointerButton, Rect, Sense, Stroke, Ui, WidgetInfo, accesskit};
-use model::{Direction, Length, Line, LineId, Placed, Point, Work};
-use session::{Fineness, Selected};
+use egui::{
+    EventFilter, Id, Key, Painter, PointerButton, Pos2, Rect, Sense, Shape, Stroke, Ui, Vec2, WidgetInfo, accesskit,
+};
+use model::{Length, Line, LineId, Placed, Point};
+use session::{Fineness, Selected, lock};
 
 /// A line's name among the window's things, the same in every frame.
 pub(crate) fn id(line: LineId) -> Id {
@@ -28,7 +30,7 @@ pub(super) fn nodes(ui: &Ui, canvas: &Canvas, scene: &mut Scene<'_>, dragging: b
         .iter()
         .filter_map(|line| Some((line, session.derived().layout.lines.get(&line.id)?.ok()?)))
         .collect();
-    lines.sort_by_key(|(line, _)| (selected == Some(line.id), !line.work.is_cut()));
+    lines.sort_by_key(|(line, _)| (selected == Some(line.id), line.work.is_score()));
     let mut clicked = false;
     for (line, placed) in lines {
         clicked |= node(ui, canvas, scene, line, &placed, dragging);
@@ -38,25 +40,14 @@ pub(super) fn nodes(ui: &Ui, canvas: &Canvas, scene: &mut Scene<'_>, dragging: b
 
 fn node(ui: &Ui, canvas: &Canvas, scene: &mut Scene<'_>, line: &Line, placed: &Placed, dragging: bool) -> bool {
     let ends = [canvas.at(placed.segment.a), canvas.at(placed.segment.b)];
-    let rect = Rect::from_two_pos(ends[0], ends[1]).expand(pick::REACH);
     let id = id(line.id);
-    let response = ui.interact(rect, id, Sense::click_and_drag());
+    let response = ui.interact(hold(ui, canvas, placed), id, Sense::click_and_drag());
     let document = scene.session.document();
     let label = line_label(document, line.id);
-    let (width, _) = placed.turn.size_of(canvas.board.size);
-    response.widget_info(|| WidgetInfo::slider(true, placed.across.mm(), &label));
-    let (step, _) = session::snap::step(document, Fineness::Grooves);
-    ui.ctx().accesskit_node_builder(id, |node| {
-        node.set_min_numeric_value(0.0);
-        node.set_max_numeric_value(width.mm());
-        node.set_numeric_value_step(step.mm());
-        node.set_value(placed.across.text(document.units));
-        node.add_action(accesskit::Action::Increment);
-        node.add_action(accesskit::Action::Decrement);
-    });
+    describe(ui, canvas, scene, line, placed, &response);
     let by_pointer = ui.input(|input| input.pointer.button_clicked(PointerButton::Primary));
     // What has the focus is what the commands work on.
-    let focused = response.gained_focus() && scene.session.selected().line() != Some(line.id);
+    let focused = response.gained_focus() && !scene.session.selected_lines().contains(&line.id);
     if (focused || response.clicked()) && !by_pointer {
         scene.ask(Action::Select(Selected::Line { id: line.id, at: Some(middle(placed)) }));
     }
@@ -73,12 +64,50 @@ fn node(ui: &Ui, canvas: &Canvas, scene: &mut Scene<'_>, line: &Line, placed: &P
     }
     let clicked = response.clicked() && by_pointer;
     if !dragging && response.hovered() {
-        let upright = (ends[0].x - ends[1].x).abs() < 1.0;
-        let cursor = if upright { egui::CursorIcon::ResizeHorizontal } else { egui::CursorIcon::ResizeVertical };
+        let cursor = match (placed.on_board(), (ends[0].x - ends[1].x).abs() < 1.0) {
+            (None, _) => egui::CursorIcon::PointingHand,
+            (_, true) => egui::CursorIcon::ResizeHorizontal,
+            (_, false) => egui::CursorIcon::ResizeVertical,
+        };
         let tip = where_it_lies(document, &scene.session.derived().layout, line.id);
         response.on_hover_cursor(cursor).on_hover_text_at_pointer(format!("{label}\n{tip}"));
     }
     clicked
+}
+
+/// What a screen reader is told of a line: a distance that can be changed, or a line from spot to spot.
+fn describe(ui: &Ui, canvas: &Canvas, scene: &Scene<'_>, line: &Line, placed: &Placed, response: &egui::Response) {
+    let document = scene.session.document();
+    let label = line_label(document, line.id);
+    let Some((turn, across)) = placed.on_board() else {
+        response.widget_info(|| WidgetInfo::labeled(accesskit::Role::Button, true, &label));
+        return;
+    };
+    response.widget_info(|| WidgetInfo::slider(true, across.mm(), &label));
+    let (step, _) = session::snap::step(document, Fineness::Grooves);
+    ui.ctx().accesskit_node_builder(id(line.id), |node| {
+        node.set_min_numeric_value(0.0);
+        node.set_max_numeric_value(turn.size_of(canvas.board.size).0.mm());
+        node.set_numeric_value_step(step.mm());
+        node.set_value(across.text(document.units));
+        node.add_action(accesskit::Action::Increment);
+        node.add_action(accesskit::Action::Decrement);
+    });
+}
+
+/// The part of the screen where a line is taken hold of: all along it, or about the place nearest to the pointer where it
+/// lies aslant, since a rectangle round it would take in much that is no line.
+fn hold(ui: &Ui, canvas: &Canvas, placed: &Placed) -> Rect {
+    let [a, b] = [canvas.at(placed.segment.a), canvas.at(placed.segment.b)];
+    let straight = placed.bow == Length::ZERO && ((a.x - b.x).abs() < 0.5 || (a.y - b.y).abs() < 0.5);
+    if straight {
+        return Rect::from_two_pos(a, b).expand(pick::REACH);
+    }
+    let pointer = ui.input(|input| input.pointer.latest_pos()).filter(|at| canvas.rect.contains(*at));
+    let beside = |at: &Pos2| pick::nearest(canvas, placed, *at).distance(*at) <= pick::END_REACH;
+    let centre =
+        pointer.filter(beside).map_or_else(|| canvas.at(middle(placed)), |at| pick::nearest(canvas, placed, at));
+    Rect::from_center_size(centre, Vec2::splat(2.0 * pick::END_REACH))
 }
 
 /// What the keys do while a line has the focus: arrows push it across, or go along it from stretch to stretch.
@@ -89,19 +118,24 @@ fn keys(ui: &Ui, board: Board, scene: &mut Scene<'_>, id: LineId, placed: &Place
         if !ui.input(|input| input.key_pressed(key)) {
             continue;
         }
-        match board.push(placed.turn, right, down) {
+        let way = placed.on_board().map_or(0, |(turn, _)| board.push(turn, right, down));
+        match way {
             0 => along(scene, board, id, right + down),
             way => push(scene, id, placed, way, fineness),
         }
     }
 }
 
-/// Moves a line by steps of its own turn's grooves.
+/// Moves a line by steps of its own turn's grooves; a locked one stays, and says so.
 fn push(scene: &mut Scene<'_>, id: LineId, placed: &Placed, steps: i64, fineness: Fineness) {
     let document = scene.session.document();
     let layout = &scene.session.derived().layout;
+    if let Some(why) = lock::refusal(document, id) {
+        return scene.ask(Action::Complain(why));
+    }
+    let Some((_, now)) = placed.on_board() else { return };
     let (step, _) = session::snap::step(document, fineness);
-    let across = session::snap::snap(document, layout, id, placed.across + step * steps, fineness).across;
+    let across = session::snap::snap(document, layout, id, now + step * steps, fineness).across;
     if let Some(edit) = model::change::move_line(document, layout, id, across) {
         let label = format!("Move {}", document.line_name(id));
         let at = Some(middle(placed));
@@ -141,30 +175,30 @@ fn along(scene: &mut Scene<'_>, board: Board, id: LineId, way: i64) {
 pub(super) fn marks(ui: &Ui, painter: &Painter, canvas: &Canvas, scene: &Scene<'_>) {
     let session = scene.session;
     let selected = session.selected();
+    let all = session.selected_lines();
     let pointer = ui.input(|input| input.pointer.hover_pos()).filter(|_| ui.rect_contains_pointer(canvas.rect));
     let hovered = pointer.and_then(|at| pick::at(canvas, scene, at).first().copied());
     let focused = ui.memory(egui::Memory::focused);
-    for (line, segment) in pick::segments(&session.derived().layout) {
-        let ends = [canvas.at(segment.a), canvas.at(segment.b)];
+    for (line, placed) in pick::placed(&session.derived().layout) {
+        let path = pick::path(canvas, &placed);
         let spoken = scene.spot.is_some_and(|spot| spot.lines.contains(&line));
         if hovered == Some(line) || spoken {
-            painter.line_segment(ends, Stroke::new(8.0, colour(style::HOVER)));
+            painter.line(path.clone(), Stroke::new(8.0, colour(style::HOVER)));
         }
-        if selected.line() == Some(line) {
-            painter.line_segment(ends, Stroke::new(6.0, colour(style::SELECTION.with_alpha(70))));
-            for end in ends {
-                painter.rect_filled(Rect::from_center_size(end, egui::Vec2::splat(7.0)), 1.0, colour(style::SELECTION));
+        if all.contains(&line) {
+            painter.line(path.clone(), Stroke::new(6.0, colour(style::SELECTION.with_alpha(70))));
+            let drawn = placed.on_board().is_none() && selected.line() == Some(line);
+            for end in path.first().into_iter().chain(path.last()) {
+                handle(painter, *end, drawn);
             }
         }
         if focused == Some(id(line)) {
-            let ring = Rect::from_two_pos(ends[0], ends[1]).expand(pick::REACH + 1.0);
-            painter.rect_stroke(ring, 4.0, Stroke::new(1.2, colour(style::SELECTION)), egui::StrokeKind::Outside);
+            ring(painter, &path);
         }
     }
-    if let Some(stretch) = selected.stretch(&session.derived().layout) {
+    if let Some(stretch) = selected.stretch(&session.derived().layout).filter(|_| all.len() == 1) {
         let ends = [canvas.at(stretch.segment.a), canvas.at(stretch.segment.b)];
-        let role = role(stretch.work);
-        let mut stroke = style::stroke_for(role);
+        let mut stroke = style::stroke_for(role_of(stretch.work));
         painter.line_segment(ends, Stroke::new(7.0, colour(style::PAPER_FRONT)));
         painter.line_segment(ends, Stroke::new(7.0, colour(style::SELECTION.with_alpha(70))));
         stroke.colour = style::SELECTION;
@@ -172,20 +206,39 @@ pub(super) fn marks(ui: &Ui, painter: &Painter, canvas: &Canvas, scene: &Scene<'
     }
 }
 
-/// What a stretch is drawn as.
-pub(crate) fn role(work: Option<Work>) -> Role {
-    match work {
-        None => Role::Outline,
-        Some(Work::Cut) => Role::Cut,
-        Some(Work::Score(crease)) if crease.direction == Direction::Valley => Role::Valley,
-        Some(Work::Score(_)) => Role::Mountain,
+/// The end of a selected line; round and larger where it can be taken hold of.
+fn handle(painter: &Painter, at: Pos2, can_be_held: bool) {
+    if can_be_held {
+        painter.circle(at, 6.0, colour(style::WHITE), Stroke::new(2.0, colour(style::SELECTION)));
+    } else {
+        painter.rect_filled(Rect::from_center_size(at, Vec2::splat(7.0)), 1.0, colour(style::SELECTION));
     }
 }
 
-/// The middle of a line.
+/// A ring round the line that has the focus, along it whichever way it lies.
+fn ring(painter: &Painter, path: &[Pos2]) {
+    let (Some(&a), Some(&b)) = (path.first(), path.last()) else { return };
+    let along = (b - a).normalized() * (pick::REACH + 1.0);
+    let aside = along.rot90();
+    // As far aside as the line bends away from its chord.
+    let bends = path.iter().map(|&at| (at - a).dot(aside) / aside.length().max(f32::MIN_POSITIVE));
+    let (low, high) = bends.fold((0.0_f32, 0.0_f32), |(low, high), bend| (low.min(bend), high.max(bend)));
+    let unit = aside / aside.length().max(f32::MIN_POSITIVE);
+    let [near, far] = [unit * low - aside, unit * high + aside];
+    let corners = vec![a - along + near, b + along + near, b + along + far, a - along + far];
+    painter.add(Shape::closed_line(corners, Stroke::new(1.2, colour(style::SELECTION))));
+}
+
+/// The middle of a line; of a curve, its top.
 pub(crate) fn middle(placed: &Placed) -> Point {
-    let (a, b) = (placed.segment.a, placed.segment.b);
-    Point::new(half(a.x, b.x), half(a.y, b.y))
+    let path = placed.path();
+    match path.len() {
+        0..=2 => {
+            let (a, b) = (placed.segment.a, placed.segment.b);
+            Point::new(half(a.x, b.x), half(a.y, b.y))
+        }
+        count => path[count / 2],
+    }
 }
 
 fn half(a: Length, b: Length) -> Length {

@@ -3,18 +3,20 @@
 use super::Canvas;
 use crate::pane::Scene;
 use egui::Pos2;
-use model::{Layout, LineId, Segment};
+use model::{Layout, LineId, Placed};
 
 /// How far from a line the pointer still takes hold of it, px.
 pub(super) const REACH: f32 = 6.0;
 
+/// How far the pointer reaches for an end of a selected line, and a line that is drawn for what it snaps to, px.
+pub(super) const END_REACH: f32 = 9.0;
+
 /// The lines under a point of the screen: scores before cuts, the nearer first.
 pub(super) fn at(canvas: &Canvas, scene: &Scene<'_>, at: Pos2) -> Vec<LineId> {
     let document = scene.session.document();
-    let layout = &scene.session.derived().layout;
-    let is_cut = |id| document.line(id).is_some_and(|line| line.work.is_cut());
-    let mut under: Vec<(bool, f32, LineId)> = segments(layout)
-        .map(|(id, segment)| (is_cut(id), distance(canvas, segment, at), id))
+    let is_score = |id| document.line(id).is_some_and(|line| line.work.is_score());
+    let mut under: Vec<(bool, f32, LineId)> = placed(&scene.session.derived().layout)
+        .map(|(id, placed)| (!is_score(id), nearest(canvas, &placed, at).distance(at), id))
         .filter(|(_, distance, _)| *distance <= REACH)
         .collect();
     // Lines on one another differ by less than a pixel's rounding.
@@ -23,13 +25,32 @@ pub(super) fn at(canvas: &Canvas, scene: &Scene<'_>, at: Pos2) -> Vec<LineId> {
 }
 
 /// Every line that has a place.
-pub(super) fn segments(layout: &Layout) -> impl Iterator<Item = (LineId, Segment)> {
-    layout.lines.iter().filter_map(|(id, placed)| placed.ok().map(|placed| (*id, placed.segment)))
+pub(super) fn placed(layout: &Layout) -> impl Iterator<Item = (LineId, Placed)> {
+    layout.lines.iter().filter_map(|(id, placed)| placed.ok().map(|placed| (*id, placed)))
 }
 
-fn distance(canvas: &Canvas, segment: Segment, at: Pos2) -> f32 {
-    let (a, b) = (canvas.at(segment.a), canvas.at(segment.b));
+/// Where a line runs on the screen.
+pub(super) fn path(canvas: &Canvas, placed: &Placed) -> Vec<Pos2> {
+    placed.path().into_iter().map(|point| canvas.at(point)).collect()
+}
+
+/// The point of a line on the screen that is nearest to another.
+pub(super) fn nearest(canvas: &Canvas, placed: &Placed, at: Pos2) -> Pos2 {
+    let path = path(canvas, placed);
+    let parts = path.windows(2).map(|part| on_part(part[0], part[1], at));
+    let closer = |best: Pos2, next: Pos2| if next.distance(at) < best.distance(at) { next } else { best };
+    parts.reduce(closer).unwrap_or_else(|| canvas.at(placed.segment.a))
+}
+
+/// Which end of a line the pointer reaches, 0 or 1; the nearer.
+pub(super) fn end(canvas: &Canvas, placed: &Placed, at: Pos2) -> Option<usize> {
+    let ends = [placed.segment.a, placed.segment.b].map(|end| canvas.at(end).distance(at));
+    let nearer = usize::from(ends[1] < ends[0]);
+    (ends[nearer] <= END_REACH).then_some(nearer)
+}
+
+fn on_part(a: Pos2, b: Pos2, at: Pos2) -> Pos2 {
     let along = b - a;
     let t = ((at - a).dot(along) / along.length_sq().max(f32::MIN_POSITIVE)).clamp(0.0, 1.0);
-    (a + along * t).distance(at)
+    a + along * t
 }

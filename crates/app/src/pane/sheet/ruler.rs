@@ -127,13 +127,11 @@ fn line_marks(painter: &Painter, top: Rect, canvas: &Canvas, scene: &Scene<'_>) 
     let session = scene.session;
     for line in &session.document().lines {
         let Some(Ok(placed)) = session.derived().layout.lines.get(&line.id) else { continue };
-        if placed.turn != canvas.board.turn {
-            continue;
-        }
-        let x = canvas.view.to_screen(kurbo::Point::new(placed.across.mm(), 0.0)).x;
+        let Some((_, across)) = placed.on_board().filter(|(turn, _)| *turn == canvas.board.turn) else { continue };
+        let x = canvas.view.to_screen(kurbo::Point::new(across.mm(), 0.0)).x;
         let foot = Pos2::new(x, top.bottom());
-        let selected = session.selected().line() == Some(line.id);
-        let ink = if selected { style::SELECTION } else { style::ink_for(super::line::role(Some(line.work))) };
+        let selected = session.selected_lines().contains(&line.id);
+        let ink = if selected { style::SELECTION } else { style::ink_for(draw::sheet::role_of(Some(line.work))) };
         let head = vec![foot, foot + Vec2::new(-4.5, -8.0), foot + Vec2::new(4.5, -8.0)];
         painter.add(Shape::convex_polygon(head, colour(ink), Stroke::NONE));
     }
@@ -186,7 +184,7 @@ fn whole_line_at(scene: &Scene<'_>, board: Board, across: Length) -> Option<(Lin
     let (_, height) = board.turn.size_of(board.size);
     scene.session.document().lines.iter().find_map(|line| {
         let placed = scene.session.derived().layout.lines.get(&line.id)?.ok()?;
-        let there = placed.turn == board.turn && placed.across == across;
+        let there = placed.on_board() == Some((board.turn, across));
         let whole = placed.from == Length::ZERO && placed.to == height;
         (there && whole).then(|| (line.id, super::line::middle(&placed)))
     })

@@ -184,7 +184,7 @@ fn a_click_on_the_ruler_adds_a_score_on_the_turn_shown() {
             Pos2::new(bench.get_by_label("Sheet").rect().center().x + inch_on_sheet(&bench) * 0.02, ruler.center().y);
         click_at(&mut bench, at);
         let placed = bench.state().session().derived().layout.lines[&LineId(4)].unwrap();
-        assert_eq!((placed.turn.count(), placed.across), (turns, Length::INCH * 6));
+        assert_eq!(placed.on_board(), Turn::from_count(turns).map(|turn| (turn, Length::INCH * 6)));
         assert_eq!(selected_line(&bench), Some(4));
         assert_eq!(bench.state().session().document().steps.len(), 4, "it folds");
     }

@@ -57,7 +57,8 @@ fn a_line_is_renamed_folded_the_other_way_and_measured_from_another() {
     press(&mut bench, "Mountain");
     press(&mut bench, "Square, 90°");
     let work = bench.state().session().document().line(LineId(2)).unwrap().work;
-    let crease = model::Crease { direction: model::Direction::Mountain, angle: model::FoldAngle::Square };
+    let crease =
+        model::Crease { direction: model::Direction::Mountain, angle: model::FoldAngle::Square, pressed: None };
     assert_eq!(work, model::Work::Score(crease));
     bench.get_by_role_and_label(Role::ComboBox, "Measured from").click();
     bench.run();

@@ -1,0 +1,255 @@
+//! What a command would change of the design, worked out before anything is changed.
+
+use model::board::free_place;
+use model::change::{add_line, measured_score, set_crease, switch_stretch};
+use model::placing::{self, Mirror};
+use model::{BoardPoint, Crease, Edit, FoldAngle, Layout, LineId, PanelId, Refusal, Stretch, Turn, Work};
+use session::deletion::Deletion;
+use session::{Command, Selected, Selection, Session, offcut};
+use std::collections::BTreeSet;
+
+/// What a command would do to the design.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Change {
+    /// Its name in the history.
+    pub(crate) label: String,
+    /// What is changed.
+    pub(crate) edit: Edit,
+    /// What is selected then, where that changes.
+    pub(crate) select: Option<Selection>,
+    /// What to say of it, where the sheet does not show it.
+    pub(crate) said: Option<String>,
+}
+
+impl Change {
+    fn new(label: impl Into<String>, edit: Edit) -> Self {
+        Self { label: label.into(), edit, select: None, said: None }
+    }
+}
+
+/// What a command would change; `None` when it changes nothing of the design.
+///
+/// # Errors
+/// Says in a sentence why it can't.
+pub(crate) fn change(session: &Session, turn: Turn, command: Command) -> Option<Result<Change, String>> {
+    let mirror = |mirror| mirrored(session, mirror);
+    let copy = |mirror| copied(session, mirror);
+    Some(match command {
+        Command::AddScore => Ok(new_score(session, turn)),
+        Command::DeleteLine => deleted(session),
+        Command::SwitchStretch => switched(session),
+        Command::ReverseFold => creased(session, |crease| Crease { direction: crease.direction.reversed(), ..crease }),
+        Command::SwitchAngle => creased(session, |crease| {
+            let angle = if crease.angle == FoldAngle::Flat { FoldAngle::Square } else { FoldAngle::Flat };
+            Crease { angle, ..crease }
+        }),
+        Command::Lock => locked(session),
+        Command::MirrorLeftRight => mirror(Mirror::LeftRight),
+        Command::MirrorTopBottom => mirror(Mirror::TopBottom),
+        Command::CopyLeftRight => copy(Mirror::LeftRight),
+        Command::CopyTopBottom => copy(Mirror::TopBottom),
+        Command::SpaceEvenly => spaced(session),
+        Command::SetBase => new_base(session),
+        Command::CutAway => cut_away(session),
+        Command::KeepOffcut => kept(session),
+        _ => return None,
+    })
+}
+
+/// The stretch that a selection means: the one pointed at, or the only one of the line.
+pub(crate) fn stretch(selected: Selected, layout: &Layout) -> Option<&Stretch> {
+    let id = selected.line()?;
+    let own = || layout.stretches.iter().filter(|stretch| stretch.lines.contains(&id) && stretch.work.is_some());
+    let only = || if own().count() == 1 { own().next() } else { None };
+    selected.stretch(layout).or_else(only)
+}
+
+fn new_score(session: &Session, turn: Turn) -> Change {
+    let document = session.document();
+    let layout = &session.derived().layout;
+    let id = document.next_line();
+    let across = free_place(layout, turn).snapped(document.groove);
+    let (_, height) = turn.size_of(layout.size);
+    let middle = turn.from_board(BoardPoint { across, down: height.half() }, layout.size);
+    let edit = add_line(document, measured_score(id, turn, across));
+    let select = Some(Selected::Line { id, at: Some(middle) }.into());
+    Change { select, ..Change::new("Add score", edit) }
+}
+
+fn deleted(session: &Session) -> Result<Change, String> {
+    let ids = lines(session)?;
+    let document = session.document();
+    let deletion = Deletion::of(document, &session.derived().layout, &ids).map_err(in_words)?;
+    let words = deletion.words(document, &ids);
+    let said = (!deletion.along.is_empty()).then(|| format!("Deleted {words}."));
+    let select = Some(Selected::Nothing.into());
+    Ok(Change { select, said, ..Change::new(format!("Delete {}", named(session, &ids)), deletion.edit) })
+}
+
+fn switched(session: &Session) -> Result<Change, String> {
+    let layout = &session.derived().layout;
+    let stretch = stretch(session.selected(), layout)
+        .ok_or_else(|| "Point at the stretch of the line that is to be cut or scored".to_owned())?;
+    let edit = switch_stretch(session.document(), layout, stretch).map_err(in_words)?;
+    let label = if matches!(stretch.work, Some(Work::Cut)) { "Score the stretch" } else { "Cut the stretch" };
+    Ok(Change::new(label, edit))
+}
+
+fn creased(session: &Session, to: impl Fn(Crease) -> Crease) -> Result<Change, String> {
+    let id = session.selected().line().ok_or_else(no_line)?;
+    let document = session.document();
+    let other = || {
+        let kind = document.line(id).map_or("line", |line| line.work.word()).to_lowercase();
+        format!("\"{}\" is a {kind} and does not fold", document.line_name(id))
+    };
+    let Some(Work::Score(crease)) = document.line(id).map(|line| line.work) else { return Err(other()) };
+    let edit = set_crease(document, id, to(crease)).ok_or_else(other)?;
+    Ok(Change::new(format!("Fold {}", document.line_name(id)), edit))
+}
+
+/// Locks the selected lines, or frees them when all of them are locked.
+fn locked(session: &Session) -> Result<Change, String> {
+    let ids = lines(session)?;
+    let document = session.document();
+    let all = ids.iter().filter_map(|&id| document.line(id)).all(|line| line.locked);
+    let edit = placing::lock(document, &ids, !all).ok_or_else(no_line)?;
+    let verb = if all { "Free" } else { "Lock" };
+    Ok(Change::new(format!("{verb} {}", named(session, &ids)), edit))
+}
+
+fn mirrored(session: &Session, mirror: Mirror) -> Result<Change, String> {
+    let ids = lines(session)?;
+    let edit = placing::mirror(session.document(), &session.derived().layout, &ids, mirror).map_err(in_words)?;
+    Ok(Change::new(format!("Mirror {}", named(session, &ids)), edit))
+}
+
+fn copied(session: &Session, mirror: Mirror) -> Result<Change, String> {
+    let ids = lines(session)?;
+    let document = session.document();
+    let edit = placing::copy_opposite(document, &session.derived().layout, &ids, mirror).map_err(in_words)?;
+    let mut after = document.clone();
+    after.apply(edit.clone()).map_err(in_words)?;
+    let new = after.lines.iter().map(|line| line.id).filter(|&id| document.line(id).is_none());
+    let label = format!("Copy {} to the opposite side", named(session, &ids));
+    Ok(Change { select: Some(new.collect()), ..Change::new(label, edit) })
+}
+
+fn spaced(session: &Session) -> Result<Change, String> {
+    let ids = session.selected_lines();
+    let edit = placing::space_evenly(session.document(), &session.derived().layout, &ids).map_err(in_words)?;
+    Ok(Change::new(format!("Space {} evenly", named(session, &ids)), edit))
+}
+
+fn new_base(session: &Session) -> Result<Change, String> {
+    let layout = &session.derived().layout;
+    let panel = panel(session).and_then(|panel| layout.panel(panel).inside);
+    let inside = panel.ok_or_else(|| "Click the panel that is to lie still first".to_owned())?;
+    Ok(Change::new("Choose the base", Edit::SetBase(Some(inside))))
+}
+
+fn cut_away(session: &Session) -> Result<Change, String> {
+    let panel = panel(session).ok_or_else(|| "Click the panel that is to come off first".to_owned())?;
+    let layout = &session.derived().layout;
+    let edit = offcut::cut_away(session.document(), layout, panel).map_err(in_words)?;
+    Ok(Change::new(format!("Cut {} away", layout.panel(panel).name), edit))
+}
+
+fn kept(session: &Session) -> Result<Change, String> {
+    let panel = panel(session).ok_or_else(|| "Click the offcut that is to be kept first".to_owned())?;
+    let layout = &session.derived().layout;
+    let edit = offcut::keep(session.document(), layout, panel).map_err(in_words)?;
+    let name = &layout.pieces[layout.panel(panel).piece.0].name;
+    Ok(Change::new(format!("Keep {name}"), edit))
+}
+
+fn panel(session: &Session) -> Option<PanelId> {
+    match session.selected() {
+        Selected::Panel(point) => session.derived().layout.panel_at(point),
+        _ => None,
+    }
+}
+
+fn lines(session: &Session) -> Result<BTreeSet<LineId>, String> {
+    let ids = session.selected_lines();
+    if ids.is_empty() { Err(no_line()) } else { Ok(ids) }
+}
+
+/// The lines as the history names them: one by its name, several by their number.
+fn named(session: &Session, ids: &BTreeSet<LineId>) -> String {
+    match ids.first() {
+        Some(&id) if ids.len() == 1 => session.document().line_name(id),
+        _ => format!("{} lines", ids.len()),
+    }
+}
+
+fn no_line() -> String {
+    "Click a line first".to_owned()
+}
+
+#[expect(clippy::needless_pass_by_value, reason = "it is what errors are mapped by")]
+fn in_words(refusal: Refusal) -> String {
+    refusal.to_string()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use model::{Document, Length, Size, Unit};
+
+    #[test]
+    fn a_new_score_lies_in_the_widest_gap_on_the_turn_shown() {
+        let session = Session::new(Document::new(Size::parse("12x8in").unwrap(), Unit::Inch));
+        for (turn, inches) in [(Turn::None, 6), (Turn::Once, 4)] {
+            let change = change(&session, turn, Command::AddScore).unwrap().unwrap();
+            let mut after = session.clone();
+            after.apply(&change.label, change.edit).unwrap();
+            let placed = after.derived().layout.lines[&LineId(1)].unwrap();
+            assert_eq!(placed.on_board(), Some((turn, Length::INCH * inches)));
+        }
+    }
+
+    #[test]
+    fn a_command_without_something_to_work_on_says_so() {
+        let session = Session::new(Document::new(Size::parse("12x8in").unwrap(), Unit::Inch));
+        let said = |command| change(&session, Turn::None, command).unwrap().unwrap_err();
+        assert_eq!(said(Command::DeleteLine), "Click a line first");
+        assert!(said(Command::SwitchStretch).contains("stretch"));
+        assert!(said(Command::SetBase).contains("panel"));
+        assert_eq!(change(&session, Turn::None, Command::Save), None);
+    }
+
+    #[test]
+    fn commands_turn_and_cut_the_selected_line() {
+        let mut session = Session::new(Document::new(Size::parse("12x8in").unwrap(), Unit::Inch));
+        let run = |session: &mut Session, command| {
+            let change = change(session, Turn::None, command).unwrap().unwrap();
+            session.apply(&change.label, change.edit).unwrap();
+            change.select.into_iter().for_each(|selected| session.select(selected));
+            change.said
+        };
+        run(&mut session, Command::AddScore);
+        run(&mut session, Command::ReverseFold);
+        run(&mut session, Command::SwitchAngle);
+        let crease = session.document().lines[0].work;
+        let mountain = Crease { direction: model::Direction::Mountain, angle: FoldAngle::Square, pressed: None };
+        assert_eq!(crease, Work::Score(mountain));
+        run(&mut session, Command::SwitchStretch);
+        assert_eq!(session.derived().layout.pieces.len(), 2, "cut through from edge to edge");
+        let said = run(&mut session, Command::DeleteLine);
+        assert_eq!(said.as_deref(), Some("Deleted \"Score 1\" and 1 cut along it."));
+        assert!(session.document().lines.is_empty());
+    }
+
+    #[test]
+    fn a_copy_is_selected_in_place_of_what_it_was_made_of() {
+        let mut session = Session::new(Document::new(Size::parse("12x8in").unwrap(), Unit::Inch));
+        let line = measured_score(LineId(1), Turn::None, Length::INCH * 2);
+        session.apply("Add", add_line(session.document(), line)).unwrap();
+        session.select(Selected::Line { id: LineId(1), at: None });
+        let change = change(&session, Turn::None, Command::CopyLeftRight).unwrap().unwrap();
+        session.apply(&change.label, change.edit).unwrap();
+        assert_eq!(change.select.unwrap().lines(), BTreeSet::from([LineId(2)]));
+        let placed = session.derived().layout.lines[&LineId(2)].unwrap();
+        assert_eq!(placed.on_board().unwrap().1, Length::INCH * 10);
+    }
+}

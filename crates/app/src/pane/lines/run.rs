@@ -1,0 +1,108 @@
+//! Where the run of the selected line starts and ends.
+
+use super::detail::{choice, length, row};
+use super::try_edit;
+use crate::field::Drafts;
+use crate::pane::Scene;
+use egui::{Id, Ui};
+use model::{Length, Line, LineId, Stop};
+use session::run::{RunEnd, StopKind, crossing, said_as, set_stop};
+
+/// Shows both ends of the run.
+pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, line: &Line) {
+    end(ui, scene, drafts, line, RunEnd::Start);
+    end(ui, scene, drafts, line, RunEnd::End);
+}
+
+/// What the fields of an end are called.
+const fn name(end: RunEnd) -> (&'static str, &'static str, &'static str, &'static str) {
+    match end {
+        RunEnd::Start => ("Starts", "Where the line starts", "Distance where it starts", "Line where it starts"),
+        RunEnd::End => ("Ends", "Where the line ends", "Distance where it ends", "Line where it ends"),
+    }
+}
+
+fn end(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, line: &Line, end: RunEnd) {
+    let stop = end.of(line.place.run());
+    let (heading, kind_name, distance_name, line_name) = name(end);
+    row(ui, heading, |ui| kind(ui, scene, line, (end, stop), kind_name));
+    let id = Id::unique(("stop of line", line.id.0, end));
+    let units = scene.session.document().units;
+    let mut field = |ui: &mut Ui, scene: &mut Scene<'_>, value: Length, made: &dyn Fn(Length) -> Stop| {
+        length(ui, drafts, (id, distance_name, 80.0), value, units, |value| set(scene, line, end, made(value)));
+    };
+    match stop {
+        Stop::Edge => return,
+        Stop::At(at) => row(ui, "", |ui| {
+            field(ui, scene, at, &Stop::At);
+            ui.label(crate::theme::caption("from its upper end"));
+        }),
+        Stop::Line(at) => row(ui, "", |ui| lines(ui, scene, line, (end, at), line_name, &Stop::Line)),
+        Stop::Past(at, by) => {
+            row(ui, "", |ui| {
+                field(ui, scene, by, &|by| Stop::Past(at, by));
+                ui.label(crate::theme::caption("further down than"));
+            });
+            row(ui, "", |ui| lines(ui, scene, line, (end, at), line_name, &|at| Stop::Past(at, by)));
+        }
+    }
+    drafts.say_why(ui, id);
+}
+
+fn kind(ui: &mut Ui, scene: &mut Scene<'_>, line: &Line, (end, stop): (RunEnd, Stop), name: &str) {
+    let session = scene.session;
+    let (document, layout) = (session.document(), &session.derived().layout);
+    let said = |kind| said_as(document, layout, line.id, end, kind);
+    // A line that nothing crosses has no line to stop at.
+    let options: Vec<(StopKind, String)> = StopKind::ALL
+        .into_iter()
+        .filter(|kind| *kind == StopKind::of(stop) || said(*kind).is_some())
+        .map(|kind| (kind, kind_name(kind).to_owned()))
+        .collect();
+    let now = StopKind::of(stop);
+    let chosen = choice(ui, name, kind_name(now), &options, Some(now)).and_then(said);
+    if let Some(edit) = chosen.and_then(|stop| set_stop(line, end, stop)) {
+        scene.edit(format!("Change where {} {}", document.line_name(line.id), verb(end)), edit);
+    }
+}
+
+const fn kind_name(kind: StopKind) -> &'static str {
+    match kind {
+        StopKind::Edge => "at the edge",
+        StopKind::At => "at a distance",
+        StopKind::Line => "at a line",
+        StopKind::Past => "past a line",
+    }
+}
+
+const fn verb(end: RunEnd) -> &'static str {
+    match end {
+        RunEnd::Start => "starts",
+        RunEnd::End => "ends",
+    }
+}
+
+/// The lines that a run may stop at.
+fn lines(
+    ui: &mut Ui,
+    scene: &mut Scene<'_>,
+    line: &Line,
+    (end, at): (RunEnd, LineId),
+    name: &str,
+    made: &dyn Fn(LineId) -> Stop,
+) {
+    let session = scene.session;
+    let document = session.document();
+    let crossing = crossing(document, &session.derived().layout, line.id);
+    let options: Vec<(LineId, String)> = crossing.into_iter().map(|(_, id)| (id, document.line_name(id))).collect();
+    let Some(chosen) = choice(ui, name, &document.line_name(at), &options, Some(at)) else { return };
+    if let Some(edit) = set_stop(line, end, made(chosen)) {
+        scene.edit(format!("Change where {} {}", document.line_name(line.id), verb(end)), edit);
+    }
+}
+
+fn set(scene: &mut Scene<'_>, line: &Line, end: RunEnd, stop: Stop) -> Result<(), String> {
+    let Some(edit) = set_stop(line, end, stop) else { return Ok(()) };
+    let label = format!("Change where {} {}", scene.session.document().line_name(line.id), verb(end));
+    try_edit(scene, label, edit)
+}

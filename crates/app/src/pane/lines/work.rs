@@ -1,0 +1,129 @@
+//! What is done along the selected line: scored, cut, slotted, trimmed, notched or only drawn; and how.
+
+use super::detail::{choice, length, row};
+use super::try_edit;
+use crate::field::Drafts;
+use crate::naming::angle_name;
+use crate::pane::Scene;
+use egui::{Id, Ui};
+use model::change::set_crease;
+use model::{Crease, Direction, Face, FoldAngle, Line, LineId, Notch, Strip, StripSide, Work};
+use session::work::{Kind, set_work, switch_kind};
+
+/// Shows the kind of work and its figures.
+pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, line: &Line) {
+    row(ui, "Done along it", |ui| kind(ui, scene, line));
+    match line.work {
+        Work::Score(crease) => fold(ui, scene, line.id, crease),
+        Work::Slot(strip) => strip_rows(ui, scene, drafts, line, (strip, Work::Slot)),
+        Work::Trim(strip) => strip_rows(ui, scene, drafts, line, (strip, Work::Trim)),
+        Work::Notch(notch) => notch_rows(ui, scene, drafts, line, notch),
+        Work::Cut | Work::Guide => {}
+    }
+}
+
+fn kind(ui: &mut Ui, scene: &mut Scene<'_>, line: &Line) {
+    let options: Vec<(Kind, String)> = Kind::ALL.into_iter().map(|kind| (kind, kind.word().to_owned())).collect();
+    let now = Kind::of(line.work);
+    let Some(kind) = choice(ui, "What is done along the line", now.word(), &options, Some(now)) else { return };
+    let document = scene.session.document();
+    if let Some(edit) = switch_kind(document, &scene.session.derived().layout, line.id, kind) {
+        scene.edit(format!("Make {} a {}", document.line_name(line.id), kind.word().to_lowercase()), edit);
+    }
+}
+
+fn fold(ui: &mut Ui, scene: &mut Scene<'_>, id: LineId, crease: Crease) {
+    let mut next = None;
+    row(ui, "Fold", |ui| {
+        // Three of them side by side in the narrowest pane.
+        ui.spacing_mut().button_padding.x = 4.0;
+        ui.spacing_mut().item_spacing.x = 3.0;
+        let ways =
+            [(Direction::Valley, "Valley"), (Direction::Mountain, "Mountain"), (Direction::Either, "Either way")];
+        let direction = buttons(ui, &ways, crease.direction);
+        next = direction.map(|direction| Crease { direction, ..crease });
+    });
+    row(ui, "Angle", |ui| {
+        let angles = [FoldAngle::Flat, FoldAngle::Square].map(|angle| (angle, angle_name(angle)));
+        let angle = buttons(ui, &angles, crease.angle);
+        next = next.or(angle.map(|angle| Crease { angle, ..crease }));
+    });
+    row(ui, "Pressed into", |ui| {
+        let options = [
+            (None, "the side that suits the fold".to_owned()),
+            (Some(Face::Front), "the front".to_owned()),
+            (Some(Face::Back), "the back".to_owned()),
+        ];
+        let shown = match crease.pressed {
+            None => "the side that suits",
+            Some(Face::Front) => "the front",
+            Some(Face::Back) => "the back",
+        };
+        let pressed = choice(ui, "Face it is pressed into", shown, &options, Some(crease.pressed));
+        next = next.or(pressed.map(|pressed| Crease { pressed, ..crease }));
+    });
+    let document = scene.session.document();
+    if let Some(edit) = next.and_then(|crease| set_crease(document, id, crease)) {
+        scene.edit(format!("Fold {}", document.line_name(id)), edit);
+    }
+}
+
+/// Buttons of which one is on; the other one that was pressed.
+fn buttons<T: Copy + PartialEq>(ui: &mut Ui, options: &[(T, &str)], now: T) -> Option<T> {
+    let mut chosen = None;
+    for &(option, label) in options {
+        let on = option == now;
+        if ui.add(egui::Button::selectable(on, label).frame_when_inactive(true)).clicked() && !on {
+            chosen = Some(option);
+        }
+    }
+    chosen
+}
+
+fn strip_rows(
+    ui: &mut Ui,
+    scene: &mut Scene<'_>,
+    drafts: &mut Drafts,
+    line: &Line,
+    (strip, made): (Strip, fn(Strip) -> Work),
+) {
+    let id = Id::unique(("width of strip", line.id.0));
+    row(ui, "Width", |ui| {
+        length(ui, drafts, (id, "Width of the strip", 110.0), strip.width, scene.session.document().units, |width| {
+            change(scene, line, made(Strip { width, ..strip }))
+        });
+    });
+    drafts.say_why(ui, id);
+    row(ui, "Side", |ui| {
+        let sides = [(StripSide::Left, "Left"), (StripSide::Right, "Right"), (StripSide::Centred, "Centred")];
+        if let Some(side) = buttons(ui, &sides, strip.side) {
+            let work = made(Strip { side, ..strip });
+            scene.edit(label(scene, line), set_work(scene.session.document(), line, work));
+        }
+    });
+}
+
+fn notch_rows(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, line: &Line, notch: Notch) {
+    let id = Id::unique(("depth of notch", line.id.0));
+    row(ui, "Depth", |ui| {
+        length(ui, drafts, (id, "Depth of the notch", 110.0), notch.depth, scene.session.document().units, |depth| {
+            change(scene, line, Work::Notch(Notch { depth, ..notch }))
+        });
+    });
+    drafts.say_why(ui, id);
+    row(ui, "Side", |ui| {
+        if let Some(to_left) = buttons(ui, &[(true, "Left"), (false, "Right")], notch.to_left) {
+            let work = Work::Notch(Notch { to_left, ..notch });
+            scene.edit(label(scene, line), set_work(scene.session.document(), line, work));
+        }
+    });
+}
+
+fn change(scene: &mut Scene<'_>, line: &Line, work: Work) -> Result<(), String> {
+    let edit = set_work(scene.session.document(), line, work);
+    try_edit(scene, label(scene, line), edit)
+}
+
+fn label(scene: &Scene<'_>, line: &Line) -> String {
+    format!("Change {}", scene.session.document().line_name(line.id))
+}

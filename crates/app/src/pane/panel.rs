@@ -1,0 +1,234 @@
+//! The selected panel: what it is, what is done with it, and its corners.
+
+use crate::commands;
+use crate::field::{self, Drafts, Field};
+use crate::pane::Scene;
+use crate::theme::{bold, caption};
+use egui::{ComboBox, Id, RichText, ScrollArea, Ui};
+use model::change::{perform, shape_corner};
+use model::{Corner, CornerShape, Document, Layout, Length, Panel, PanelId, Point, Unit, Which};
+use session::{Command, Selected};
+
+/// The part of the pane that it may take.
+const SHARE: f32 = 0.6;
+
+/// Width of the captions before the choices, px.
+const CAPTION: f32 = 104.0;
+
+/// Width of a choice of shape, px.
+const CHOICE: f32 = 92.0;
+
+/// What the pane remembers between frames.
+#[derive(Debug, Default)]
+pub(crate) struct PanelPane {
+    drafts: Drafts,
+    corners: Option<Corners>,
+}
+
+/// The free corners of a panel, kept while nothing changes.
+#[derive(Debug)]
+struct Corners {
+    of: (u64, u64, Point),
+    free: Vec<(String, Corner)>,
+}
+
+/// One row: what it is called, and the corner or corners it speaks of.
+struct Row<'a> {
+    name: &'a str,
+    corner: Corner,
+    /// What stands there while nothing is said of these corners themselves.
+    unsaid: Option<&'a str>,
+}
+
+impl PanelPane {
+    /// Forgets what was typed: another design is open.
+    pub(crate) fn clear(&mut self) {
+        *self = Self::default();
+    }
+
+    /// Shows the pane at the foot of another while a panel is selected.
+    pub(crate) fn ui(&mut self, ui: &mut Ui, scene: &mut Scene<'_>) {
+        let Selected::Panel(point) = scene.session.selected() else { return };
+        let layout = &scene.session.derived().layout;
+        let Some(id) = layout.panel_at(point) else { return };
+        let frame = egui::Frame::new().inner_margin(egui::Margin { top: 8, ..egui::Margin::ZERO });
+        let most = ui.available_height() * SHARE;
+        egui::Panel::bottom("panel details").frame(frame).show(ui, |ui| {
+            ScrollArea::vertical().auto_shrink([false, true]).max_height(most).min_scrolled_height(most).show(
+                ui,
+                |ui| {
+                    head(ui, scene, layout.panel(id));
+                    self.corners(ui, scene, id, point);
+                    ui.add_space(6.0);
+                },
+            );
+        });
+    }
+
+    fn corners(&mut self, ui: &mut Ui, scene: &mut Scene<'_>, id: PanelId, point: Point) {
+        let document = scene.session.document();
+        let layout = &scene.session.derived().layout;
+        let of = (scene.design, scene.session.revision(), point);
+        if self.corners.as_ref().is_none_or(|corners| corners.of != of) {
+            self.corners = Some(Corners { of, free: named(Layout::free_corners(document, point)) });
+        }
+        let free = self.corners.as_ref().map_or(&[][..], |corners| &corners.free);
+        ui.add_space(4.0);
+        ui.label(RichText::new("Corners").font(bold(13.0)));
+        if free.is_empty() {
+            let why = "None is free: folds end in all of them.";
+            ui.add(egui::Label::new(caption(why)).wrap());
+        }
+        let piece = layout.pieces[layout.panel(id).piece.0].name.to_lowercase();
+        let mark = layout.panel(id).inside.unwrap_or(point);
+        let nothing = |which| Corner { mark, which, shape: CornerShape::Square };
+        let of_piece = said_before(document, layout, id, Which::AllOfPiece);
+        if !free.is_empty() {
+            let said = said_before(document, layout, id, Which::AllOfPanel);
+            let as_piece = format!("As the {piece}");
+            let unsaid = if said.is_none() && of_piece.is_some() { Some(as_piece.as_str()) } else { None };
+            let corner = said.unwrap_or(nothing(Which::AllOfPanel));
+            row(ui, scene, &mut self.drafts, &Row { name: "Of this panel", corner, unsaid });
+        }
+        let (name, corner) = (format!("Of the {piece}"), of_piece.unwrap_or(nothing(Which::AllOfPiece)));
+        row(ui, scene, &mut self.drafts, &Row { name: &name, corner, unsaid: None });
+        for (name, corner) in free {
+            let corner = Corner { mark, ..*corner };
+            row(ui, scene, &mut self.drafts, &Row { name, corner, unsaid: None });
+        }
+    }
+}
+
+fn head(ui: &mut Ui, scene: &mut Scene<'_>, panel: &Panel) {
+    let layout = &scene.session.derived().layout;
+    let units = scene.session.document().units;
+    ui.label(RichText::new(&panel.name).font(bold(14.0)));
+    let (width, height) = panel.extent();
+    let piece = &layout.pieces[panel.piece.0];
+    let part = if piece.is_folio { "part of the folio".to_owned() } else { format!("part of {}", piece.name) };
+    let text = format!("{} by {}, {part}.", width.readable(units), height.readable(units));
+    ui.add(egui::Label::new(caption(&text)).wrap());
+    ui.horizontal_wrapped(|ui| {
+        commands::button(ui, scene, Command::SetBase);
+        let away = if piece.is_folio { Command::CutAway } else { Command::KeepOffcut };
+        commands::button(ui, scene, away);
+    });
+}
+
+/// Each corner with a name by where it lies in the panel; corners that lie alike are numbered.
+fn named(free: Vec<(Point, Corner)>) -> Vec<(String, Corner)> {
+    let (low, high) = model::polygon::bounds(&free.iter().map(|(tip, _)| *tip).collect::<Vec<Point>>());
+    let mut names: Vec<String> = Vec::new();
+    for (tip, _) in &free {
+        let above = tip.y + tip.y <= low.y + high.y;
+        let left = tip.x + tip.x <= low.x + high.x;
+        let plain = format!("{} {}", if above { "Top" } else { "Bottom" }, if left { "left" } else { "right" });
+        let same = names.iter().filter(|name| name.starts_with(&plain)).count();
+        names.push(if same == 0 { plain } else { format!("{plain} {}", same + 1) });
+    }
+    names.into_iter().zip(free.into_iter().map(|(_, corner)| corner)).collect()
+}
+
+/// What is said of all corners of a panel or its piece, as it was said, so that saying something else takes its place.
+fn said_before(document: &Document, layout: &Layout, panel: PanelId, which: Which) -> Option<Corner> {
+    let piece = layout.panel(panel).piece;
+    let same = |corner: &&Corner| {
+        corner.which == which
+            && layout.panel_at(corner.mark).is_some_and(|other| match which {
+                Which::AllOfPiece => layout.panel(other).piece == piece,
+                _ => other == panel,
+            })
+    };
+    document.corners.iter().rev().find(same).copied()
+}
+
+fn row(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, of: &Row<'_>) {
+    let units = scene.session.document().units;
+    let id = Id::unique(("corner", of.name, of.corner.mark.x.nm(), of.corner.mark.y.nm()));
+    ui.horizontal(|ui| {
+        let from = ui.cursor().left();
+        ui.label(caption(of.name));
+        ui.add_space((CAPTION - (ui.cursor().left() - from)).max(0.0));
+        shape(ui, scene, of, units);
+        let (measure, made): (Length, fn(Length) -> CornerShape) = match of.corner.shape {
+            CornerShape::Square => return,
+            CornerShape::Round(radius) => (radius, CornerShape::Round),
+            CornerShape::Clip(distance) => (distance, CornerShape::Clip),
+        };
+        let name = format!("Measure of corner: {}", of.name);
+        let shown = measure.text(units);
+        drafts.field(ui, Field { id, name: &name, shown: &shown, hint: "", width: 76.0 }, |text| {
+            let length = field::length(text, units)?;
+            if length <= Length::ZERO {
+                return Err("Give more than nothing, or choose square.".to_owned());
+            }
+            put(scene, Corner { shape: made(length), ..of.corner })
+        });
+    });
+    drafts.say_why(ui, id);
+}
+
+fn shape(ui: &mut Ui, scene: &mut Scene<'_>, of: &Row<'_>, units: Unit) {
+    let now = of.corner.shape;
+    let measure = if now == CornerShape::Square { usual(units) } else { now.measure() };
+    let mut chosen = None;
+    let name = format!("Corner: {}", of.name);
+    ComboBox::from_id_salt(&name)
+        .width(CHOICE)
+        .selected_text(of.unsaid.unwrap_or(word(now)))
+        .show_ui(ui, |ui| {
+            for shape in [CornerShape::Square, CornerShape::Round(measure), CornerShape::Clip(measure)] {
+                let is = now == shape && of.unsaid.is_none();
+                if ui.selectable_label(is, word(shape)).clicked() && !is {
+                    chosen = Some(shape);
+                }
+            }
+        })
+        .response
+        .accessible_name(&name);
+    if let Some(shape) = chosen {
+        let edit =
+            shape_corner(scene.session.document(), &scene.session.derived().layout, Corner { shape, ..of.corner });
+        scene.edit("Shape corners", edit);
+    }
+}
+
+const fn word(shape: CornerShape) -> &'static str {
+    match shape {
+        CornerShape::Square => "Square",
+        CornerShape::Round(_) => "Round",
+        CornerShape::Clip(_) => "Clip",
+    }
+}
+
+/// What a corner is rounded or clipped by to begin with: 1/4 in, or 6 mm (common practice, no source).
+const fn usual(units: Unit) -> Length {
+    match units {
+        Unit::Inch => Length::from_sixty_fourths(16),
+        Unit::Millimetre | Unit::Centimetre => Length::from_mm_exact(6, 0),
+    }
+}
+
+fn put(scene: &mut Scene<'_>, corner: Corner) -> Result<(), String> {
+    let (document, layout) = (scene.session.document(), &scene.session.derived().layout);
+    let edit = shape_corner(document, layout, corner);
+    perform(document, layout, edit.clone()).map_err(|refusal| field::sentence(&refusal.to_string()))?;
+    scene.edit("Shape corners", edit);
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use model::{Border, SheetEdge};
+
+    #[test]
+    fn corners_that_lie_alike_are_numbered() {
+        let which = Which::Between(Border::Edge(SheetEdge::Top), Border::Edge(SheetEdge::Left));
+        let at = |x: i64, y: i64| Point::new(Length::INCH * x, Length::INCH * y);
+        let corner = |x, y| (at(x, y), Corner { mark: at(1, 1), which, shape: CornerShape::Square });
+        let found = named(vec![corner(0, 0), corner(9, 0), corner(1, 1), corner(0, 9)]);
+        let names: Vec<&str> = found.iter().map(|(name, _)| name.as_str()).collect();
+        assert_eq!(names, ["Top left", "Top right", "Top left 2", "Bottom left"]);
+    }
+}

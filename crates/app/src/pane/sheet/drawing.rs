@@ -1,0 +1,108 @@
+//! Drawing a line: press on the sheet and drag from spot to spot. What each end snaps to is named as the pointer goes.
+
+use super::{Canvas, SheetPane, dimension, drag, pick};
+use crate::pane::{Action, Scene};
+use crate::theme::{bold, colour};
+use draw::style;
+use egui::{Painter, PointerButton, Pos2, Sense, Stroke, Ui, Vec2};
+use model::change::add_line;
+use model::{Length, Line, Place, Point, Work};
+use session::Selected;
+use session::spot::{self, SnappedSpot};
+
+/// The tool while it is in hand.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Pen {
+    /// Where the line starts, while one is being drawn.
+    from: Option<SnappedSpot>,
+    /// Where the pointer has snapped to.
+    to: Option<SnappedSpot>,
+}
+
+impl SheetPane {
+    /// Takes up the pen, or lays it down.
+    pub(crate) fn draw_or_stop(&mut self) {
+        self.pen = if self.pen.is_some() { None } else { Some(Pen::default()) };
+    }
+
+    /// Lays the pen down; says whether it was in hand.
+    pub(crate) fn lay_down_pen(&mut self) -> bool {
+        self.pen.take().is_some()
+    }
+
+    /// Follows the pointer with the pen, over all lines and panels.
+    pub(super) fn draw(&mut self, ui: &Ui, canvas: &Canvas, scene: &mut Scene<'_>) {
+        let Some(pen) = &mut self.pen else { return };
+        let response = ui.interact(canvas.rect, ui.scope_id().with("pen"), Sense::drag());
+        if ui.rect_contains_pointer(canvas.rect) {
+            ui.ctx().set_cursor_icon(egui::CursorIcon::Crosshair);
+        }
+        if response.drag_started_by(PointerButton::Primary)
+            && let Some(press) = ui.input(|input| input.pointer.press_origin())
+        {
+            pen.from = snapped(ui, canvas, scene, press);
+        }
+        let released = ui.input(|input| input.events.iter().find_map(drag::release));
+        let pointer = released.or_else(|| ui.input(|input| input.pointer.latest_pos()));
+        pen.to = pointer.filter(|at| canvas.rect.contains(*at)).and_then(|at| snapped(ui, canvas, scene, at));
+        scene.now_hint = Some(match &pen.to {
+            Some(to) if pen.from.is_some() => format!("Ends at: {}.", to.words),
+            Some(to) => format!("Starts at: {}.", to.words),
+            None => "Press on the sheet and drag from spot to spot. Escape lays the pen down.".to_owned(),
+        });
+        if response.drag_stopped_by(PointerButton::Primary) {
+            let ends = (pen.from.take(), pen.to.clone());
+            if let (Some(from), Some(to)) = ends {
+                finish(scene, &from, &to);
+            }
+        }
+    }
+
+    /// The line as it would be, and what the pointer has snapped to.
+    pub(super) fn ghost(&self, painter: &Painter, canvas: &Canvas, scene: &Scene<'_>) {
+        let Some(Pen { from, to: Some(to) }) = &self.pen else { return };
+        let ink = colour(style::SELECTION);
+        let ring = |at: Pos2| {
+            painter.circle(at, 6.0, colour(style::WHITE), Stroke::new(2.0, ink));
+        };
+        let end = canvas.at(to.at);
+        let mut text = to.words.clone();
+        if let Some(from) = from {
+            let start = canvas.at(from.at);
+            painter.line_segment([start, end], Stroke::new(2.0, ink));
+            ring(start);
+            let long = (to.at - from.at).length().readable(scene.session.document().units);
+            text = format!("{long} to {text}");
+        }
+        ring(end);
+        dimension::label(painter, canvas.rect, end + Vec2::new(0.0, 26.0), &text, bold(12.5), ink);
+    }
+}
+
+fn snapped(ui: &Ui, canvas: &Canvas, scene: &Scene<'_>, at: Pos2) -> Option<SnappedSpot> {
+    let fineness = drag::fineness(ui.input(|input| input.modifiers));
+    let (document, layout) = (scene.session.document(), &scene.session.derived().layout);
+    Some(spot::snap(document, layout, None, canvas.place(at)?, canvas.reach(), fineness))
+}
+
+/// Adds the line as a cut, and selects it.
+fn finish(scene: &mut Scene<'_>, from: &SnappedSpot, to: &SnappedSpot) {
+    if from.at == to.at {
+        scene.ask(Action::Complain("Drag from one spot to another to draw a line".to_owned()));
+        return;
+    }
+    let document = scene.session.document();
+    let id = document.next_line();
+    let place = Place::Drawn { from: from.spot, to: to.spot, bow: Length::ZERO };
+    let edit = add_line(document, Line::new(id, place, Work::Cut));
+    let at = Some(Point::new((from.at.x + to.at.x).half(), (from.at.y + to.at.y).half()));
+    scene.ask(Action::EditAndSelect("Draw a line".to_owned(), edit, Selected::Line { id, at }));
+}
+
+impl Canvas {
+    /// How far the pointer reaches on the sheet for a spot to snap to.
+    pub(super) fn reach(&self) -> Length {
+        let mm = f64::from(pick::END_REACH) / f64::from(self.view.scale);
+        Length::from_mm_rounded(mm).unwrap_or(Length::ZERO)
+    }
+}

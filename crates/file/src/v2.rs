@@ -1,0 +1,189 @@
+//! Version 2 of the project file: a mirror of the document as it stands in the text, and the schema's source.
+//!
+//! What is left out of a file says nothing: no credit, no board, a thickness that isn't known, no base panel, a line
+//! without a name, a run that goes to the edge, a fold all the way round, plain paper. `null` says the same as leaving
+//! out. The comments on keys are what the schema tells those who edit a file by hand.
+
+mod artwork;
+mod corner;
+mod line;
+mod place;
+mod stock;
+mod word;
+
+pub use artwork::artwork_file;
+
+use crate::error::FileError;
+use crate::fault;
+use crate::limit::{Steps, many_lines, no_doubles, one_line, steps};
+use crate::list::List;
+use crate::quoted::Quoted;
+use crate::schema::{MANY_LINES, ONE_LINE};
+use crate::word::Measure;
+use crate::{FORMAT, MOST_CREDIT, MOST_TITLE};
+use corner::CornerKeys;
+use line::LineKeys;
+use model::{Document, Length, Point, Step, Unit};
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+use serde_json::Value;
+use stock::{FurtherStockKeys, StockKeys};
+#[cfg(test)]
+pub(crate) use word::{Digest, End};
+
+/// The text of a version 2 file, read.
+pub(crate) fn read(text: &str) -> Result<Document, FileError> {
+    document(fault::parsed(text)?)
+}
+
+/// A document as version 2 JSON, keys in order.
+pub(crate) fn write(document: &Document) -> Value {
+    let value = serde_json::to_value(folio(document));
+    without_nulls(value.expect("text, numbers, lists and objects with text keys are all JSON"))
+}
+
+fn without_nulls(value: Value) -> Value {
+    match value {
+        Value::Object(items) => {
+            let given = items.into_iter().filter(|(_, item)| !item.is_null());
+            Value::Object(given.map(|(key, item)| (key, without_nulls(item))).collect())
+        }
+        Value::Array(items) => items.into_iter().map(without_nulls).collect(),
+        plain => plain,
+    }
+}
+
+/// A design of one sheet of paper that is scored, cut and folded.
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, expecting = "a design in { }")]
+#[schemars(title = "Foliowright folio, version 2")]
+pub(crate) struct FolioKeys {
+    /// What kind of file it is.
+    #[schemars(extend("const" = FORMAT))]
+    format: String,
+    /// The version of the format.
+    #[schemars(extend("const" = 2))]
+    version: u32,
+    /// What the maker calls it.
+    #[schemars(length(max = MOST_TITLE), extend("pattern" = ONE_LINE))]
+    title: String,
+    /// Where the idea came from, and what was changed.
+    #[schemars(length(max = MOST_CREDIT), extend("pattern" = MANY_LINES))]
+    credit: Option<String>,
+    units: Quoted<Unit>,
+    board: Option<BoardKeys>,
+    /// The paper of the folio.
+    stock: StockKeys,
+    /// Other papers, such as those for mats.
+    further_stocks: Option<List<FurtherStockKeys, { Document::MOST_STOCKS }>>,
+    /// Scores, cuts and guides, in the order they were made.
+    lines: List<LineKeys, { Document::MOST_LINES }>,
+    /// What is done with corners; of two that say something of the same corner, the later holds.
+    corners: Option<List<CornerKeys, { Document::MOST_CORNERS }>>,
+    /// A point inside the panel that lies still.
+    base: Option<PointKeys>,
+    /// The closing order: for each step the ids of the lines that fold together.
+    steps: Steps,
+}
+
+/// A scoring board.
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, expecting = "a board in { }")]
+#[schemars(rename = "Board")]
+struct BoardKeys {
+    /// How far apart its grooves are.
+    grooves: Quoted<Measure>,
+}
+
+/// A point on the sheet, from its upper left corner as it is drawn.
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, expecting = "a point in { }")]
+#[schemars(rename = "Point")]
+struct PointKeys {
+    /// To the right.
+    x: Quoted<Measure>,
+    /// Down.
+    y: Quoted<Measure>,
+}
+
+// From the mirror to the model.
+
+fn document(keys: FolioKeys) -> Result<Document, FileError> {
+    let (lines, further, corners) = (keys.lines.0, listed(keys.further_stocks), listed(keys.corners));
+    no_doubles(lines.iter().map(|keys| keys.id), "lines", "line")?;
+    no_doubles(further.iter().map(|keys| keys.id), "further_stocks", "further stock")?;
+    let lines = each("lines", lines, line::read)?;
+    Ok(Document {
+        title: one_line("title", keys.title)?,
+        credit: many_lines("credit", keys.credit.unwrap_or_default())?,
+        units: keys.units.0,
+        groove: keys.board.map_or(Length::ZERO, |board| board.grooves.0.length),
+        stock: stock::read("stock", keys.stock)?,
+        further_stocks: each("further_stocks", further, stock::read_further)?,
+        corners: each("corners", corners, corner::read)?,
+        base: keys.base.map(PointKeys::point),
+        steps: steps(keys.steps, &lines)?,
+        lines,
+    })
+}
+
+fn listed<T, const MOST: usize>(list: Option<List<T, MOST>>) -> Vec<T> {
+    list.map_or_else(Vec::new, |list| list.0)
+}
+
+/// All of a list, each with its path.
+fn each<T, U>(list: &str, all: Vec<T>, read: fn(&str, T) -> Result<U, FileError>) -> Result<Vec<U>, FileError> {
+    all.into_iter().enumerate().map(|(i, keys)| read(&format!("{list}[{i}]"), keys)).collect()
+}
+
+impl PointKeys {
+    fn point(self) -> Point {
+        Point::new(self.x.0.length, self.y.0.length)
+    }
+}
+
+// From the model to the mirror.
+
+fn folio(document: &Document) -> FolioKeys {
+    let unit = document.units;
+    let further = document.further_stocks.iter().map(|further| stock::further_keys(further, unit)).collect();
+    let corners = document.corners.iter().map(|corner| corner::keys(corner, unit)).collect();
+    FolioKeys {
+        format: FORMAT.to_owned(),
+        version: 2,
+        title: document.title.clone(),
+        credit: unless_empty(&document.credit),
+        units: Quoted(unit),
+        board: unless_zero(document.groove, unit).map(|grooves| BoardKeys { grooves }),
+        stock: stock::keys(&document.stock, unit),
+        further_stocks: some_of(further),
+        lines: List(document.lines.iter().map(|line| line::keys(line, unit)).collect()),
+        corners: some_of(corners),
+        base: document.base.map(|base| point_keys(base, unit)),
+        steps: List(document.steps.iter().map(step_keys).collect()),
+    }
+}
+
+fn step_keys(step: &Step) -> List<u32, { Document::MOST_LINES }> {
+    List(step.lines.iter().map(|id| id.0).collect())
+}
+
+fn point_keys(point: Point, unit: Unit) -> PointKeys {
+    PointKeys { x: measure(point.x, unit), y: measure(point.y, unit) }
+}
+
+fn measure(length: Length, unit: Unit) -> Quoted<Measure> {
+    Quoted(Measure { length, unit })
+}
+
+fn unless_zero(length: Length, unit: Unit) -> Option<Quoted<Measure>> {
+    (length != Length::ZERO).then(|| measure(length, unit))
+}
+
+fn unless_empty(text: &str) -> Option<String> {
+    (!text.is_empty()).then(|| text.to_owned())
+}
+
+fn some_of<T, const MOST: usize>(list: Vec<T>) -> Option<List<T, MOST>> {
+    (!list.is_empty()).then_some(List(list))
+}

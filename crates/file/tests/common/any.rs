@@ -1,0 +1,181 @@
+//! Made-up documents for proptest: everything that a project file can hold, sensible or not.
+//!
+//! Lengths lie within [`Length::LIMIT`] and texts are short; lines may name lines that aren't there and lie off the
+//! sheet. Only closing steps name lines that are there. The parts are boxed, since whole strategies for documents would
+//! not fit on the stack of a test.
+
+use model::{
+    Artwork, Border, Bulk, Caliper, Colour, Corner, CornerShape, Crease, Datum, Direction, Document, Face, FoldAngle,
+    FurtherStock, Grade, Grain, Length, Line, LineId, Notch, Pattern, Place, Point, Run, SheetEdge, Side, Size, Spot,
+    Step, Stock, StockId, Stop, Strip, StripSide, Turn, Unit, Weight, WeightScale, Which, Work,
+};
+use proptest::prelude::*;
+use proptest::sample::{Index, select};
+
+/// Documents of up to seven lines.
+pub(crate) fn any_document() -> impl Strategy<Value = Document> {
+    let texts = (any_text(), any_text(), select(vec![Unit::Inch, Unit::Millimetre, Unit::Centimetre]), any_length());
+    let stocks = (any_stock(), prop::collection::btree_map(any::<u32>(), any_stock(), 0..3));
+    let line = (any_text(), any_place(), any_work(), any::<bool>());
+    let lines = prop::collection::btree_map(any_id(), line, 1..8);
+    let corners = prop::collection::vec(any_corner(), 0..4);
+    let steps = prop::collection::vec(prop::collection::vec(any::<Index>(), 0..4), 0..4);
+    (texts, stocks, lines, corners, prop::option::of(any_point()), steps).prop_map(
+        |((title, credit, units, groove), (stock, further_stocks), lines, corners, base, steps)| {
+            let line = |(id, (name, place, work, locked))| Line { id, name, place, work, locked };
+            // From the highest id to the lowest, so that order in the document isn't order of ids.
+            let lines: Vec<Line> = lines.into_iter().rev().map(line).collect();
+            let step = |picks: Vec<Index>| Step { lines: picks.iter().map(|pick| pick.get(&lines).id).collect() };
+            let steps = steps.into_iter().map(step).collect();
+            let further = |(id, stock)| FurtherStock { id: StockId(id), stock };
+            let further_stocks = further_stocks.into_iter().rev().map(further).collect();
+            Document { title, credit, units, groove, stock, further_stocks, lines, corners, base, steps }
+        },
+    )
+}
+
+/// Text of one line.
+pub(crate) fn any_text() -> impl Strategy<Value = String> {
+    // What would be refused is replaced, since a run of many cases would tire of filtering.
+    let plain = |c: char| if c.is_control() { '"' } else { c };
+    prop::collection::vec(any::<char>().prop_map(plain), 0..12).prop_map(String::from_iter)
+}
+
+/// Lengths as typed in either system, and any others that are read.
+fn any_length() -> impl Strategy<Value = Length> + Clone {
+    let limit = Length::LIMIT.nm();
+    prop_oneof![
+        (-2_000..2_000_i64).prop_map(Length::from_sixty_fourths),
+        (-50_000..50_000_i64).prop_map(|hundredths| Length::from_nm(hundredths * 10_000)),
+        (-limit..=limit).prop_map(Length::from_nm),
+        Just(Length::ZERO),
+    ]
+}
+
+fn any_id() -> impl Strategy<Value = LineId> + Clone {
+    prop_oneof![0..10_u32, any::<u32>()].prop_map(LineId)
+}
+
+fn any_point() -> impl Strategy<Value = Point> {
+    (any_length(), any_length()).prop_map(|(x, y)| Point::new(x, y))
+}
+
+fn any_place() -> BoxedStrategy<Place> {
+    let run = (any_stop(), any_stop()).prop_map(|(from, to)| Run { from, to });
+    let datum = prop_oneof![Just(Datum::Edge), any_id().prop_map(Datum::Line)];
+    let measured = (select(Turn::ALL.to_vec()), datum, any_length(), run.clone());
+    prop_oneof![
+        measured.prop_map(|(turn, from, distance, run)| Place::Measured { turn, from, distance, run }),
+        (any_id(), run).prop_map(|(line, run)| Place::Along { line, run }),
+        (any_spot(), any_spot(), any_length()).prop_map(|(from, to, bow)| Place::Drawn { from, to, bow }),
+    ]
+    .boxed()
+}
+
+fn any_stop() -> impl Strategy<Value = Stop> + Clone {
+    prop_oneof![
+        Just(Stop::Edge),
+        any_id().prop_map(Stop::Line),
+        any_length().prop_map(Stop::At),
+        (any_id(), any_length()).prop_map(|(line, past)| Stop::Past(line, past)),
+    ]
+}
+
+fn any_spot() -> impl Strategy<Value = Spot> {
+    prop_oneof![
+        any_point().prop_map(Spot::At),
+        (any_id(), any_id()).prop_map(|(a, b)| Spot::Crossing(a, b)),
+        (any_id(), any_length()).prop_map(|(line, at)| Spot::On(line, at)),
+    ]
+}
+
+fn any_work() -> BoxedStrategy<Work> {
+    let direction = select(vec![Direction::Valley, Direction::Mountain, Direction::Either]);
+    let angle = select(vec![FoldAngle::Flat, FoldAngle::Square]);
+    let pressed = prop::option::of(select(vec![Face::Front, Face::Back]));
+    let crease =
+        (direction, angle, pressed).prop_map(|(direction, angle, pressed)| Crease { direction, angle, pressed });
+    let side = select(vec![StripSide::Left, StripSide::Right, StripSide::Centred]);
+    let strip = (any_length(), side).prop_map(|(width, side)| Strip { width, side });
+    let notch = (any_length(), any::<bool>()).prop_map(|(depth, to_left)| Notch { depth, to_left });
+    prop_oneof![
+        crease.prop_map(Work::Score),
+        select(vec![Work::Cut, Work::Guide]),
+        strip.clone().prop_map(Work::Slot),
+        strip.prop_map(Work::Trim),
+        notch.prop_map(Work::Notch),
+    ]
+    .boxed()
+}
+
+fn any_corner() -> BoxedStrategy<Corner> {
+    let edge = select(SheetEdge::ALL.to_vec()).prop_map(Border::Edge);
+    let border = prop_oneof![edge, any_id().prop_map(Border::Line)];
+    let which = prop_oneof![
+        select(vec![Which::AllOfPanel, Which::AllOfPiece]),
+        (border.clone(), border).prop_map(|(a, b)| Which::Between(a, b)),
+    ];
+    let shape = prop_oneof![
+        Just(CornerShape::Square),
+        any_length().prop_map(CornerShape::Round),
+        any_length().prop_map(CornerShape::Clip),
+    ];
+    (any_point(), which, shape).prop_map(|(mark, which, shape)| Corner { mark, which, shape }).boxed()
+}
+
+fn any_stock() -> BoxedStrategy<Stock> {
+    let grain = prop::option::of(select(vec![Grain::Upright, Grain::Level]));
+    let weight = prop::option::of(any_weight());
+    let looks = (any_side(), any_side(), prop::option::of(any_colour()));
+    (any_text(), any_size(), weight, any_caliper(), grain, looks)
+        .prop_map(|(name, size, weight, caliper, grain, (front, back, core))| Stock {
+            name,
+            size,
+            weight,
+            caliper,
+            front,
+            back,
+            grain,
+            core,
+        })
+        .boxed()
+}
+
+fn any_size() -> impl Strategy<Value = Size> {
+    let side = || any_length().prop_map(|length| length.abs().max(Length::SIXTY_FOURTH));
+    (side(), side()).prop_map(|(width, height)| Size::new(width, height).expect("both are more than nothing"))
+}
+
+fn any_weight() -> impl Strategy<Value = Weight> {
+    let scale = prop_oneof![Just(WeightScale::Grams), select(Grade::ALL.to_vec()).prop_map(WeightScale::Pounds)];
+    (1..=Weight::MOST_THOUSANDTHS, scale)
+        .prop_map(|(count, scale)| Weight::new(count, scale).expect("the count is within the bounds"))
+}
+
+fn any_caliper() -> impl Strategy<Value = Caliper> {
+    let bulk = |thousandths| Bulk::from_thousandths(thousandths).expect("it is within the bounds");
+    prop_oneof![
+        Just(Caliper::Unknown),
+        (1..=10_000_000_i64).prop_map(|nm| Caliper::Measured(Length::from_nm(nm))),
+        (300..=5_000_u32).prop_map(move |thousandths| Caliper::FromBulk(bulk(thousandths))),
+    ]
+}
+
+fn any_side() -> BoxedStrategy<Side> {
+    let edge = select(SheetEdge::ALL.to_vec()).prop_map(Pattern::OneWay);
+    let pattern = prop_oneof![select(vec![Pattern::Plain, Pattern::AnyWay]), edge];
+    (pattern, prop::option::of(any_colour()), prop::option::of(any_artwork()))
+        .prop_map(|(pattern, colour, artwork)| Side { pattern, colour, artwork })
+        .boxed()
+}
+
+fn any_colour() -> impl Strategy<Value = Colour> {
+    any::<[u8; 3]>().prop_map(Colour)
+}
+
+fn any_artwork() -> impl Strategy<Value = Artwork> {
+    let width = any_length().prop_map(|length| length.abs().max(Length::from_nm(1)));
+    let place = (width, any_length(), any_length());
+    ("[a-zé][a-zé \"'.-]{0,20}", any::<[u8; 32]>(), [1..=u32::MAX, 1..=u32::MAX], place)
+        .prop_map(|(file, digest, pixels, (width, left, top))| Artwork { file, digest, pixels, width, left, top })
+}

@@ -1,0 +1,269 @@
+//! The cut list: each cut in a sentence that a person can follow with knife and ruler.
+
+use crate::corner::{Border, Corner, CornerShape, Which};
+use crate::document::Document;
+use crate::geometry::Point;
+use crate::layout::{Layout, Panel};
+use crate::length::Length;
+use crate::line::{Line, LineId, Notch, Place, Spot, Stop, Strip, StripSide, Work};
+use crate::resolve::Placed;
+use crate::turn::Turn;
+use std::collections::BTreeSet;
+
+/// One cut.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CutStep {
+    /// The line; `None` for corners.
+    pub line: Option<LineId>,
+    /// How the sheet lies for it; `None` where that is no matter, as for a cut along a ruler.
+    pub turn: Option<Turn>,
+    /// What to do, in a sentence.
+    pub sentence: String,
+}
+
+/// The cut list: turn by turn from left to right, then what is cut along a ruler, then corners.
+#[must_use]
+pub fn cut_list(document: &Document, layout: &Layout) -> Vec<CutStep> {
+    let mut cuts: Vec<(&Line, Placed)> = Vec::new();
+    for line in document.lines.iter().filter(|line| line.work.is_cut()) {
+        cuts.extend(layout.lines.get(&line.id).and_then(|placed| placed.ok()).map(|placed| (line, placed)));
+    }
+    // What has no turn comes last.
+    cuts.sort_by_key(|(line, placed)| (placed.on_board().is_none(), placed.on_board(), placed.from, line.id));
+    let step = |(line, placed): &(&Line, Placed)| CutStep {
+        line: Some(line.id),
+        turn: placed.on_board().map(|(turn, _)| turn),
+        sentence: Words { document, layout, line, placed }.sentence(),
+    };
+    let corners = document.corners.iter().filter(|corner| corner.shape != CornerShape::Square);
+    let corner = |corner: &Corner| {
+        let sentence = corner_sentence(document, layout, corner)?;
+        Some(CutStep { line: None, turn: None, sentence })
+    };
+    cuts.iter().map(step).chain(corners.filter_map(corner)).collect()
+}
+
+struct Words<'a> {
+    document: &'a Document,
+    layout: &'a Layout,
+    line: &'a Line,
+    placed: &'a Placed,
+}
+
+impl Words<'_> {
+    fn sentence(&self) -> String {
+        let way = self.way();
+        match self.line.work {
+            Work::Slot(strip) | Work::Trim(strip) => self.strip(&way, strip),
+            Work::Notch(notch) => self.notch(&way, notch),
+            Work::Cut | Work::Score(_) | Work::Guide => format!("Cut {way}{}: {}.", self.curve(), self.parted()),
+        }
+    }
+
+    fn text(&self, length: Length) -> String {
+        length.readable(self.document.units)
+    }
+
+    /// Where the knife goes: "from the upper edge down the 3 in score to the first cross score".
+    fn way(&self) -> String {
+        match self.line.place {
+            Place::Drawn { from, to, .. } => format!("from {} to {}", self.spot(from), self.spot(to)),
+            place => {
+                let run = place.run();
+                let (start, end) = (self.stop(run.from, true), self.stop(run.to, false));
+                format!("from {start} {} to {end}", self.track())
+            }
+        }
+    }
+
+    /// "down the 3 in score", or "down, 3 in from the left edge" where there is none.
+    fn track(&self) -> String {
+        let Some((_, across)) = self.placed.on_board() else {
+            let host = self.line.place.hangs_on().next().map(|id| self.document.line_name(id)).unwrap_or_default();
+            return format!("along \"{host}\"");
+        };
+        let scored = self.document.lines.iter().any(|other| {
+            let placed = self.layout.lines.get(&other.id).and_then(|placed| placed.ok());
+            let same = placed.is_some_and(|placed| self.same_track(&placed));
+            other.work.is_score() && same
+        });
+        let across_text = self.text(across);
+        if across == Length::ZERO {
+            "down the left edge".to_owned()
+        } else if scored {
+            format!("down the {across_text} score")
+        } else {
+            format!("straight down, {across_text} from the left edge,")
+        }
+    }
+
+    fn same_track(&self, other: &Placed) -> bool {
+        let (size, a, b) = (self.layout.size, other.segment.a, other.segment.b);
+        match (self.placed.on_board(), other.on_board()) {
+            (Some((turn, across)), Some(_)) => [a, b].iter().all(|&at| turn.to_board(at, size).across == across),
+            _ => false,
+        }
+    }
+
+    /// Where a run starts or ends.
+    fn stop(&self, stop: Stop, starts: bool) -> String {
+        let name = |id| self.document.line_name(id);
+        match stop {
+            Stop::Edge if self.placed.on_board().is_none() => if starts { "its start" } else { "its end" }.to_owned(),
+            Stop::Edge => if starts { "the upper edge" } else { "the lower edge" }.to_owned(),
+            Stop::At(at) => format!("{} below the upper edge", self.text(at)),
+            Stop::Past(id, by) if by < Length::ZERO => format!("{} above \"{}\"", self.text(-by), name(id)),
+            Stop::Past(id, by) => format!("{} below \"{}\"", self.text(by), name(id)),
+            Stop::Line(id) => match self.cross_score(id) {
+                Some(which) => format!("the {which} cross score (\"{}\")", name(id)),
+                None => format!("\"{}\"", name(id)),
+            },
+        }
+    }
+
+    /// Which of the scores across the way a line is, from the top: "first", "second", "last".
+    fn cross_score(&self, id: LineId) -> Option<&'static str> {
+        const COUNTED: [&str; 4] = ["first", "second", "third", "fourth"];
+        let size = self.layout.size;
+        let mut places = BTreeSet::new();
+        for other in self.document.lines.iter().filter(|other| other.work.is_score()) {
+            let Some(Ok(placed)) = self.layout.lines.get(&other.id) else { continue };
+            if let Some(at) = self.placed.track.crossing(placed.track, size) {
+                places.insert(self.placed.down(at, size));
+            }
+        }
+        let Some(Ok(placed)) = self.layout.lines.get(&id) else { return None };
+        self.document.line(id).filter(|line| line.work.is_score())?;
+        let own = self.placed.down(self.placed.track.crossing(placed.track, size)?, size);
+        let rank = places.iter().position(|&place| place == own)?;
+        if rank + 1 == places.len() && rank > 0 { Some("last") } else { COUNTED.get(rank).copied() }
+    }
+
+    fn spot(&self, spot: Spot) -> String {
+        let name = |id| self.document.line_name(id);
+        match spot {
+            Spot::At(Point { x, y }) => {
+                format!("the spot {} from the left and {} from the top edge", self.text(x), self.text(y))
+            }
+            Spot::Crossing(a, b) => format!("where \"{}\" crosses \"{}\"", name(a), name(b)),
+            Spot::On(line, at) => format!("the spot {} down \"{}\"", self.text(at), name(line)),
+        }
+    }
+
+    fn curve(&self) -> String {
+        let bow = self.placed.bow;
+        match bow {
+            Length::ZERO => String::new(),
+            bow if bow > Length::ZERO => format!(" in an arc that rises {} to the left", self.text(bow)),
+            bow => format!(" in an arc that rises {} to the right", self.text(-bow)),
+        }
+    }
+
+    /// What lies to the left and to the right of the way.
+    fn beside(&self) -> [Vec<&Panel>; 2] {
+        let mut sides: [BTreeSet<usize>; 2] = Default::default();
+        let own = self.layout.stretches.iter().filter(|stretch| stretch.lines.contains(&self.line.id));
+        let way = self.placed.segment.b - self.placed.segment.a;
+        for stretch in own {
+            let along = stretch.segment.b - stretch.segment.a;
+            if way.dot(along).abs() < way.cross(along).abs() {
+                // The end of a strip, which lies across the way.
+                continue;
+            }
+            // Along the line's own way the sides are as they are; against it they are swapped.
+            let along = way.dot(stretch.segment.b - stretch.segment.a) > 0;
+            // As a walker has them: the left of one who goes down the sheet is the maker's right.
+            let [left, right] = stretch.sides;
+            let maker = if along { [right, left] } else { [left, right] };
+            for (side, panel) in sides.iter_mut().zip(maker) {
+                side.extend(panel.map(|panel| panel.0));
+            }
+        }
+        sides.map(|side| side.into_iter().map(|panel| &self.layout.panels[panel]).collect())
+    }
+
+    /// What stays and what comes off: "the Left flap stays, Offcut 1 comes off".
+    fn parted(&self) -> String {
+        let [left, right] = self.beside();
+        let mut stays = BTreeSet::new();
+        let mut off = BTreeSet::new();
+        for panel in left.into_iter().chain(right) {
+            let piece = &self.layout.pieces[panel.piece.0];
+            if piece.is_folio {
+                stays.insert(panel.name.as_str())
+            } else {
+                off.insert(piece.name.as_str())
+            };
+        }
+        let the = |names: &BTreeSet<&str>| listed(names.iter().map(|name| format!("the {name}")));
+        let plain = |names: &BTreeSet<&str>| listed(names.iter().map(|name| (*name).to_owned()));
+        match (stays.len(), off.len()) {
+            (0, 0) => "nothing is parted by it".to_owned(),
+            (0, 1) => format!("{} is cut into", plain(&off)),
+            (0, _) => format!("{} are parted", plain(&off)),
+            (1, 0) => format!("{} is cut into and stays whole", the(&stays)),
+            (_, 0) => format!("{} are parted here and stay", the(&stays)),
+            (kept, gone) => {
+                let (stay, come) = (if kept == 1 { "stays" } else { "stay" }, if gone == 1 { "comes" } else { "come" });
+                format!("{} {stay}, {} {come} off", the(&stays), plain(&off))
+            }
+        }
+    }
+
+    fn strip(&self, way: &str, strip: Strip) -> String {
+        let width = self.text(strip.width);
+        let [left, right] = self.beside();
+        let (side, on) = match strip.side {
+            StripSide::Left => ("to the left of the line", left),
+            StripSide::Right => ("to the right of the line", right),
+            StripSide::Centred => ("half on either side of the line", Vec::new()),
+        };
+        let names: BTreeSet<String> = on.iter().map(|panel| self.stays(panel)).collect();
+        let on = if names.is_empty() { String::new() } else { format!(", on the side of {}", listed(names)) };
+        match self.line.work {
+            Work::Trim(_) => format!("Trim off a hairline of {width} {way}, {side}{on}."),
+            _ => format!("Cut out a strip {width} wide {way}, {side}{on}."),
+        }
+    }
+
+    /// A panel with whether it stays: "the Left flap that stays", "Offcut 2".
+    fn stays(&self, panel: &Panel) -> String {
+        let piece = &self.layout.pieces[panel.piece.0];
+        if piece.is_folio { format!("the {}, which stays", panel.name) } else { piece.name.clone() }
+    }
+
+    fn notch(&self, way: &str, notch: Notch) -> String {
+        let side = if notch.to_left { "left" } else { "right" };
+        format!("Cut out a thumb notch {way}, {} deep, to the {side} of the line.", self.text(notch.depth))
+    }
+}
+
+fn corner_sentence(document: &Document, layout: &Layout, corner: &Corner) -> Option<String> {
+    let panel = layout.panel(layout.panel_at(corner.mark)?);
+    let measure = corner.shape.measure().readable(document.units);
+    let how = match corner.shape {
+        CornerShape::Square => return None,
+        CornerShape::Round(_) => format!("Round {{}} with a radius of {measure}."),
+        CornerShape::Clip(_) => format!("Clip {{}}, {measure} along both sides."),
+    };
+    let border = |border: Border| match border {
+        Border::Edge(edge) => format!("the sheet's {} edge", edge.word()),
+        Border::Line(id) => format!("\"{}\"", document.line_name(id)),
+    };
+    let which = match corner.which {
+        Which::AllOfPanel => format!("all free corners of the {}", panel.name),
+        Which::AllOfPiece => format!("all free corners of the {}", layout.pieces[panel.piece.0].name.to_lowercase()),
+        Which::Between(a, b) => format!("the corner of the {} between {} and {}", panel.name, border(a), border(b)),
+    };
+    Some(how.replace("{}", &which))
+}
+
+/// "a", "a and b", "a, b and c".
+fn listed(names: impl IntoIterator<Item = String>) -> String {
+    let mut names: Vec<String> = names.into_iter().collect();
+    match names.pop() {
+        None => String::new(),
+        Some(last) if names.is_empty() => last,
+        Some(last) => format!("{} and {last}", names.join(", ")),
+    }
+}

@@ -1,0 +1,224 @@
+//! The plane cut along lines: every stretch once, between numbered places, with the lines that run along it.
+//!
+//! Stretches are moved by no more than a few times [`SAME_PLACE`] so that those which nearly meet do. What lies between
+//! them is worked out in [`crate::cell`].
+
+use crate::place::{Places, SAME_PLACE};
+use glam::DVec2;
+
+/// A line to cut along, and whose it is.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Line {
+    /// Its ends.
+    pub ends: [DVec2; 2],
+    /// Any number; stretches list the owners of all lines along them.
+    pub owner: u32,
+}
+
+/// A stretch between two places with no place on its way.
+#[derive(Debug, Clone)]
+pub(crate) struct Stretch {
+    /// Its ends, the lower number first.
+    pub ends: [u32; 2],
+    /// The owners of the lines along it, ascending. One stands there twice if two of its lines run along it.
+    pub owners: Vec<u32>,
+}
+
+/// The stretches of an arrangement.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Arrangement {
+    /// Where the places are.
+    pub places: Places,
+    /// All stretches, ascending by their ends.
+    pub stretches: Vec<Stretch>,
+}
+
+/// Rounds of cutting. Moving a crossing to a place near by can make stretches meet others; two rounds are usual, and
+/// what is left after sixteen lies within some micrometres.
+const ROUNDS: usize = 16;
+
+impl Arrangement {
+    /// Cuts the plane along `lines`.
+    pub(crate) fn new(lines: &[Line]) -> Self {
+        let mut places = Places::default();
+        let mut pieces: Vec<([u32; 2], u32)> = Vec::with_capacity(lines.len());
+        for line in lines {
+            let ends = line.ends.map(|end| places.number(end));
+            if ends[0] != ends[1] {
+                pieces.push((ordered(ends), line.owner));
+            }
+        }
+        let mut stretches = merged(pieces);
+        for _ in 0..ROUNDS {
+            let stops = stops(&stretches, &mut places);
+            if stops.is_empty() {
+                break;
+            }
+            stretches = cut(&stretches, stops, &places);
+        }
+        Self { places, stretches }
+    }
+
+    /// The ends of a stretch.
+    pub(crate) fn ends(&self, stretch: usize) -> [DVec2; 2] {
+        self.stretches[stretch].ends.map(|end| self.places.at(end))
+    }
+}
+
+fn ordered([a, b]: [u32; 2]) -> [u32; 2] {
+    if a < b { [a, b] } else { [b, a] }
+}
+
+fn merged(mut pieces: Vec<([u32; 2], u32)>) -> Vec<Stretch> {
+    pieces.sort_unstable();
+    let mut out: Vec<Stretch> = Vec::new();
+    for (ends, owner) in pieces {
+        match out.last_mut() {
+            Some(last) if last.ends == ends => last.owners.push(owner),
+            _ => out.push(Stretch { ends, owners: vec![owner] }),
+        }
+    }
+    out
+}
+
+/// A stretch with what the search for meetings needs of it.
+struct Span {
+    index: usize,
+    ids: [u32; 2],
+    from: DVec2,
+    along: DVec2,
+    length: f64,
+    low: DVec2,
+    high: DVec2,
+}
+
+/// Where stretches must be cut: `(stretch, place)` pairs.
+fn stops(stretches: &[Stretch], places: &mut Places) -> Vec<(usize, u32)> {
+    let mut spans: Vec<Span> =
+        stretches.iter().enumerate().map(|(index, stretch)| Span::new(index, stretch.ends, places)).collect();
+    spans.sort_by(|a, b| a.low.x.total_cmp(&b.low.x).then(a.index.cmp(&b.index)));
+    let mut found = Vec::new();
+    for (i, first) in spans.iter().enumerate() {
+        // Sorted from left to right: past the right end of `first` none can meet it.
+        for second in spans[i + 1..].iter().take_while(|second| second.low.x <= first.high.x) {
+            if second.low.y <= first.high.y && first.low.y <= second.high.y {
+                meet(first, second, places, &mut found);
+            }
+        }
+    }
+    found
+}
+
+impl Span {
+    fn new(index: usize, ids: [u32; 2], places: &Places) -> Self {
+        let [from, to] = ids.map(|end| places.at(end));
+        let length = from.distance(to);
+        let along = (to - from) / length;
+        Self { index, ids, from, along, length, low: from.min(to) - SAME_PLACE, high: from.max(to) + SAME_PLACE }
+    }
+
+    /// How far left of the line the point is.
+    fn left(&self, point: DVec2) -> f64 {
+        self.along.perp_dot(point - self.from)
+    }
+
+    /// Whether the point is on the stretch, not at its ends.
+    fn passes(&self, point: DVec2) -> bool {
+        let way = self.along.dot(point - self.from);
+        self.left(point).abs() <= SAME_PLACE && way > 0.0 && way < self.length
+    }
+}
+
+fn meet(first: &Span, second: &Span, places: &mut Places, found: &mut Vec<(usize, u32)>) {
+    let before = found.len();
+    for (span, other) in [(first, second), (second, first)] {
+        for id in other.ids {
+            if !span.ids.contains(&id) && span.passes(places.at(id)) {
+                found.push((span.index, id));
+            }
+        }
+    }
+    if found.len() > before || first.ids.iter().any(|id| second.ids.contains(id)) {
+        return;
+    }
+    let [c, d] = second.ids.map(|id| first.left(places.at(id)));
+    let [a, b] = first.ids.map(|id| second.left(places.at(id)));
+    if c * d < 0.0 && a * b < 0.0 {
+        let crossing = first.from + first.along * (first.length * (a / (a - b)));
+        let id = places.number(crossing);
+        for span in [first, second] {
+            if !span.ids.contains(&id) {
+                found.push((span.index, id));
+            }
+        }
+    }
+}
+
+fn cut(stretches: &[Stretch], mut stops: Vec<(usize, u32)>, places: &Places) -> Vec<Stretch> {
+    stops.sort_unstable();
+    stops.dedup();
+    let mut pieces = Vec::new();
+    let mut rest = stops.as_slice();
+    for (index, stretch) in stretches.iter().enumerate() {
+        let count = rest.iter().take_while(|(at, _)| *at == index).count();
+        let (mine, others) = rest.split_at(count);
+        rest = others;
+        let [from, to] = stretch.ends;
+        let mut chain: Vec<u32> = mine.iter().map(|&(_, id)| id).collect();
+        let way = places.at(to) - places.at(from);
+        chain.sort_by(|&a, &b| way.dot(places.at(a)).total_cmp(&way.dot(places.at(b))).then(a.cmp(&b)));
+        chain.push(to);
+        let mut last = from;
+        for id in chain {
+            pieces.extend(stretch.owners.iter().map(|&owner| (ordered([last, id]), owner)));
+            last = id;
+        }
+    }
+    merged(pieces)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The number of places and of stretches that some lines make, by hand.
+    #[track_caller]
+    fn check(lines: &[[f64; 4]], places: usize, stretches: usize) -> Arrangement {
+        let lines: Vec<Line> = (0..)
+            .zip(lines)
+            .map(|(owner, &[a, b, c, d])| Line { ends: [DVec2::new(a, b), DVec2::new(c, d)], owner })
+            .collect();
+        let made = Arrangement::new(&lines);
+        assert_eq!((made.places.count(), made.stretches.len()), (places, stretches), "{made:?}");
+        made
+    }
+
+    #[test]
+    fn lines_are_cut_where_they_cross() {
+        check(&[[0.0, 0.0, 10.0, 10.0], [0.0, 10.0, 10.0, 0.0]], 5, 4);
+        check(&[[0.0, 0.0, 10.0, 0.0], [3.0, 0.0, 3.0, 5.0]], 4, 3);
+        check(&[[0.0, 0.0, 10.0, 0.0], [3.0, 1.0, 3.0, 5.0]], 4, 2);
+    }
+
+    #[test]
+    fn lines_along_one_another_share_stretches() {
+        let made = check(&[[0.0, 0.0, 10.0, 0.0], [15.0, 0.0, 5.0, 0.0]], 4, 3);
+        let owners: Vec<&[u32]> = made.stretches.iter().map(|stretch| stretch.owners.as_slice()).collect();
+        assert!(owners.contains(&[0, 1].as_slice()), "{owners:?}");
+        let twice = check(&[[0.0, 0.0, 10.0, 0.0], [10.0, 0.0, 0.0, 0.0]], 2, 1);
+        assert_eq!(twice.stretches[0].owners, [0, 1]);
+    }
+
+    #[test]
+    fn what_is_within_a_micrometre_meets() {
+        check(&[[0.0, 0.0, 10.0, 0.0], [3.0, 5e-4, 3.0, 5.0]], 4, 3);
+        check(&[[0.0, 0.0, 10.0, 0.0], [2.0, 4e-4, 8.0, -4e-4]], 4, 3);
+        check(&[[0.0, 0.0, 10.0, 0.0], [0.0, 1e-9, 10.0, -1e-9]], 2, 1);
+        check(&[[0.0, 0.0, 1e-9, 0.0]], 1, 0);
+    }
+
+    #[test]
+    fn three_lines_through_almost_one_point_meet_in_one() {
+        check(&[[-9.0, 0.0, 9.0, 0.0], [0.0, -9.0, 0.0, 9.0], [-9.0, -9.0002, 9.0, 8.9998]], 7, 6);
+    }
+}

@@ -1,0 +1,196 @@
+//! Why there is no layer order: a small set of parts that exclude each other already.
+//!
+//! Parts are taken out, many at once at first, for as long as those left still conflict; of what is left in the end none
+//! can be spared. Only the panels that the rules left over speak of are looked at: one that no rule speaks of can lie on
+//! top of all others.
+
+use crate::bits::Bits;
+use crate::engine::Engine;
+use crate::literal::Literal;
+use crate::overlap::Overlaps;
+use crate::problem::{Effort, Plan};
+use crate::rule::{Claim, Rule, Source};
+use crate::search::{Verdict, search};
+use crate::system::System;
+use std::collections::BTreeSet;
+
+/// Parts of a figure that exclude each other. Without any one of its joints, bonds or orders the rest would fold, and so
+/// it would with any one of its directions left open.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Conflict {
+    /// The panels that these parts hold, and others that are in the way, ascending.
+    pub facets: Vec<usize>,
+    /// Joints, ascending.
+    pub joints: Vec<usize>,
+    /// Those of the joints of which the direction matters, ascending.
+    pub directions: Vec<usize>,
+    /// Bonds, ascending.
+    pub bonds: Vec<usize>,
+    /// Indices into [`crate::Figure::given`], ascending.
+    pub given: Vec<usize>,
+    /// Indices into what [`crate::Problem::allows`] was asked, ascending.
+    pub asked: Vec<usize>,
+    /// Whether each part is known to be needed; `false` if the effort did not suffice to try them all.
+    pub is_least: bool,
+}
+
+/// A conflict of more parts than this is worth another try: few are easier to see, and usually lie close together.
+const MANY: usize = 6;
+
+/// A conflict among the rules of a figure and those asked for, which together are known to have no order.
+pub(crate) fn explain(plan: &Plan, asked: &[Rule], effort: Effort) -> Conflict {
+    let all: Vec<Rule> = plan.rules.iter().chain(asked).copied().collect();
+    let mut trial = Trial { plan, left: effort.0, is_sure: true };
+    let parts = trial.parts(&all);
+    let ways: BTreeSet<Source> = all.iter().map(|rule| rule.sources[1]).collect();
+    let ways: Vec<Source> = ways
+        .into_iter()
+        .filter(|way| matches!(way, Source::Way(joint) if parts.contains(&Source::Joint(*joint))))
+        .collect();
+    let kept = trial.least(ways, |ways| among(&all, &parts, ways));
+    let rules = among(&all, &parts, &kept);
+    let mut conflict = named(&parts, &kept);
+    conflict.facets = trial.facets(&rules, &parts, asked);
+    conflict.is_least = trial.is_sure;
+    conflict
+}
+
+/// The rules that stem from nothing but some parts and directions.
+fn among(rules: &[Rule], parts: &[Source], ways: &[Source]) -> Vec<Rule> {
+    let sources: BTreeSet<&Source> = parts.iter().chain(ways).collect();
+    rules.iter().filter(|rule| rule.sources.iter().all(|source| sources.contains(source))).copied().collect()
+}
+
+/// A direction belongs to its joint.
+fn part_of(source: Source) -> Source {
+    if let Source::Way(joint) = source { Source::Joint(joint) } else { source }
+}
+
+fn named(parts: &[Source], ways: &[Source]) -> Conflict {
+    let mut conflict = Conflict::default();
+    for &part in parts.iter().chain(ways) {
+        match part {
+            Source::Joint(joint) => conflict.joints.push(joint),
+            Source::Way(joint) => conflict.directions.push(joint),
+            Source::Bond(bond) => conflict.bonds.push(bond),
+            Source::Given(given) => conflict.given.push(given),
+            Source::Asked(asked) => conflict.asked.push(asked),
+        }
+    }
+    conflict
+}
+
+/// Sets of rules put to the test.
+struct Trial<'a> {
+    plan: &'a Plan,
+    /// Steps left.
+    left: u64,
+    /// Whether no test was cut short.
+    is_sure: bool,
+}
+
+impl Trial<'_> {
+    /// The parts that a least conflict among `rules` stems from, ascending. Which one is found depends on the order in
+    /// which parts are taken out; where the first found is large, the opposite order often finds a smaller one.
+    fn parts(&mut self, rules: &[Rule]) -> Vec<Source> {
+        let all: BTreeSet<Source> = rules.iter().flat_map(|rule| rule.sources).map(part_of).collect();
+        let all: Vec<Source> = all.into_iter().collect();
+        let within = |parts: &[Source]| -> Vec<Rule> {
+            let parts: BTreeSet<&Source> = parts.iter().collect();
+            rules
+                .iter()
+                .filter(|rule| rule.sources.iter().all(|&source| parts.contains(&part_of(source))))
+                .copied()
+                .collect()
+        };
+        let mut found = self.least(all.clone(), within);
+        if found.len() > MANY && self.is_sure {
+            let other = self.least(all.into_iter().rev().collect(), within);
+            if self.is_sure && other.len() < found.len() {
+                found = other;
+            }
+            self.is_sure = true;
+        }
+        found.sort_unstable();
+        found
+    }
+
+    /// A least part of `items` for which `rules` still have no order, given that all of them have none.
+    fn least<T: Copy>(&mut self, mut items: Vec<T>, rules: impl Fn(&[T]) -> Vec<Rule>) -> Vec<T> {
+        let mut many = items.len();
+        while many > 0 {
+            let mut at = 0;
+            while at < items.len() {
+                let end = (at + many).min(items.len());
+                let rest: Vec<T> = items[..at].iter().chain(&items[end..]).copied().collect();
+                if self.conflicts(&rules(&rest)) {
+                    items = rest;
+                } else {
+                    at = end;
+                }
+            }
+            many = if many == 1 { 0 } else { many.div_ceil(2) };
+        }
+        items
+    }
+
+    /// The panels of some parts, and the fewest others that are needed for `rules` to conflict.
+    fn facets(&mut self, rules: &[Rule], parts: &[Source], asked: &[Rule]) -> Vec<usize> {
+        let plan = self.plan;
+        let mut held: BTreeSet<usize> = parts.iter().flat_map(|&part| holds(plan, part)).collect();
+        let by_request = asked.iter().filter(|rule| parts.contains(&rule.sources[0]));
+        held.extend(by_request.flat_map(|rule| speaks_of(&plan.overlaps, rule)));
+        let others: BTreeSet<usize> = rules.iter().flat_map(|rule| speaks_of(&plan.overlaps, rule)).collect();
+        let others: Vec<usize> = others.difference(&held).copied().collect();
+        let needed = self.least(others, |others| {
+            let within = |facet: usize| held.contains(&facet) || others.contains(&facet);
+            rules.iter().filter(|rule| speaks_of(&plan.overlaps, rule).all(within)).copied().collect()
+        });
+        held.extend(needed);
+        held.into_iter().collect()
+    }
+
+    /// Whether some rules are known to have no order.
+    fn conflicts(&mut self, rules: &[Rule]) -> bool {
+        // Laying a system out takes time as well, even if nothing is left to be searched.
+        self.left = self.left.saturating_sub(u64::try_from(rules.len()).unwrap_or(u64::MAX));
+        if self.left == 0 {
+            self.is_sure = false;
+            return false;
+        }
+        let mut facets = Bits::none(self.plan.overlaps.facets);
+        rules.iter().flat_map(|rule| speaks_of(&self.plan.overlaps, rule)).for_each(|facet| facets.put(facet));
+        let (overlaps, number) = self.plan.overlaps.among(&facets);
+        let rank: Vec<u32> = facets.iter().map(|facet| self.plan.rank[facet]).collect();
+        let renumbered = |literal: Literal| {
+            let number =
+                number[literal.number()].expect("the panels of all rules are kept, and with them their overlaps");
+            Literal::new(number, literal.is_plain())
+        };
+        let claims = rules.iter().map(|rule| match rule.claim {
+            Claim::Is(literal) => Claim::Is(renumbered(literal)),
+            Claim::Same(pair) => Claim::Same(pair.map(renumbered)),
+            Claim::Even(four) => Claim::Even(four.map(renumbered)),
+        });
+        let Some(system) = System::new(&overlaps, claims, &rank) else { return true };
+        let (mut engine, holds) = Engine::new(&system);
+        let verdict = if holds { search(&mut engine, self.left) } else { Verdict::Nothing };
+        self.left = self.left.saturating_sub(engine.steps);
+        self.is_sure &= verdict != Verdict::Undecided;
+        verdict == Verdict::Nothing
+    }
+}
+
+fn speaks_of<'a>(overlaps: &'a Overlaps, rule: &'a Rule) -> impl Iterator<Item = usize> + 'a {
+    rule.claim.literals().iter().flat_map(|literal| overlaps.list[literal.number()].facets)
+}
+
+/// The panels that a part holds together or orders.
+fn holds(plan: &Plan, part: Source) -> Vec<usize> {
+    match part {
+        Source::Joint(joint) | Source::Way(joint) => plan.figure.joints[joint].facets.to_vec(),
+        Source::Bond(bond) => plan.figure.bonds[bond].facets.to_vec(),
+        Source::Given(given) => vec![plan.figure.given[given].lower, plan.figure.given[given].upper],
+        Source::Asked(_) => Vec::new(),
+    }
+}

@@ -1,0 +1,223 @@
+//! Cutting a panel away from the folio in one go, and joining it again.
+
+use model::change::switch_stretch;
+use model::{Document, Edit, Layout, PanelId, Refusal, Segment, Stretch};
+use std::collections::BTreeSet;
+
+/// Cuts every fold between a panel and the folio. What hangs on the folio by that panel alone goes with it.
+///
+/// # Errors
+/// The panel is the base, or no part of the folio.
+pub fn cut_away(document: &Document, layout: &Layout, panel: PanelId) -> Result<Edit, Refusal> {
+    let refuse = |why: String| Refusal::Misplaced(why);
+    if layout.base == Some(panel) {
+        return Err(refuse("the base stays; make another panel the base first".to_owned()));
+    }
+    let kept = hanging_without(layout, panel);
+    let folio = layout.folio().map(|piece| piece.id);
+    if folio != Some(layout.panel(panel).piece) {
+        return Err(refuse(format!("\"{}\" is cut away already", layout.panel(panel).name)));
+    }
+    let between = |stretch: &&Stretch| stretch.work.is_some_and(|work| work.is_score()) && parts(stretch, panel, &kept);
+    switch(document, layout, layout.stretches.iter().filter(between).collect())
+}
+
+/// Scores again where a panel was cut away from the folio: along its own edges, or those of the offcut that it is part of.
+///
+/// # Errors
+/// The panel is part of the folio, or no cut along a line parts it from the folio.
+pub fn keep(document: &Document, layout: &Layout, panel: PanelId) -> Result<Edit, Refusal> {
+    let stretches = joints(document, layout, panel);
+    if stretches.is_empty() {
+        let name = &layout.panel(panel).name;
+        let why = format!("no fold or straight cut lies between \"{name}\" and the folio, so it can't be joined to it");
+        return Err(Refusal::Misplaced(why));
+    }
+    switch(document, layout, stretches)
+}
+
+/// Whether [`keep`] has something to do.
+#[must_use]
+pub fn may_keep(document: &Document, layout: &Layout, panel: PanelId) -> bool {
+    !joints(document, layout, panel).is_empty()
+}
+
+/// Whether [`cut_away`] has something to do.
+#[must_use]
+pub fn may_cut_away(layout: &Layout, panel: PanelId) -> bool {
+    let folio = layout.folio().map(|piece| piece.id);
+    layout.base != Some(panel) && folio == Some(layout.panel(panel).piece)
+}
+
+/// Where a panel, or else the offcut that it is part of, is parted from the folio by a cut that can be switched. Where
+/// scores lie under some of the cuts, those alone.
+fn joints<'a>(document: &Document, layout: &'a Layout, panel: PanelId) -> Vec<&'a Stretch> {
+    let Some(folio) = layout.folio() else { return Vec::new() };
+    let piece = &layout.pieces[layout.panel(panel).piece.0];
+    if piece.id == folio.id {
+        return Vec::new();
+    }
+    let kept: BTreeSet<PanelId> = folio.panels.iter().copied().collect();
+    let has = |stretch: &Stretch, score: bool| {
+        stretch.lines.iter().filter_map(|&id| document.line(id)).any(|line| line.work.is_score() == score)
+    };
+    let of = |panels: &[PanelId]| -> Vec<&Stretch> {
+        let cut = |stretch: &&Stretch| {
+            let parted = panels.iter().any(|&panel| parts(stretch, panel, &kept));
+            parted && switch_stretch(document, layout, stretch).is_ok()
+        };
+        let all: Vec<&Stretch> = layout.stretches.iter().filter(cut).collect();
+        let scored: Vec<&Stretch> = all.iter().copied().filter(|stretch| has(stretch, true)).collect();
+        if scored.is_empty() { all } else { scored }
+    };
+    let own = of(&[panel]);
+    if own.is_empty() { of(&piece.panels) } else { own }
+}
+
+/// Whether a stretch lies between a panel and one of others.
+fn parts(stretch: &Stretch, panel: PanelId, others: &BTreeSet<PanelId>) -> bool {
+    match stretch.sides {
+        [Some(a), Some(b)] => (a == panel && others.contains(&b)) || (b == panel && others.contains(&a)),
+        _ => false,
+    }
+}
+
+/// The panels that still hang on the base when one is not there.
+fn hanging_without(layout: &Layout, panel: PanelId) -> BTreeSet<PanelId> {
+    let mut reached = BTreeSet::new();
+    let mut open: Vec<PanelId> = layout.base.into_iter().collect();
+    while let Some(at) = open.pop() {
+        if at != panel && reached.insert(at) {
+            open.extend(layout.folds.iter().filter_map(|fold| fold.across_from(at)));
+        }
+    }
+    reached
+}
+
+/// Switches stretches one after another, each that goes on from the one before together with it.
+fn switch(document: &Document, layout: &Layout, stretches: Vec<&Stretch>) -> Result<Edit, Refusal> {
+    let mut runs: Vec<Vec<Segment>> = Vec::new();
+    let mut last: Option<&Stretch> = None;
+    for stretch in stretches {
+        let goes_on = last.is_some_and(|last| {
+            let (a, b) = (last.segment, stretch.segment);
+            a.b == b.a && last.lines == stretch.lines && (a.b - a.a).cross(b.b - b.a) == 0
+        });
+        match runs.last_mut() {
+            Some(run) if goes_on => run.push(stretch.segment),
+            _ => runs.push(vec![stretch.segment]),
+        }
+        last = Some(stretch);
+    }
+    let mut now = document.clone();
+    let mut layout = layout.clone();
+    let mut edits = Vec::new();
+    for run in runs {
+        // Looked up again, since the lines that cover a stretch may be others by now.
+        let found = |segment: &Segment| layout.stretches.iter().find(|stretch| stretch.segment == *segment);
+        let (Some(first), Some(last)) = (run.first().and_then(found), run.last()) else { continue };
+        let whole = Stretch { segment: Segment { a: first.segment.a, b: last.b }, ..first.clone() };
+        let edit = switch_stretch(&now, &layout, &whole)?;
+        now.apply(edit.clone())?;
+        layout = Layout::of(&now);
+        edits.push(edit);
+    }
+    Ok(Edit::All(edits))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use model::change::{add_line, measured_score, perform};
+    use model::{Length, Line, LineId, Place, Point, Run, Size, Spot, Turn, Unit, Work};
+
+    fn at(x: i64, y: i64) -> Point {
+        Point::new(Length::INCH * x, Length::INCH * y)
+    }
+
+    /// A 12 in sheet with scores 3 and 9 in from the left and 3 in from the top: six panels, the base in the middle.
+    fn document() -> Document {
+        let mut document = Document::new(Size::parse("12x12in").unwrap(), Unit::Inch);
+        for (id, turn, inches) in [(1, Turn::None, 3), (2, Turn::None, 9), (3, Turn::Once, 3)] {
+            document.apply(add_line(&document, measured_score(LineId(id), turn, Length::INCH * inches))).unwrap();
+        }
+        document
+    }
+
+    fn done(document: &Document, edit: Edit) -> (Document, Layout) {
+        let performed = perform(document, &Layout::of(document), edit).unwrap();
+        (performed.document, performed.layout)
+    }
+
+    fn cut(document: &Document, x: i64, y: i64) -> (Document, Layout) {
+        let layout = Layout::of(document);
+        let panel = layout.panel_at(at(x, y)).unwrap();
+        done(document, cut_away(document, &layout, panel).unwrap())
+    }
+
+    #[test]
+    fn a_corner_comes_off_in_one_go_and_is_joined_again() {
+        let document = document();
+        let (after, layout) = cut(&document, 1, 1);
+        assert_eq!((layout.pieces.len(), after.lines.len()), (2, 5), "one cut along each of its folds");
+        let offcut = layout.panel_at(at(1, 1)).unwrap();
+        assert!(!layout.pieces[layout.panel(offcut).piece.0].is_folio);
+        assert!(may_keep(&after, &layout, offcut) && !may_cut_away(&layout, offcut));
+        let (back, _) = done(&after, keep(&after, &layout, offcut).unwrap());
+        assert_eq!(back, document);
+    }
+
+    #[test]
+    fn what_hangs_on_a_panel_goes_with_it() {
+        let mut document = document();
+        // Without the fold between the corner and the side below it the corner hangs on the top flap alone.
+        let layout = Layout::of(&document);
+        let corner = layout.panel_at(at(1, 1)).unwrap();
+        let below = |stretch: &&Stretch| stretch.lines == [LineId(3)] && stretch.sides.contains(&Some(corner));
+        let fold = layout.stretches.iter().find(below).unwrap();
+        document.apply(switch_stretch(&document, &layout, fold).unwrap()).unwrap();
+        let (_, layout) = cut(&document, 6, 1);
+        let piece = |x, y| layout.panel(layout.panel_at(at(x, y)).unwrap()).piece;
+        assert_eq!(piece(1, 1), piece(6, 1));
+        assert_ne!(piece(6, 1), piece(6, 6));
+        assert_eq!(piece(10, 1), piece(6, 6), "the other corner hangs on the right flap too");
+    }
+
+    #[test]
+    fn a_fold_in_two_stretches_is_cut_once() {
+        let mut document = document();
+        // A guide parts nothing, but a short score that ends at the left fold parts its stretch in two.
+        let spots = [at(1, 6), at(3, 6)].map(Spot::At);
+        let place = Place::Drawn { from: spots[0], to: spots[1], bow: Length::ZERO };
+        document.apply(add_line(&document, Line::new(LineId(7), place, Work::Cut))).unwrap();
+        let (after, layout) = cut(&document, 1, 9);
+        assert_eq!(layout.pieces.len(), 2);
+        let cuts = after.lines.iter().filter(|line| matches!(line.place, Place::Along { .. }));
+        assert_eq!(cuts.count(), 2, "one along the left fold, one along the top fold");
+    }
+
+    #[test]
+    fn the_base_stays_and_an_offcut_is_no_offcut_twice() {
+        let document = document();
+        let layout = Layout::of(&document);
+        let said = |panel| cut_away(&document, &layout, panel).unwrap_err().to_string();
+        assert!(said(layout.base.unwrap()).contains("the base stays"));
+        assert!(keep(&document, &layout, layout.panel_at(at(1, 1)).unwrap()).is_err(), "it is no offcut");
+        let (after, layout) = cut(&document, 1, 1);
+        let offcut = layout.panel_at(at(1, 1)).unwrap();
+        assert!(cut_away(&after, &layout, offcut).unwrap_err().to_string().contains("already"));
+    }
+
+    #[test]
+    fn a_plain_cut_becomes_a_score_when_what_it_parts_is_kept() {
+        let mut document = Document::new(Size::parse("12x12in").unwrap(), Unit::Inch);
+        let line = measured_score(LineId(1), Turn::None, Length::INCH * 3);
+        document.apply(add_line(&document, Line { work: Work::Cut, ..line })).unwrap();
+        let layout = Layout::of(&document);
+        let offcut = layout.panel_at(at(1, 1)).unwrap();
+        let (after, layout) = done(&document, keep(&document, &layout, offcut).unwrap());
+        assert_eq!((layout.pieces.len(), after.lines.len()), (1, 1));
+        assert!(after.lines[0].work.is_score() && after.steps.len() == 1);
+        assert_eq!(after.lines[0].place.run(), Run::FULL);
+    }
+}
