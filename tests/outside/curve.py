@@ -7,7 +7,7 @@ FINE = 400
 
 
 def way(a, b):
-    """Unit vectors along the way from a to b and to its left, as who turns the sheet so that it starts at the top has it."""
+    """Unit vectors along the way from a to b, and to its left for who turns the sheet so that it starts at the top."""
     x, y = b[0] - a[0], b[1] - a[1]
     whole = math.hypot(x, y)
     # Down the sheet, the left is towards smaller x.

@@ -16,15 +16,16 @@ NM = {"in": Fraction(25_400_000), "mm": Fraction(1_000_000), "cm": Fraction(10_0
 # A trim takes 1/32 in at most (docs/decisions.md).
 WIDEST_TRIM = 793_750
 
-# Paper is folded away from the face that is pressed, so that the bead lies inside the fold (common practice, no source):
-# a valley brings the fronts together and is pressed into the back.
+# Paper is folded away from the face that is pressed, so that the bead lies inside the fold (common practice, no
+# source): a valley brings the fronts together and is pressed into the back.
 SUITING = {"valley": "back", "mountain": "front", "either": "front"}
 
 
 @dataclass(frozen=True)
 class Line:
-    """A line that has a place. `a` and `b` are its ends on the sheet; `turn` and `across` are None for one that is drawn
-    between two spots; `down` is where it starts and ends along its way; `bow` is how far an arc rises to the left."""
+    """A line that has a place. `a` and `b` are its ends on the sheet; `turn` and `across` are None for one that is
+    drawn between two spots; `down` is where it starts and ends along its way; `bow` is how far an arc rises to the
+    left; `width` is also a notch's depth."""
 
     id: int
     work: str

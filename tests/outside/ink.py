@@ -7,9 +7,10 @@ import folio
 # mm: what a maker's eye and ruler, and any printer, are far too coarse for.
 TRUE = 0.01
 
-# The inks and dashes of the three kinds of line. Solid, dashed and dash-dotted lines are open convention (ISO 128-2 has
+# The inks and dashes of the kinds of line. Solid, dashed, dash-dotted and dotted lines are open convention (ISO 128-2 has
 # their lengths); the inks are the project's own, and every file has to keep to them.
-KINDS = {"cut": ("1a1a1a", 0), "valley": ("00795a", 2), "mountain": ("6547b0", 4)}
+KINDS = {"cut": ("1a1a1a", 0), "valley": ("00795a", 2), "mountain": ("6547b0", 4), "either": ("336085", 6),
+         "guide": ("5c5248", 2)}
 
 
 @dataclass(frozen=True)
@@ -33,7 +34,7 @@ def hexed(colour):
 
 
 def on_sheet(strokes, offset):
-    """Strokes of the three kinds as (kind, upright, at, from, to), mm on the sheet; `offset` is its corner on the page."""
+    """Strokes of the kinds of line as (kind, upright, at, from, to), mm on the sheet; `offset` is its corner on the page."""
     found = []
     for stroke in strokes:
         (ax, ay), (bx, by) = [(x - offset[0], y - offset[1]) for x, y in (stroke.a, stroke.b)]

@@ -19,7 +19,7 @@ def distance(rng, least, most):
 
 def sheet(width, height, lines, base, steps, title="Made up", units="in"):
     return {
-        "format": "foliowright folio", "version": 1, "title": title, "units": units,
+        "format": "foliowright folio", "version": 2, "title": title, "units": units,
         "stock": {"width": width, "height": height, "caliper": "0.3 mm"},
         "lines": lines, "base": {"x": base[0], "y": base[1]}, "steps": steps,
     }
@@ -49,6 +49,8 @@ def any_lines(seed):
     rng = random.Random(seed)
     wide, high = rng.choice([(304_800_000, 304_800_000), (210_000_000, 297_000_000), (215_900_000, 279_400_000)])
     lines = []
+    # What version 1 says is read as ever.
+    version = 1 if seed % 3 == 0 else 2
     for number in range(1, rng.randint(3, 14)):
         turn = rng.randrange(4)
         before = [line for line in lines if "turn" in line["place"]]
@@ -65,9 +67,10 @@ def any_lines(seed):
             if rng.random() < 0.5:
                 at_line = crossing and rng.random() < 0.7
                 place[key] = f"line {rng.choice(crossing)}" if at_line else distance(rng, 0, down)
-        line = {"id": number, "name": f"Line {number}", "place": place, "work": rng.choice(["score", "cut"])}
+        line = {"id": number, "name": f"Line {number}", "place": place,
+                "work": rng.choice(["score", "cut"] if version == 1 else ["score", "score", "cut", "cut", "guide"])}
         if line["work"] == "score":
-            line["fold"] = rng.choice(["valley", "mountain"])
+            line["fold"] = rng.choice(["valley", "mountain"] if version == 1 else ["valley", "mountain", "either"])
         lines.append(line)
     # Lines may stop at lines that come after them, and at lines that stop at them.
     for line in lines:
@@ -77,7 +80,7 @@ def any_lines(seed):
             line["place"][rng.choice(["start", "end"])] = f"line {rng.choice(others)}"
     # An odd nanometre keeps the base off every line.
     base = [f"{rng.randrange(1, side // 1000) / 1000 + 0.000_001:.6f} mm" for side in (wide, high)]
-    return sheet(f"{wide / 1e6} mm", f"{high / 1e6} mm", lines, base, [], f"Any lines {seed}", "mm")
+    return sheet(f"{wide / 1e6} mm", f"{high / 1e6} mm", lines, base, [], f"Any lines {seed}", "mm") | {"version": version}
 
 
 def flaps(seed):

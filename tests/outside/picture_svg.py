@@ -2,15 +2,17 @@
 
 import numpy as np
 from PIL import Image
-from shapely import Polygon, affinity
+from shapely import MultiLineString, Polygon, affinity
 from shapely.ops import unary_union
 from svgelements import SVG, Close, Line, Move, Path
 
+import anything
 import folio
 import made_up
 from checks import OUT, STARTER, Checks, seeds
 from folded import Folding, world
-from ink import TRUE, Stroke, differences, on_sheet, wanted
+from ink import KINDS, TRUE, Stroke, differences, on_sheet, wanted
+from layout import Layout
 from program import done, tool
 
 # Around the sheet in a picture of it, mm.
@@ -36,7 +38,7 @@ def strokes(found):
             continue
         dashes = (path.values.get("stroke-dasharray") or "").replace(",", " ").split()
         for part in path:
-            if isinstance(part, Line):
+            if isinstance(part, (Line, Close)) and part.start != part.end:
                 yield Stroke(path.stroke.hexrgb.lstrip("#").lower(), len(dashes), float(path.stroke_width),
                              (part.start.x, part.start.y), (part.end.x, part.end.y))
 
@@ -75,6 +77,32 @@ def check_any(checks, seed):
     turn = seed % 4
     _, found = paths(export(f"any-lines-{seed}.svg", "--turn", turn, source=source))
     check_lines(checks, f"seed {seed}, turn {turn}", found, wanted(document, turn))
+
+
+def check_anything(checks, seed):
+    """Slanting lines, arcs, strips and corners: what is drawn of each kind lies on what is asked for, and covers it."""
+    document = anything.sheet(seed)
+    source = made_up.save(document, OUT / f"anything-{seed}.folio")
+    turn = seed % 4
+    _, found = paths(export(f"anything-{seed}.svg", "--turn", turn, source=source))
+    layout = Layout(document)
+    asked, drawn = {kind: [] for kind in KINDS}, {kind: [] for kind in KINDS}
+    placed = lambda point: [part / 1e6 + MARGIN for part in folio.turned(point, layout.sheet, turn)[0]]
+    for kind, pair in layout.seen():
+        asked[kind].append([placed(point) for point in pair])
+    for line in layout.lines.values():
+        if line.kind == "guide":
+            asked["guide"].append([placed(point) for point in line.path()])
+    for stroke in strokes(found):
+        if stroke.kind:
+            drawn[stroke.kind].append([stroke.a, stroke.b])
+    for kind in KINDS:
+        ours, theirs = MultiLineString(asked[kind]), MultiLineString(drawn[kind])
+        # Arcs are laid out to 5 µm.
+        missing = ours.difference(theirs.buffer(TRUE + 0.005)).length
+        besides = theirs.difference(ours.buffer(TRUE + 0.005)).length
+        checks.that(missing < TRUE and besides < TRUE, f"seed {seed}, turn {turn}: every {kind} line and no other",
+                    f"{missing:.3f} mm are missing, {besides:.3f} mm are drawn besides")
 
 
 def silhouette(folding, time, mirrored):
@@ -129,6 +157,9 @@ def main():
     checks.group("60 sheets with any lines", "the same, seeds fixed")
     for seed in seeds(60):
         check_any(checks, seed)
+    checks.group("60 sheets with anything on them", "svgelements; lines parted by shapely, from the file alone; seeds fixed")
+    for seed in seeds(60):
+        check_anything(checks, seed)
     checks.group("the folded folio", "svgelements, shapely; silhouettes of panels folded by scipy")
     check_folded(checks, document)
     checks.group("pixels", "Pillow, librsvg")

@@ -3,6 +3,7 @@
 import json
 import os
 import subprocess
+from concurrent.futures import ThreadPoolExecutor
 
 PROGRAM = os.environ["FOLIOWRIGHT"]
 
@@ -28,6 +29,12 @@ def done(*words):
 def described(path, at=None):
     """`describe FILE --json`, read."""
     return json.loads(done("describe", path, "--json", *([] if at is None else ["--at", at])))
+
+
+def described_each(paths):
+    """Pairs of path and what `describe` says of it, in order. The program works ahead of whoever looks at what it says."""
+    with ThreadPoolExecutor(os.cpu_count()) as several:
+        yield from zip(paths, several.map(described, paths))
 
 
 def tool(*words):

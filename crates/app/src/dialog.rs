@@ -281,11 +281,22 @@ fn property(
     (name, shown): (&str, &str),
     take: impl FnOnce(&str) -> Result<(), String>,
 ) {
+    hinted(ui, drafts, key, (name, shown, ""), take);
+}
+
+/// The same with what stands there while the field is empty.
+fn hinted(
+    ui: &mut Ui,
+    drafts: &mut Drafts,
+    key: &str,
+    (name, shown, hint): (&str, &str, &str),
+    take: impl FnOnce(&str) -> Result<(), String>,
+) {
     let id = Id::unique(("paper", key, name));
     ui.vertical(|ui| {
         ui.spacing_mut().item_spacing.y = 3.0;
         ui.label(caption(name));
-        drafts.field(ui, Field { id, name, shown, hint: "", width: f32::INFINITY }, take);
+        drafts.field(ui, Field { id, name, shown, hint, width: f32::INFINITY }, take);
         drafts.say_why(ui, id);
     });
 }

@@ -128,3 +128,37 @@ pub(crate) fn step_name(document: &Document, step: usize) -> String {
         [rest @ .., last] => format!("{} and {last}", rest.join(", ")),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use model::change::{add_line, measured_score};
+    use model::{Line, Run, Size, Strip, Unit};
+
+    /// A score 3 in from the left, and a line 2 of this place and work.
+    #[track_caller]
+    fn check(place: Place, work: Work, label: &str, words: &str) {
+        let mut document = Document::new(Size::parse("12x12in").unwrap(), Unit::Inch);
+        document.apply(add_line(&document, measured_score(LineId(1), Turn::None, Length::INCH * 3))).unwrap();
+        document.apply(add_line(&document, Line::new(LineId(2), place, work))).unwrap();
+        let layout = Layout::of(&document);
+        assert_eq!(line_label(&document, LineId(2)), label);
+        assert_eq!(where_it_lies(&document, &layout, LineId(2)), words);
+    }
+
+    #[test]
+    fn every_kind_of_line_is_told_with_where_it_lies() {
+        let at = |x, y| Point::new(Length::INCH * x, Length::INCH * y);
+        let (from, to) = (Spot::At(at(0, 4)), Spot::On(LineId(1), Length::INCH * 8));
+        let drawn = Place::Drawn { from, to, bow: Length::ZERO };
+        let words = "Cut, 5 in long, from 0 in right and 4 in down to 8 in along Score 1.";
+        check(drawn, Work::Cut, "Cut line 2", words);
+        let slot = Work::Slot(Strip { width: Length::EIGHTH, side: StripSide::Left });
+        let along = Place::Along { line: LineId(1), run: Run::FULL };
+        check(along, slot, "Slot line 2", "Slot 1/8 in wide, to its left, 3 in from the left edge, as drawn.");
+        let either = Work::Score(Crease { direction: Direction::Either, ..Crease::VALLEY });
+        let lost = Place::Along { line: LineId(9), run: Run::FULL };
+        let words = "Scored: either way, 180°, refers to line 9, which is not in the design.";
+        check(lost, either, "Score line 2", words);
+    }
+}

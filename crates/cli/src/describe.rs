@@ -1,5 +1,6 @@
 //! `foliowright describe`: all that follows from a design, as text or JSON.
 
+mod closed;
 mod json;
 mod paper;
 

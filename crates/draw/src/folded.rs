@@ -88,8 +88,8 @@ pub fn folded_scene(layout: &Layout, assembly: &Assembly, poses: &[DAffine3], vi
     let mut scene = FoldedScene { nodes: Vec::new(), faces: Vec::new(), bounds: Rect::ZERO };
     let points = ordered.iter().flat_map(|face| face.corners.iter().map(|corner| flat(corner.at)));
     scene.bounds = bounds(points);
-    for face in &ordered {
-        paint(face, &mut scene);
+    for parts in ordered.chunk_by(|a, b| a.tag.panel == b.tag.panel) {
+        paint(parts, &mut scene);
     }
     scene
 }
@@ -121,27 +121,35 @@ fn middle_of_base(layout: &Layout, assembly: &Assembly) -> DVec3 {
     DVec3::new((low.x.mm() + high.x.mm()) / 2.0, -(low.y.mm() + high.y.mm()) / 2.0, 0.0)
 }
 
-fn paint(face: &Face<Seen>, scene: &mut FoldedScene) {
-    let outline: Vec<Point> = face.corners.iter().map(|corner| flat(corner.at)).collect();
-    let Seen { panel, front, normal, .. } = face.tag;
-    let colour = shaded(if front { PAPER_FRONT } else { PAPER_BACK }, normal);
-    let mut path = BezPath::new();
-    add_polygon(&mut path, outline.iter().copied());
-    scene.nodes.push(Node::Item { role: Role::Paper, shape: Shape::Fill { path, colour } });
-    // Edges that are not the panel's own only part its fill: a hairline of the same colour closes the seam.
-    let seam = Stroke { width: THIN_WIDTH, colour, dashes: Vec::new(), dash_start: 0.0 };
-    for own in [false, true] {
+/// Paints parts of one panel that lie beside one another in the order: first all of the paper, then the edges, so that no
+/// part hides half of another's edge.
+fn paint(parts: &[Face<Seen>], scene: &mut FoldedScene) {
+    for face in parts {
+        let Seen { panel, front, normal } = face.tag;
+        let outline: Vec<Point> = face.corners.iter().map(|corner| flat(corner.at)).collect();
         let mut path = BezPath::new();
-        for (i, corner) in face.corners.iter().enumerate().filter(|(_, corner)| corner.edge.is_some() == own) {
-            path.move_to(flat(corner.at));
-            path.line_to(outline[(i + 1) % outline.len()]);
-        }
-        if !path.elements().is_empty() {
-            let stroke = if own { stroke_for(Role::Outline) } else { seam.clone() };
-            scene.nodes.push(Node::Item { role: Role::Outline, shape: Shape::Line { path, stroke } });
-        }
+        add_polygon(&mut path, outline.iter().copied());
+        let colour = shaded(if front { PAPER_FRONT } else { PAPER_BACK }, normal);
+        scene.nodes.push(Node::Item { role: Role::Paper, shape: Shape::Fill { path, colour } });
+        scene.faces.push(FoldedFace { panel, front, outline });
+        // Edges that are not the panel's own only part its fill: a hairline of the same colour closes the seam.
+        let seam = Stroke { width: THIN_WIDTH, colour, dashes: Vec::new(), dash_start: 0.0 };
+        scene.nodes.extend(edges_of(face, false, seam));
     }
-    scene.faces.push(FoldedFace { panel, front, outline });
+    for face in parts {
+        scene.nodes.extend(edges_of(face, true, stroke_for(Role::Outline)));
+    }
+}
+
+/// The edges of a part that are the panel's own, or those that are not, as one line.
+fn edges_of(face: &Face<Seen>, own: bool, stroke: Stroke) -> Option<Node> {
+    let mut path = BezPath::new();
+    let n = face.corners.len();
+    for (i, corner) in face.corners.iter().enumerate().filter(|(_, corner)| corner.edge.is_some() == own) {
+        path.move_to(flat(corner.at));
+        path.line_to(flat(face.corners[(i + 1) % n].at));
+    }
+    (!path.elements().is_empty()).then_some(Node::Item { role: Role::Outline, shape: Shape::Line { path, stroke } })
 }
 
 /// Paper seen straight on is as light as it is; the more it turns away, the darker. The light comes from the upper

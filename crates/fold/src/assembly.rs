@@ -1,17 +1,25 @@
-//! The folio taken out of a layout: its panels in world coordinates, and the joints between them.
+//! What is folded, as one structure: panels of the folio and of its parts, the joints between them, and glue.
+//!
+//! [`assemble`] takes the folio out of a layout. What else there may be, parts and the tucks of a step, comes by way of
+//! a [`Blueprint`](crate::Blueprint).
 
+use crate::blueprint::{Blueprint, BlueprintStep, Piece, PiecePanel};
+use crate::layer::Relations;
+use crate::tuck::Tuck;
 use crate::vertex::{Vertex, vertices};
-use glam::{DVec2, DVec3};
-use model::{Crease, Document, FoldId, Layout, LineId, PanelId, Point, Segment};
-use std::collections::{BTreeMap, BTreeSet};
+use glam::{DAffine3, DVec2, DVec3};
+use model::{Crease, Document, Face, FoldId, Layout, LineId, PanelId, Point, Segment};
+use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
-/// A folio ready to be folded.
+/// A folio, with its parts, ready to be folded.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Assembly {
-    /// Its panels, in the layout's order.
+    /// Its panels, by their number in the layout.
     pub panels: Vec<PanelShape>,
     /// Where they are joined.
     pub joints: Vec<Joint>,
+    /// Where they are glued to one another.
+    pub bonds: Vec<Bond>,
     /// The panel that lies still, as a place in `panels`.
     pub base: usize,
     /// What folds in each step of the document.
@@ -24,6 +32,30 @@ pub struct Assembly {
     pub(crate) vertices: Vec<Vertex>,
     /// For each panel, its way from the base.
     pub(crate) ways: Vec<Way>,
+    /// How everything lies before the first step.
+    pub(crate) start: Start,
+}
+
+/// How everything lies before the first step: the folio flat, parts where they are glued.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Start {
+    /// Where each panel is.
+    pub(crate) frames: Vec<DAffine3>,
+    /// How far each joint is folded already, in quarter turns, valleys positive.
+    pub(crate) turned: Vec<i32>,
+    /// What lies on what.
+    pub(crate) relations: Relations,
+}
+
+/// Two panels glued together. They stay in place to one another, and nothing lies between them over the glue.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Bond {
+    /// The panels, as places in [`Assembly::panels`].
+    pub panels: [usize; 2],
+    /// The face of each that the glue is on.
+    pub faces: [Face; 2],
+    /// Where, as convex polygons on the flat sheet under the first panel, in mm.
+    pub area: Vec<Vec<DVec2>>,
 }
 
 /// How a panel is reached from the base. The fewer folds, then the earlier the last of them folds, the less.
@@ -70,6 +102,8 @@ pub struct Joint {
 pub struct StepJoints {
     /// Places in [`Assembly::joints`], ascending. Empty when the step's lines fold nothing that has not folded before.
     pub joints: Vec<usize>,
+    /// What is tucked under something, and not left lying where it lands.
+    pub tucks: Vec<Tuck>,
 }
 
 /// A sheet point in the world's plane, in mm.
@@ -84,29 +118,23 @@ pub fn to_world(point: Point) -> DVec2 {
 pub fn assemble(document: &Document, layout: &Layout) -> Option<Assembly> {
     let folio = layout.folio()?;
     let places: BTreeMap<PanelId, usize> = folio.panels.iter().enumerate().map(|(i, &id)| (id, i)).collect();
-    let base = *places.get(&layout.base?)?;
-    let panels: Vec<PanelShape> = folio.panels.iter().map(|&id| shape(layout, id)).collect();
-    let mut joints = Vec::new();
-    for fold in &layout.folds {
-        if let [Some(&a), Some(&b)] = fold.panels.map(|panel| places.get(&panel)) {
-            joints.push(Joint {
-                fold: fold.id,
-                line: fold.line,
-                panels: [a, b],
-                stretches: fold.stretches.iter().map(|&stretch| directed(layout, fold.panels[0], stretch)).collect(),
-                segments: fold.stretches.clone(),
-                crease: fold.crease,
-            });
-        }
-    }
-    let steps = steps(document, &joints);
-    let named: BTreeSet<LineId> = document.steps.iter().flat_map(|step| step.lines.iter().copied()).collect();
-    let scored: BTreeSet<LineId> = joints.iter().map(|joint| joint.line).collect();
-    let vertices = vertices(layout, &places, &joints);
-    let loose = scored.difference(&named).copied().collect();
-    let caliper = document.stock.thickness().map_or(0.0, |caliper| caliper.mm().max(0.0));
-    let ways = ways(folio.panels.len(), base, &joints, &steps);
-    Some(Assembly { panels, joints, base, steps, loose, caliper, vertices, ways })
+    let base = layout.base?;
+    let piece_panel = |&id: &PanelId| {
+        let panel = layout.panel(id);
+        PiecePanel { id, outline: panel.outline.clone(), holes: panel.holes.clone(), convex: panel.convex.clone() }
+    };
+    let ours = layout.folds.iter().filter(|fold| fold.panels.iter().all(|panel| places.contains_key(panel)));
+    let piece = Piece { panels: folio.panels.iter().map(piece_panel).collect(), folds: ours.cloned().collect() };
+    let step = |lines: &[LineId]| BlueprintStep { lines: lines.to_vec(), tucks: Vec::new() };
+    let blueprint = Blueprint {
+        steps: document.steps.iter().map(|step_lines| step(&step_lines.lines)).collect(),
+        caliper: document.stock.thickness().map_or(0.0, |caliper| caliper.mm().max(0.0)),
+        ..Blueprint::new(piece, base)
+    };
+    let mut assembly = blueprint.assembly().ok()?;
+    // The layout knows of voids that touch a crossing in a point.
+    assembly.vertices = vertices(layout, &places, &assembly.joints);
+    Some(assembly)
 }
 
 impl Assembly {
@@ -114,6 +142,18 @@ impl Assembly {
     #[must_use]
     pub fn place(&self, id: PanelId) -> Option<usize> {
         self.panels.binary_search_by_key(&id, |panel| panel.id).ok()
+    }
+
+    /// The same with other steps, such as those of a [`Plan`](crate::Plan).
+    #[must_use]
+    pub fn with_steps(&self, steps: Vec<StepJoints>) -> Self {
+        let named: BTreeSet<LineId> =
+            steps.iter().flat_map(|step| &step.joints).map(|&joint| self.joints[joint].line).collect();
+        let is_open = |(joint, turned): &(&Joint, &i32)| **turned == 0 && !named.contains(&joint.line);
+        let loose = self.joints.iter().zip(&self.start.turned).filter(is_open).map(|(joint, _)| joint.line);
+        let loose: BTreeSet<LineId> = loose.collect();
+        let ways = ways(self.panels.len(), self.base, &self.joints, &self.bonds, &steps);
+        Self { loose: loose.into_iter().collect(), ways, steps, ..self.clone() }
     }
 }
 
@@ -125,83 +165,36 @@ impl PanelShape {
     }
 }
 
-/// Each line folds once: in the first step that names it.
-fn steps(document: &Document, joints: &[Joint]) -> Vec<StepJoints> {
-    let mut by_line: BTreeMap<LineId, Vec<usize>> = BTreeMap::new();
-    for (j, joint) in joints.iter().enumerate() {
-        by_line.entry(joint.line).or_default().push(j);
-    }
-    let mut seen = BTreeSet::new();
-    let mut out = Vec::with_capacity(document.steps.len());
-    for step in &document.steps {
-        let lines: BTreeSet<LineId> = step.lines.iter().copied().filter(|&line| seen.insert(line)).collect();
-        let mut of_step: Vec<usize> = lines.iter().filter_map(|line| by_line.get(line)).flatten().copied().collect();
-        of_step.sort_unstable();
-        out.push(StepJoints { joints: of_step });
-    }
-    out
-}
-
-/// For each panel, its way from the base by the fewest folds.
-fn ways(panels: usize, base: usize, joints: &[Joint], steps: &[StepJoints]) -> Vec<Way> {
+/// For each panel, its way from the base by the fewest folds. What is glued on is no fold farther.
+pub(crate) fn ways(panels: usize, base: usize, joints: &[Joint], bonds: &[Bond], steps: &[StepJoints]) -> Vec<Way> {
     let mut over = vec![0; joints.len()];
     for (step, of_step) in steps.iter().enumerate() {
         for &joint in &of_step.joints {
             over[joint] = step + 1;
         }
     }
-    let mut around: Vec<Vec<usize>> = vec![Vec::new(); panels];
-    for (j, joint) in joints.iter().enumerate() {
-        for panel in joint.panels {
-            around[panel].push(j);
-        }
+    let mut around: Vec<Vec<(usize, usize, usize)>> = vec![Vec::new(); panels];
+    let folds = joints.iter().zip(&over).map(|(joint, &over)| (joint.panels, 1, over));
+    for ([a, b], folds, over) in folds.chain(bonds.iter().map(|bond| (bond.panels, 0, 0))) {
+        around[a].push((b, folds, over));
+        around[b].push((a, folds, over));
     }
     let mut ways: Vec<Option<Way>> = vec![None; panels];
-    let start = Way { folds: 0, over: 0 };
-    ways[base] = Some(start);
-    let mut reached = vec![(base, start)];
-    let mut next = 0;
-    while let Some(&(at, way)) = reached.get(next) {
-        next += 1;
-        for &j in &around[at] {
-            for other in joints[j].panels {
-                if ways[other].is_none() {
-                    let way = Way { folds: way.folds + 1, over: way.over.max(over[j]) };
-                    ways[other] = Some(way);
-                    reached.push((other, way));
-                }
+    let mut reached = VecDeque::from([(base, Way { folds: 0, over: 0 })]);
+    while let Some((at, way)) = reached.pop_front() {
+        if ways[at].is_some() {
+            continue;
+        }
+        ways[at] = Some(way);
+        for &(other, folds, over) in &around[at] {
+            let on = Way { folds: way.folds + folds, over: way.over.max(over) };
+            if folds == 0 {
+                reached.push_front((other, on));
+            } else {
+                reached.push_back((other, on));
             }
         }
     }
     let nowhere = Way { folds: usize::MAX, over: usize::MAX };
     ways.into_iter().map(|way| way.unwrap_or(nowhere)).collect()
-}
-
-fn shape(layout: &Layout, id: PanelId) -> PanelShape {
-    let panel = layout.panel(id);
-    // Clockwise as the maker sees it, so to be turned round for a plane whose y runs up.
-    let turned = |outline: &Vec<Point>| outline.iter().rev().map(|&point| to_world(point)).collect::<Vec<_>>();
-    PanelShape {
-        id,
-        outline: turned(&panel.outline),
-        holes: panel.holes.iter().map(turned).collect(),
-        convex: panel.convex.iter().map(turned).collect(),
-    }
-}
-
-/// A stretch of `panel`'s boundary, in the direction that has the panel on its left as seen from the front.
-fn directed(layout: &Layout, panel: PanelId, stretch: Segment) -> (DVec2, DVec2) {
-    let panel = layout.panel(panel);
-    let way = stretch.b - stretch.a;
-    let along = |&(p, q): &(Point, Point)| {
-        let (from, to) = ((p - stretch.a).dot(way), (q - stretch.a).dot(way));
-        let on = way.cross(p - stretch.a) == 0 && way.cross(q - stretch.a) == 0;
-        on && from.min(to) < way.dot(way) && from.max(to) > 0
-    };
-    let mut around = std::iter::once(&panel.outline).chain(&panel.holes).flat_map(|path| model::polygon::edges(path));
-    // The layout's outlines have their panel on the right.
-    match around.find(along) {
-        Some((p, q)) if (q - p).dot(way) > 0 => (to_world(stretch.b), to_world(stretch.a)),
-        _ => (to_world(stretch.a), to_world(stretch.b)),
-    }
 }

@@ -1,16 +1,16 @@
 //! Closing a folio, step by step.
 
 use crate::assembly::Assembly;
-use crate::facet::{facets, seams};
+use crate::axis::with_thickness;
 use crate::folding::Folding;
-use crate::layer::{Lie, Relations, part_way};
+use crate::layer::{Lie, part_way};
 use crate::settle::settled;
-use crate::step::{Motion, connected, motion};
+use crate::stage::{Bench, Paper, Stage};
+use crate::step::{Motion, connected};
 use crate::trouble::Trouble;
-use crate::{crossing, height, sweep, vertex};
+use crate::{height, verify, vertex};
 use glam::DAffine3;
-use model::{Direction, LineId, PanelId, Point, Segment};
-use std::collections::BTreeSet;
+use model::Direction;
 
 /// Folds `assembly` by its steps. A step that cannot be made for paper that holds it together is left out; one in
 /// whose way something lies is made all the same, and reported.
@@ -27,36 +27,30 @@ pub fn close(assembly: &Assembly) -> Folding {
 
 /// The same where every joint is told which way it folds.
 pub(crate) fn close_settled(assembly: &Assembly) -> Folding {
-    let facets = facets(&assembly.panels);
-    let seams = seams(assembly, &facets);
-    let mut state = State {
-        assembly,
-        turned: vec![0; assembly.joints.len()],
-        relations: Relations::none(facets.len()),
-        troubles: Vec::new(),
-    };
-    let mut frames = vec![vec![DAffine3::IDENTITY; assembly.panels.len()]];
-    let mut lifts = vec![vec![0.0; assembly.panels.len()]];
+    let bench = Bench::new(assembly);
+    let mut stage = bench.start();
+    // Where the middle of each panel's paper is, with thickness.
+    let mut thick = stage.frames.clone();
+    let mut troubles = Vec::new();
+    let mut frames = vec![stage.frames.clone()];
+    let (level, lift) = height::lifts(assembly, &stage.turned, &bench.lie(&stage), &stage.relations);
+    let (mut levels, mut lifts) = (vec![level], vec![lift]);
     let mut motions = Vec::with_capacity(assembly.steps.len());
-    let mut now = frames[0].clone();
     for step in 0..assembly.steps.len() {
-        let start = Lie::new(&facets, &now);
-        let motion = state.step(step, &start);
-        let end = part_way(&now, &motion, 1.0);
-        let lie = Lie::new(&facets, &end);
-        state.relations.land(&lie, &now, &motion);
-        lifts.push(height::lifts(assembly, &state.turned, &lie, &state.relations));
+        let motion = make(&bench, (&mut stage, &mut thick), step, &mut troubles);
+        let lie = Lie::new(&bench.facets, &stage.frames);
+        let (level, lift) = height::lifts(assembly, &stage.turned, &lie, &stage.relations);
+        levels.push(level);
+        lifts.push(lift);
         motions.push(motion);
-        frames.push(end.clone());
-        now = end;
+        frames.push(stage.frames.clone());
     }
-    let closed = Lie::new(&facets, &now);
-    state.troubles.extend(crossing::crossings(&seams, &closed, &state.relations).into_iter().map(|panels| {
-        let panels = panels.into_iter().map(|panel| assembly.panels[panel].id).collect();
-        Trouble::Crosses { panels }
-    }));
-    state.troubles.extend(assembly.loose.iter().map(|&line| Trouble::NotInSteps { line }));
-    let (planes, order) = height::planes(assembly, &state.turned, &closed, &state.relations);
+    let closed = Lie::new(&bench.facets, &stage.frames);
+    troubles.extend(verify::crossings(&bench, &stage));
+    let unflat = vertex::unflat(assembly, &troubles);
+    troubles.extend(unflat);
+    troubles.extend(assembly.loose.iter().map(|&line| Trouble::NotInSteps { line }));
+    let (planes, order) = height::planes(assembly, &stage.turned, &closed, &stage.relations);
     Folding {
         panels: assembly.panels.iter().map(|panel| panel.id).collect(),
         outlines: assembly.panels.iter().map(|panel| panel.outline.clone()).collect(),
@@ -64,76 +58,53 @@ pub(crate) fn close_settled(assembly: &Assembly) -> Folding {
         frames,
         motions,
         lifts,
+        levels,
         planes,
         order,
-        folded: folded(assembly, &state.turned),
-        troubles: state.troubles,
+        folded: folded(assembly, &stage.turned),
+        troubles,
+        tucked: assembly.steps.iter().map(|step| !step.tucks.is_empty()).collect(),
         caliper: assembly.caliper,
+        turned: stage.turned,
+        relations: stage.relations,
     }
 }
 
-struct State<'a> {
-    assembly: &'a Assembly,
-    /// How far each joint is folded, in quarter turns, valleys positive.
-    turned: Vec<i32>,
-    relations: Relations,
-    troubles: Vec<Trouble>,
-}
-
-impl State<'_> {
-    /// The motion of a step, after noting what stands in its way.
-    fn step(&mut self, step: usize, start: &Lie) -> Motion {
-        let assembly = self.assembly;
-        let folding = &assembly.steps[step].joints;
-        let held = vertex::troubles(assembly, &self.turned, step, folding);
-        if !held.is_empty() {
-            self.troubles.extend(held);
-            return Motion::still(assembly.panels.len());
+/// Makes one step, after noting what stands in its way.
+fn make(
+    bench: &Bench,
+    (stage, thick): (&mut Stage, &mut Vec<DAffine3>),
+    step: usize,
+    troubles: &mut Vec<Trouble>,
+) -> Motion {
+    let of_step = &bench.assembly.steps[step];
+    match bench.motion(stage, step, &of_step.joints) {
+        Ok(motion) => {
+            let (after, landed) = bench.landing(stage, &motion, &of_step.joints);
+            let stiff = with_thickness(bench.assembly, &motion, &bench.lie(stage), thick, &landed);
+            let paper = Paper { caliper: bench.assembly.caliper, before: thick, motion: &stiff };
+            let mut hindrances = bench.hindrances_of(stage, &after.frames, step, &motion, paper);
+            *thick = part_way(thick, &stiff, 1.0);
+            *stage = after;
+            bench.tucked(stage, step, of_step, &mut hindrances);
+            troubles.extend(hindrances);
+            motion
         }
-        let motion = match motion(assembly, start.frames, folding) {
-            Ok(motion) => motion,
-            Err(stuck) => {
-                self.troubles.extend(joined(assembly, step, &stuck));
-                return Motion::still(assembly.panels.len());
-            }
-        };
-        let id = |panel: usize| assembly.panels[panel].id;
-        let blocked = self.relations.blocked(start, &motion);
-        let apart = |panels: (usize, usize)| !blocked.contains(&panels) && !blocked.contains(&(panels.1, panels.0));
-        let strikes: Vec<sweep::Strike> = sweep::strikes(start, &motion);
-        let collides = strikes.iter().filter(|strike| apart((strike.moving, strike.with))).map(|strike| {
-            Trouble::Collides { step, moving: id(strike.moving), with: id(strike.with), degrees: strike.degrees }
-        });
-        let blocks = blocked.iter().map(|&(moving, by)| Trouble::Blocked { step, moving: id(moving), by: id(by) });
-        self.troubles.extend(blocks.chain(collides));
-        for &joint in folding {
-            self.turned[joint] = vertex::signed_quarters(&assembly.joints[joint]);
+        Err(held) => {
+            troubles.extend(held);
+            Motion::still(bench.assembly.panels.len())
         }
-        motion
     }
 }
 
-/// For each panel, whether it hangs on the base by joints that have turned alone.
+/// For each panel, whether it hangs on the base by glue and joints that have turned alone.
 fn folded(assembly: &Assembly, turned: &[i32]) -> Vec<bool> {
     let mut beside = vec![Vec::new(); assembly.panels.len()];
-    for (joint, _) in assembly.joints.iter().zip(turned).filter(|(_, turned)| **turned != 0) {
-        let [a, b] = joint.panels;
+    let joints = assembly.joints.iter().zip(turned).filter(|(_, turned)| **turned != 0).map(|(joint, _)| joint.panels);
+    for [a, b] in joints.chain(assembly.bonds.iter().map(|bond| bond.panels)) {
         beside[a].push(b);
         beside[b].push(a);
     }
     let part = connected(&beside);
     part.iter().map(|&number| number == part[assembly.base]).collect()
-}
-
-/// One trouble for the joints that keep a step from moving, at the first of them.
-fn joined(assembly: &Assembly, step: usize, stuck: &[usize]) -> Option<Trouble> {
-    let joints = || stuck.iter().map(|&j| &assembly.joints[j]);
-    let at = joints().flat_map(|joint| &joint.segments).map(middle_of).next()?;
-    let lines: BTreeSet<LineId> = joints().map(|joint| joint.line).collect();
-    let panels: BTreeSet<PanelId> = joints().flat_map(|joint| joint.panels).map(|p| assembly.panels[p].id).collect();
-    Some(Trouble::Joined { step, lines: lines.into_iter().collect(), panels: panels.into_iter().collect(), at })
-}
-
-fn middle_of(segment: &Segment) -> Point {
-    Point::new((segment.a.x + segment.b.x).half(), (segment.a.y + segment.b.y).half())
 }

@@ -8,8 +8,8 @@
 //! Figures whose planes come to lie on one another on the way are taken as struck when they share area then.
 
 use crate::hinge::{Hinge, rotation};
-use crate::solid::{Solid, lie_together, pass_through};
-use glam::{DMat3, DVec3};
+use crate::solid::{DEPTH, Solid, lie_together, pass_deeper, pass_through};
+use glam::DVec3;
 use std::f64::consts::TAU;
 
 /// Times nearer than this, in radians, are one: over a metre of radius a nanometre.
@@ -31,15 +31,12 @@ pub(crate) struct Swept {
     /// Least and greatest place along the hinge.
     along: (f64, f64),
     /// Whether its plane contains the hinge.
-    through_hinge: bool,
+    pub(crate) through_hinge: bool,
 }
 
 impl Swept {
     pub(crate) fn new(solid: &Solid, hinge: &Hinge) -> Self {
-        let (x, y) = hinge.along.any_orthonormal_pair();
-        // Right-handed with z along the hinge, whichever pair was given.
-        let y = if x.cross(y).dot(hinge.along) < 0.0 { -y } else { y };
-        let to_hinge = DMat3::from_cols(x, y, hinge.along).transpose();
+        let to_hinge = hinge.axes();
         let solid = solid.mapped(|point| to_hinge * (point - hinge.at), |way| to_hinge * way);
         let (_, farthest) = solid.range(distance);
         let from_plane = solid.corners.first().map_or(0.0, |corner| solid.normal.dot(*corner));
@@ -75,13 +72,22 @@ pub(crate) fn first_contact(still: &Swept, moving: &Swept, whole: f64) -> Option
     } else if pass_through(&still.solid, &moving.solid) {
         return None;
     } else {
-        first_through(still, moving, whole)
+        first_through(still, moving, whole, DEPTH)
     };
     let first = through.unwrap_or(f64::INFINITY).min(together);
     first.is_finite().then_some(first)
 }
 
-fn first_through(still: &Swept, moving: &Swept, whole: f64) -> Option<f64> {
+/// How far `moving` has turned when it begins to pass through `still` deeper than `depth`, in mm; planes that come to
+/// lie on one another are no matter. `None` when it does not within `whole`, or did from the start.
+pub(crate) fn first_deeper(still: &Swept, moving: &Swept, whole: f64, depth: f64) -> Option<f64> {
+    if !still.may_meet(moving) || pass_deeper(&still.solid, &moving.solid, depth) {
+        return None;
+    }
+    first_through(still, moving, whole, depth)
+}
+
+fn first_through(still: &Swept, moving: &Swept, whole: f64, depth: f64) -> Option<f64> {
     let mut times = vec![0.0, whole];
     let mut add = |time: f64| {
         let time = time.rem_euclid(TAU);
@@ -93,13 +99,14 @@ fn first_through(still: &Swept, moving: &Swept, whole: f64) -> Option<f64> {
     corner_times(&still.solid, &moving.solid, |time| add(-time));
     for edge in moving.solid.edges() {
         for other in still.solid.edges() {
-            edge_times(edge, other, &mut add);
+            edge_meetings(edge, other, &mut add);
         }
     }
     times.sort_by(f64::total_cmp);
     let strikes = |span: &&[f64]| {
         let looks = LOOKS.iter().map(|part| span[0] + (span[1] - span[0]) * part);
-        span[1] - span[0] > SAME_TIME && looks.into_iter().any(|time| pass_through(&still.solid, &moving.turned(time)))
+        let through = |time: f64| pass_deeper(&still.solid, &moving.turned(time), depth);
+        span[1] - span[0] > SAME_TIME && looks.into_iter().any(through)
     };
     times.windows(2).find(strikes).map(|span| span[0])
 }
@@ -133,20 +140,26 @@ fn nearest(solid: &Solid) -> f64 {
 fn corner_times(turning: &Solid, still: &Solid, mut add: impl FnMut(f64)) {
     let n = still.normal;
     let Some(&on_plane) = still.corners.first() else { return };
-    for v in &turning.corners {
-        let (a, b) = (n.x * v.x + n.y * v.y, n.y * v.x - n.x * v.y);
-        let c = n.z * v.z - n.dot(on_plane);
-        let size = libm::hypot(a, b);
-        if size > NOTHING && c.abs() <= size {
-            let (middle, half) = (libm::atan2(b, a), libm::acos(-c / size));
-            add(middle + half);
-            add(middle - half);
-        }
+    for &corner in &turning.corners {
+        plane_times(corner, n, n.dot(on_plane)).into_iter().flatten().for_each(&mut add);
     }
 }
 
+/// When a point that turns about the z axis crosses the plane `n . x = d`: `A cos t + B sin t + C = 0`, in radians.
+pub(crate) fn plane_times(v: DVec3, n: DVec3, d: f64) -> [Option<f64>; 2] {
+    let (a, b) = (n.x * v.x + n.y * v.y, n.y * v.x - n.x * v.y);
+    let c = n.z * v.z - d;
+    let size = libm::hypot(a, b);
+    // One that only just reaches the plane reaches it, whatever the rounding: which it is shows in distances.
+    if size <= NOTHING || c.abs() > size + NOTHING {
+        return [None, None];
+    }
+    let (middle, half) = (libm::atan2(b, a), libm::acos((-c / size).clamp(-1.0, 1.0)));
+    [Some(middle + half), Some(middle - half)]
+}
+
 /// When the turning edge `p` meets the still edge `q`: where both have one height and one distance from the axis.
-fn edge_times(p: (DVec3, DVec3), q: (DVec3, DVec3), add: &mut impl FnMut(f64)) {
+pub(crate) fn edge_meetings(p: (DVec3, DVec3), q: (DVec3, DVec3), add: &mut impl FnMut(f64)) {
     let (dp, dq) = (p.1 - p.0, q.1 - q.0);
     let mut meet = |u: f64, s: f64| {
         let within = |part: f64| (-NOTHING..=1.0 + NOTHING).contains(&part);
@@ -208,7 +221,7 @@ mod tests {
     use std::f64::consts::PI;
 
     fn hinge() -> Hinge {
-        Hinge { at: DVec3::ZERO, along: DVec3::Z, quarters: 2 }
+        Hinge::new(DVec3::ZERO, DVec3::Z, 2)
     }
 
     fn solid(corners: &[[f64; 3]]) -> Solid {

@@ -177,7 +177,7 @@ fn share_spot(lie: &Lie, a: usize, b: usize, c: usize) -> bool {
 }
 
 /// Facets in planes that are not parallel and pass through one another.
-fn pierced(lie: &Lie) -> Vec<(usize, usize)> {
+pub(crate) fn pierced(lie: &Lie) -> Vec<(usize, usize)> {
     let solids: Vec<Solid> = (0..lie.facets.len()).map(|facet| lie.solid(facet)).collect();
     let pairs = (0..solids.len()).flat_map(|a| (a + 1..solids.len()).map(move |b| (a, b)));
     pairs.filter(|&(a, b)| lie.near(a, b) && pass_through(&solids[a], &solids[b])).collect()

@@ -1,6 +1,6 @@
 //! A folio that has been closed: where every panel is at any time, and how the layers lie in the end.
 
-use crate::layer::part_way;
+use crate::layer::{Relations, part_way};
 use crate::overlap::{self, hull};
 use crate::step::Motion;
 use crate::trouble::Trouble;
@@ -21,10 +21,17 @@ pub struct Folding {
     pub(crate) motions: Vec<Motion>,
     /// At the same times as `frames`: how far each panel is lifted along its own front to keep layers apart, in mm.
     pub(crate) lifts: Vec<Vec<f64>>,
+    /// The same in layers, so known even where the paper's thickness is not.
+    pub(crate) levels: Vec<Vec<i32>>,
     pub(crate) planes: Vec<Plane>,
     /// In the closed state, whether the second panel lies above the first along their plane's normal.
     pub(crate) order: BTreeMap<(PanelId, PanelId), bool>,
     pub(crate) troubles: Vec<Trouble>,
+    /// For each step, whether something is tucked in it.
+    pub(crate) tucked: Vec<bool>,
+    /// In the closed state: how far each joint is folded, in quarter turns, valleys positive, and what lies on what.
+    pub(crate) turned: Vec<i32>,
+    pub(crate) relations: Relations,
     /// For each panel, whether all folds between the base and it have folded.
     pub(crate) folded: Vec<bool>,
     pub(crate) caliper: f64,
@@ -87,6 +94,18 @@ impl Folding {
         self.motions.get(step).is_some_and(|motion| motion.chains.iter().any(|chain| !chain.is_empty()))
     }
 
+    /// Whether step `step` tucks something under something: its paper has to bend on the way.
+    #[must_use]
+    pub fn tucks(&self, step: usize) -> bool {
+        self.tucked.get(step).copied().unwrap_or(false)
+    }
+
+    /// Whether the closed state is reached by tucking something under something.
+    #[must_use]
+    pub fn needs_tuck(&self) -> bool {
+        self.tucked.contains(&true)
+    }
+
     /// The panels that step `step` moves.
     #[must_use]
     pub fn moving(&self, step: usize) -> Vec<PanelId> {
@@ -125,6 +144,11 @@ impl Folding {
         let (step, progress) = self.moment(time);
         let Some(motion) = self.motions.get(step).filter(|_| progress > 0.0) else { return self.frames[step].clone() };
         part_way(&self.frames[step], motion, progress)
+    }
+
+    /// The layers of all panels, counted along their own fronts, after the last whole step before `time`.
+    pub(crate) fn levels_at(&self, time: f64) -> &[i32] {
+        &self.levels[self.moment(time).0]
     }
 
     /// The convex parts of all panels at `time`, layers one caliper apart.

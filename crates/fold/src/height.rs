@@ -24,16 +24,18 @@ struct Sheets {
     level: Vec<i32>,
 }
 
-/// How far each panel is to be lifted along its own front so that layers lie one caliper apart, in mm.
-pub(crate) fn lifts(assembly: &Assembly, turned: &[i32], lie: &Lie, relations: &Relations) -> Vec<f64> {
+/// The layer of each panel in its plane, counted along its own front from that of the base (as in
+/// [`Plane::layers`]), and how far it is to be lifted that way so that layers lie one caliper apart, in mm.
+pub(crate) fn lifts(assembly: &Assembly, turned: &[i32], lie: &Lie, relations: &Relations) -> (Vec<i32>, Vec<f64>) {
     let sheets = Sheets::new(assembly, turned, lie, relations);
-    let lift = |panel: usize| {
+    let level = |panel: usize| {
         let sheet = sheets.of[panel];
         let front_up = lie.frames[panel].matrix3.z_axis.dot(sheets.place[sheet].0) > 0.0;
-        let height = f64::from(sheets.level[sheet]) * assembly.caliper;
-        if front_up { height } else { -height }
+        if front_up { sheets.level[sheet] } else { -sheets.level[sheet] }
     };
-    (0..assembly.panels.len()).map(lift).collect()
+    let levels: Vec<i32> = (0..assembly.panels.len()).map(level).collect();
+    let lifts = levels.iter().map(|&level| f64::from(level) * assembly.caliper).collect();
+    (levels, lifts)
 }
 
 /// The planes with their layers, and which panel lies above which (see [`Folding`](crate::Folding)).
@@ -183,7 +185,7 @@ fn bottom_up(over: &[Vec<usize>]) -> Vec<usize> {
 }
 
 /// Of the two directions across a plane, the one that counts as up: towards +Z, else +X, else +Y.
-fn up(normal: DVec3) -> DVec3 {
+pub(crate) fn up(normal: DVec3) -> DVec3 {
     let lead = [normal.z, normal.x, normal.y].into_iter().find(|part| part.abs() > SAME_WAY);
     if lead.is_some_and(|part| part < 0.0) { -normal } else { normal }
 }

@@ -8,6 +8,7 @@ use crate::overlap::{is_proper, middle, shared};
 use crate::solid::Solid;
 use crate::step::Motion;
 use glam::{DAffine3, DVec2, DVec3};
+use model::Face;
 use std::collections::BTreeSet;
 
 /// Facets whose planes are nearer than this lie in one plane, in mm: a hundredth of the thinnest paper, and as wide as
@@ -25,7 +26,7 @@ const GLIMPSE: f64 = 1e-3;
 const NO_SIDE: f64 = 1e-7;
 
 /// The face of a facet on which another lies.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) enum Side {
     Front,
     Back,
@@ -41,7 +42,7 @@ pub(crate) struct Lie<'a> {
 }
 
 /// For each ordered pair of facets, the face of the first on which the second lies.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) struct Relations {
     count: usize,
     side: Vec<Option<Side>>,
@@ -142,6 +143,14 @@ impl Relations {
         self.side(a, b).map(|side| (side == Side::Front) == (lie.normal(a).dot(normal) > 0.0))
     }
 
+    /// Takes over what lies on what among facets that are numbered from `first` on here.
+    pub(crate) fn insert(&mut self, others: &Self, first: usize) {
+        for (a, row) in others.side.chunks(others.count.max(1)).enumerate() {
+            let at = (first + a) * self.count + first;
+            self.side[at..at + row.len()].copy_from_slice(row);
+        }
+    }
+
     /// The pairs of facets that lie on one another, the lesser first.
     pub(crate) fn pairs(&self) -> impl Iterator<Item = (usize, usize)> + '_ {
         (0..self.count).flat_map(move |a| self.after(a).map(move |(b, _)| (a, b)))
@@ -171,9 +180,10 @@ impl Relations {
     }
 
     /// Carries the relations through a step: those within a group stay; between groups, what comes to lie on something
-    /// lies on the side from which it came.
-    pub(crate) fn land(&mut self, end: &Lie, start: &[DAffine3], motion: &Motion) {
+    /// lies on the side from which it came. Gives the pairs of facets between groups that now lie on one another.
+    pub(crate) fn land(&mut self, end: &Lie, start: &[DAffine3], motion: &Motion) -> Vec<(usize, usize)> {
         let then = part_way(start, motion, 1.0 - GLIMPSE);
+        let mut pairs = Vec::new();
         between_groups(end.facets, motion, |a, b| {
             if !end.near(a, b) && self.side(a, b).is_none() {
                 return;
@@ -182,8 +192,12 @@ impl Relations {
                 // Moving within one plane shows no side; then the later panel is taken to lie on the front.
                 end.side_of(a, b, middle(&covered), &then).unwrap_or(Side::Front)
             });
+            if landed.is_some() {
+                pairs.push((a, b));
+            }
             self.set(end, a, b, landed);
         });
+        pairs
     }
 
     /// Notes on which face of `a` facet `b` lies, and the other way round.
@@ -196,7 +210,14 @@ impl Relations {
 }
 
 impl Side {
-    const fn other(self) -> Self {
+    pub(crate) const fn of(face: Face) -> Self {
+        match face {
+            Face::Front => Self::Front,
+            Face::Back => Self::Back,
+        }
+    }
+
+    pub(crate) const fn other(self) -> Self {
         match self {
             Self::Front => Self::Back,
             Self::Back => Self::Front,

@@ -8,26 +8,62 @@
 //! with thickness: paper is a surface here, apart from the small lifts in [`Folding::pose`] that keep layers apart in
 //! a drawing.
 
+mod alternative;
+mod advance;
 mod assembly;
+mod axis;
+mod blueprint;
 mod close;
+mod closure;
 mod contact;
+mod creep;
+mod crimp;
 mod crossing;
+mod face;
 mod facet;
+mod figure;
 mod folding;
+mod gap;
 mod height;
 mod hinge;
 mod layer;
+mod linkage;
 pub mod overlap;
+mod pile;
+mod plan;
+mod ring;
 mod settle;
+mod slab;
 mod solid;
+mod stage;
 mod step;
 mod sweep;
 #[cfg(test)]
 mod tests;
+mod thickness;
 mod trouble;
+mod tuck;
+mod verify;
 mod vertex;
+mod visible;
 
-pub use assembly::{Assembly, Joint, PanelShape, StepJoints, assemble, to_world};
+pub use alternative::{Access, Count, Extent, LayerOrder, PlaneOrders, alternatives};
+pub use assembly::{Assembly, Bond, Joint, PanelShape, StepJoints, assemble, to_world};
+pub use blueprint::{Blueprint, BlueprintFault, BlueprintStep, Glue, Part, Piece, PiecePanel};
 pub use close::close;
+pub use creep::{
+    Back, Creep, HAND_TOLERANCE, MACHINE_TOLERANCE, Reach, channel, creep, halved_strip, least_radius, mitred_wrap,
+    outer_strain, reach, roll, roll_shortening, round_wrap, trimmed_back,
+};
+pub use crimp::{VertexVerdict, free_lines, vertex_verdict, vertex_words};
+pub use closure::{Ring, mobility};
+pub use face::{Shown, View};
 pub use folding::{Folding, Overlap, Plane, PosedFace};
+pub use gap::{Allowance, FoldGap, GussetFit, LEAST_DOUBLE, Scoring, gaps, gussets, round_back};
+pub use pile::Region;
+pub use thickness::{Thickness, ThicknessArea, thickness};
 pub use trouble::Trouble;
+pub use vertex::KeptCrossing;
+pub use visible::{VisibleFace, outline, visible};
+pub use plan::{Explanation, Hindered, Plan, PlanTrouble, PlannedStep, Wish, Wishes, explain, plan};
+pub use tuck::Tuck;

@@ -41,23 +41,55 @@ impl Solid {
         self.corners.iter().copied().zip(self.corners.iter().copied().cycle().skip(1))
     }
 
+    fn middle(&self) -> DVec3 {
+        let (low, high) = self.corners.iter().fold((self.start(), self.start()), |(l, h), &at| (l.min(at), h.max(at)));
+        (low + high) / 2.0
+    }
+
     fn start(&self) -> DVec3 {
         self.corners.first().copied().unwrap_or(DVec3::ZERO)
     }
 }
 
-/// Whether two figures in planes that are not parallel pass through one another by more than [`DEPTH`]: each reaches
-/// to both sides of the other's plane, and they share so much of the line in which the planes meet.
+/// Whether two figures pass through one another by more than [`DEPTH`].
 pub(crate) fn pass_through(a: &Solid, b: &Solid) -> bool {
+    pass_deeper(a, b, DEPTH)
+}
+
+/// Whether two figures in planes that are not parallel pass through one another by more than `depth`, in mm: each
+/// reaches so far to both sides of the other's plane, and they share so much of the line in which the planes meet.
+pub(crate) fn pass_deeper(a: &Solid, b: &Solid, depth: f64) -> bool {
     let way = a.normal.cross(b.normal);
     let sine = way.length();
-    if sine < PARALLEL || !straddles(a, b) || !straddles(b, a) {
+    if sine < PARALLEL || !straddles(a, b, depth) || !straddles(b, a, depth) {
         return false;
     }
     let way = way / sine;
     let (a_low, a_high) = on_plane(a, b, way);
     let (b_low, b_high) = on_plane(b, a, way);
-    a_high.min(b_high) - a_low.max(b_low) > DEPTH
+    a_high.min(b_high) - a_low.max(b_low) > depth
+}
+
+/// The middle of what two figures share of the line in which their planes meet; halfway between them when that is
+/// nothing.
+pub(crate) fn shared_middle(a: &Solid, b: &Solid) -> DVec3 {
+    let way = a.normal.cross(b.normal).normalize_or_zero();
+    let spots = |solid: &Solid, plane_of: &Solid| -> Vec<DVec3> {
+        let height = |point: DVec3| plane_of.normal.dot(point - plane_of.start());
+        let crosses = |(p, q): (DVec3, DVec3)| {
+            let (at_p, at_q) = (height(p), height(q));
+            ((at_p > 0.0) != (at_q > 0.0)).then(|| p.lerp(q, at_p / (at_p - at_q)))
+        };
+        solid.edges().filter_map(crosses).collect()
+    };
+    let mut all = spots(a, b);
+    all.extend(spots(b, a));
+    all.sort_by(|p, q| way.dot(*p).total_cmp(&way.dot(*q)));
+    match all.as_slice() {
+        // Two ends of each: what is shared lies between the middle two.
+        [_, from, to, _] => (*from + *to) / 2.0,
+        _ => (a.middle() + b.middle()) / 2.0,
+    }
 }
 
 /// Whether two figures lie in one plane and share some area.
@@ -87,9 +119,9 @@ pub(crate) fn gap(a: &Solid, b: &Solid) -> f64 {
     ways.into_iter().map(along).fold(f64::NEG_INFINITY, f64::max)
 }
 
-fn straddles(a: &Solid, plane_of: &Solid) -> bool {
+fn straddles(a: &Solid, plane_of: &Solid, depth: f64) -> bool {
     let (low, high) = a.range(|corner| plane_of.normal.dot(corner - plane_of.start()));
-    low < -DEPTH && high > DEPTH
+    low < -depth && high > depth
 }
 
 /// Where the figure meets the plane of another: from where to where along `way`.

@@ -2,6 +2,7 @@
 
 use crate::assembly::{Assembly, Joint, PanelShape};
 use crate::hinge::{Hinge, along_chain};
+use crate::linkage::Linkage;
 use glam::{DAffine3, DVec3};
 use model::Direction;
 use std::collections::BTreeSet;
@@ -22,16 +23,31 @@ pub(crate) struct Motion {
     /// For each group, the one that its last hinge hangs on; its own number for the base's group, and for groups that
     /// have become part of another.
     pub(crate) parent: Vec<usize>,
+    /// For each group, the joint that its last hinge is, and which of its panels is nearer to the base.
+    pub(crate) leads: Vec<Option<Lead>>,
+    /// How joints turn whose angles hang on one another; then hinges tell their axes and paces only.
+    pub(crate) linkage: Option<Linkage>,
+}
+
+/// A joint about which a group turns.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Lead {
+    pub(crate) joint: usize,
+    /// The place in [`Joint::panels`] of the panel that carries the other.
+    pub(crate) near: usize,
 }
 
 impl Motion {
     /// Nothing moves.
     pub(crate) fn still(panels: usize) -> Self {
-        Self { group: vec![0; panels], chains: vec![Vec::new()], parent: vec![0] }
+        Self { group: vec![0; panels], chains: vec![Vec::new()], parent: vec![0], leads: vec![None], linkage: None }
     }
 
     /// How each group has moved when `progress` of the step is done.
     pub(crate) fn moved(&self, progress: f64) -> Vec<DAffine3> {
+        if let Some(linkage) = &self.linkage {
+            return linkage.moved_at(progress);
+        }
         let mut by_depth: Vec<usize> = (0..self.chains.len()).collect();
         by_depth.sort_by_key(|&group| self.chains[group].len());
         let mut moved = vec![DAffine3::IDENTITY; self.chains.len()];
@@ -53,6 +69,20 @@ impl Motion {
             *group = into[*group];
         }
         self
+    }
+
+    /// How far the last hinge of a group has turned when `progress` of the step is done, in radians.
+    pub(crate) fn turn(&self, group: usize, progress: f64) -> f64 {
+        match &self.linkage {
+            Some(linkage) => linkage.carrier[group].map_or(0.0, |pivot| linkage.turns_at(progress)[pivot].abs()),
+            None => self.chains[group].last().map_or(0.0, |hinge| hinge.radians() * progress),
+        }
+    }
+
+    /// The joints that this step leaves folded otherwise than their creases say, since they follow others round a loop:
+    /// each with how far it is folded in the end, in quarter turns, valleys positive.
+    pub(crate) fn following(&self) -> Vec<(usize, i32)> {
+        self.linkage.as_ref().map_or_else(Vec::new, Linkage::ends)
     }
 
     /// The hinges that carry a panel.
@@ -78,6 +108,7 @@ pub(crate) fn motion(assembly: &Assembly, frames: &[DAffine3], folding: &[usize]
     }
     let mut chains: Vec<Option<Vec<Hinge>>> = vec![None; count];
     let mut parent: Vec<usize> = (0..count).collect();
+    let mut leads = vec![None; count];
     chains[group[assembly.base]] = Some(Vec::new());
     let mut reached = vec![group[assembly.base]];
     let mut next = 0;
@@ -92,11 +123,12 @@ pub(crate) fn motion(assembly: &Assembly, frames: &[DAffine3], folding: &[usize]
             chain.extend(hinge(joint, near, 0, frames));
             chains[far] = Some(chain);
             parent[far] = at;
+            leads[far] = Some(Lead { joint: j, near });
             reached.push(far);
         }
     }
     let chains: Vec<Vec<Hinge>> = chains.into_iter().map(Option::unwrap_or_default).collect();
-    let motion = Motion { group, chains, parent };
+    let motion = Motion { group, chains, parent, leads, linkage: None };
     // Groups by two hinges that do not agree: all that join them are at fault, whichever was taken to lead.
     let between = |j: usize| {
         let [a, b] = assembly.joints[j].panels.map(|panel| motion.group[panel]);
@@ -112,14 +144,14 @@ pub(crate) fn motion(assembly: &Assembly, frames: &[DAffine3], folding: &[usize]
 ///
 /// With the near panel on the left of the stretch's way `d` and its front towards `n`, the far one is to the right;
 /// a turn by `+d` would take it to the back, so a valley turns by `-d`.
-fn hinge(joint: &Joint, near: usize, stretch: usize, frames: &[DAffine3]) -> Option<Hinge> {
+pub(crate) fn hinge(joint: &Joint, near: usize, stretch: usize, frames: &[DAffine3]) -> Option<Hinge> {
     let &(from, to) = joint.stretches.get(stretch)?;
     let frame = &frames[joint.panels[near]];
     let (from, to) = (frame.transform_point3(PanelShape::lifted(from)), frame.transform_point3(PanelShape::lifted(to)));
     let near_on_left = near == 0;
     let forwards = (joint.crease.direction == Direction::Mountain) == near_on_left;
     let along = (if forwards { to - from } else { from - to }) / from.distance(to);
-    Some(Hinge { at: from, along, quarters: joint.crease.angle.degrees() / 90 })
+    Some(Hinge::new(from, along, joint.crease.angle.degrees() / 90))
 }
 
 /// Whether the motion pulls the joint apart or turns its panels by anything but the joint's own fold.
@@ -137,8 +169,8 @@ fn tears(joint: &Joint, motion: &Motion, frames: &[DAffine3]) -> bool {
     })
 }
 
-/// For each panel the number of its group when the joints `folding` are loosened and all others are stiff.
-fn groups(assembly: &Assembly, folding: &[usize]) -> Vec<usize> {
+/// For each panel the number of its group when the joints `folding` are loosened and all others, and glue, are stiff.
+pub(crate) fn groups(assembly: &Assembly, folding: &[usize]) -> Vec<usize> {
     let count = assembly.panels.len();
     let mut beside: Vec<Vec<usize>> = vec![Vec::new(); count];
     for (j, joint) in assembly.joints.iter().enumerate() {
@@ -148,7 +180,17 @@ fn groups(assembly: &Assembly, folding: &[usize]) -> Vec<usize> {
             beside[b].push(a);
         }
     }
+    for [a, b] in assembly.bonds.iter().map(|bond| bond.panels) {
+        beside[a].push(b);
+        beside[b].push(a);
+    }
     connected(&beside)
+}
+
+/// The hinges that each of two chains has of its own, after those they begin with in common.
+pub(crate) fn own<'a>(a: &'a [Hinge], b: &'a [Hinge]) -> (&'a [Hinge], &'a [Hinge]) {
+    let common = a.iter().zip(b).take_while(|(a, b)| a.is_same(b)).count();
+    (&a[common..], &b[common..])
 }
 
 /// Numbers the connected parts of a graph, in the order of their first member.

@@ -1,37 +1,26 @@
 //! What strikes what while a step folds.
 //!
-//! Two groups of panels of which one turns about a hinge on the other are tested exactly (see [`crate::contact`]).
-//! Groups whose motion to one another is made of several turns, as that of a gusset's flap to the base, are looked at
-//! in moments so close that no part moves more than [`STRIDE`] between two of them; what passes through deeper than
-//! that (0.25 mm with what counts as touching) is found for certain, less deep perhaps. Two limits keep the time short
-//! where parts move very far ([`MOST_MOMENTS`]) or very many move at once, as in a long strip pleated in one step
-//! ([`MOST_LOOKS`]); beyond them the moments lie farther apart, and only what passes through deeper is found for
-//! certain.
+//! Two groups of panels of which one turns about a hinge on the other are tested exactly (see [`crate::contact`]);
+//! groups whose motion to one another is made of several turns by careful steps (see [`crate::advance`]).
 //!
-//! Contact is no strike: panels may touch, share hinges, and come to rest on one another.
+//! Two panels strike one another when the middles of their paper would pass through one another: by more than
+//! [`DEPTH`], were layers to lie in one plane; or as they lie on one another, by more than [`Scene::give`]. Told are
+//! the angle at which the faces of the paper meet, somewhat earlier, and the place.
+//!
+//! Contact is no strike: panels may touch, share hinges, and come to rest on one another. What lies on what at the
+//! start and in the end is a matter of the layer order, not of this.
 
-use crate::contact::{Swept, first_contact};
-use crate::hinge::Hinge;
+use crate::advance::{Group, Traveller, travel, travellers};
+use crate::assembly::Assembly;
+use crate::contact::{Swept, first_contact, first_deeper};
+use crate::facet::Facet;
+use crate::hinge::{Hinge, along_chain};
 use crate::layer::Lie;
-use crate::solid::{Solid, gap, pass_through};
-use crate::step::Motion;
-use glam::DAffine3;
+use crate::slab::{Slab, first_touch, meeting, turned};
+use crate::solid::{DEPTH, Solid, shared_middle};
+use crate::step::{Motion, own};
+use glam::{DAffine3, DMat3, DVec3};
 use std::collections::BTreeMap;
-
-/// How far anything moves at most between two moments that are looked at, in mm.
-const STRIDE: f64 = 0.2;
-
-/// The most moments of one step that are looked at: enough for a gusset with a flap of 300 mm. Time grows with it.
-const MOST_MOMENTS: usize = 4096;
-
-/// The most looks at a pair of facets in one step: some tenths of a second.
-const MOST_LOOKS: usize = 500_000;
-
-/// How often the time of a strike is halved: to a millionth of the time between two looks.
-const HALVINGS: usize = 20;
-
-/// The fewest moments of a step, however many pairs there are.
-const LEAST_MOMENTS: usize = 16;
 
 /// One panel strikes another.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -42,194 +31,162 @@ pub(crate) struct Strike {
     pub(crate) with: usize,
     /// How far the fold that carries it has turned by then.
     pub(crate) degrees: f64,
+    /// Where they meet, in mm.
+    pub(crate) at: DVec3,
+}
+
+/// A step to be looked at.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Scene<'a> {
+    pub(crate) assembly: &'a Assembly,
+    /// Where panels lie before and after it, without thickness, and how they move.
+    pub(crate) start: &'a Lie<'a>,
+    pub(crate) end: &'a Lie<'a>,
+    pub(crate) motion: &'a Motion,
+    /// Thickness of the paper, in mm.
+    pub(crate) caliper: f64,
+    /// Where the middles of panels with thickness lie before it, and how those move.
+    pub(crate) thick: &'a [DAffine3],
+    pub(crate) stiff: &'a Motion,
+}
+
+/// The pairs of panels that strike one another, and the least turn at which they do, with the place.
+pub(crate) struct Found<'a> {
+    pub(crate) scene: &'a Scene<'a>,
+    first: BTreeMap<(usize, usize), (f64, DVec3)>,
 }
 
 /// All pairs of panels that strike one another in a step, each once, in ascending order.
-pub(crate) fn strikes(start: &Lie, motion: &Motion) -> Vec<Strike> {
+pub(crate) fn strikes(scene: &Scene) -> Vec<Strike> {
+    let motion = scene.motion;
     let mut members: Vec<Vec<usize>> = vec![Vec::new(); motion.chains.len()];
-    for (facet, of) in start.facets.iter().enumerate() {
+    for (facet, of) in scene.start.facets.iter().enumerate() {
         members[motion.group[of.panel]].push(facet);
     }
-    let mut found = Found { start, first: BTreeMap::new() };
-    let mut travellers = Vec::new();
+    let mut found = Found { scene, first: BTreeMap::new() };
+    let mut far: Vec<Traveller> = Vec::new();
     for g in (0..members.len()).filter(|&g| !members[g].is_empty()) {
         for h in (g + 1..members.len()).filter(|&h| !members[h].is_empty()) {
             // The one with more hinges moves; what both have in common does not move them to one another.
             let (still, moving) = if motion.chains[g].len() <= motion.chains[h].len() { (g, h) } else { (h, g) };
             let (of_still, of_moving) = own(&motion.chains[still], &motion.chains[moving]);
-            if let ([], [hinge]) = (of_still, of_moving) {
-                turn(hinge, &members[still], &members[moving], &mut found);
-            } else {
-                travellers.extend(pairs(start, (&members[still], of_still), (&members[moving], of_moving)));
+            match (of_still, of_moving) {
+                ([], [hinge]) if motion.linkage.is_none() => {
+                    turn(hinge, &scene.stiff.chains[moving], (&members[still], &members[moving]), &mut found);
+                }
+                _ => {
+                    let group = |number: usize, hinges| {
+                        let stiff = &scene.stiff.chains[number];
+                        Group { facets: &members[number], hinges, stiff: &stiff[stiff.len() - hinges.len()..] }
+                    };
+                    far.extend(travellers(scene, &group(still, of_still), &group(moving, of_moving)));
+                }
             }
         }
     }
-    travel(start, motion, travellers, &mut found);
-    let strike = |((moving, with), degrees)| Strike { moving, with, degrees };
+    travel(far, &mut found);
+    let strike = |((moving, with), (degrees, at))| Strike { moving, with, degrees, at };
     found.first.into_iter().map(strike).collect()
 }
 
-/// The pairs of panels that strike one another, and the least turn at which they do.
-struct Found<'a> {
-    start: &'a Lie<'a>,
-    first: BTreeMap<(usize, usize), f64>,
-}
+impl Scene<'_> {
+    /// How deep the middles of two panels' paper may pass through one another where layers have their room, in mm: the
+    /// caliper that a score takes up or leaves, depending on the side to which it opens.
+    pub(crate) fn give(&self) -> f64 {
+        self.caliper + DEPTH
+    }
 
-/// Two facets that both move, each along hinges of its own.
-struct Traveller {
-    still: usize,
-    moving: usize,
-    /// How far they move to one another at most in a whole step, in mm.
-    speed: f64,
-    /// When they were last looked at, and did not pass through one another, as a part of the step.
-    looked: f64,
+    /// The middle of a facet's paper before the step.
+    pub(crate) fn middle(&self, facet: usize) -> Solid {
+        let Facet { panel, shape } = &self.start.facets[facet];
+        let frame = &self.thick[*panel];
+        let corners = shape.iter().map(|corner| frame.transform_point3(corner.extend(0.0)));
+        Solid { corners: corners.collect(), normal: frame.matrix3.z_axis }
+    }
+
+    /// A facet's paper, the middle of which is at `middle`.
+    pub(crate) fn slab(&self, middle: &Solid) -> Slab {
+        Slab::new(middle, self.caliper / 2.0)
+    }
+
+    /// Whether the order of layers decides about two facets, or a crease they share.
+    pub(crate) fn rest(&self, a: usize, b: usize) -> bool {
+        let panels = [a, b].map(|facet| self.start.facets[facet].panel);
+        let crease = |ends: [usize; 2]| ends == panels || ends == [panels[1], panels[0]];
+        self.start.covered(a, b).is_some()
+            || self.end.covered(a, b).is_some()
+            || self.assembly.joints.iter().any(|joint| crease(joint.panels))
+    }
 }
 
 impl Found<'_> {
-    fn note(&mut self, moving: usize, other: usize, degrees: f64) {
-        let panels = (self.start.facets[moving].panel, self.start.facets[other].panel);
-        let least = self.first.entry(panels).or_insert(degrees);
-        *least = least.min(degrees);
-    }
-}
-
-/// Facets that turn about a hinge on the group of the others.
-fn turn(hinge: &Hinge, still: &[usize], moving: &[usize], found: &mut Found) {
-    let start = found.start;
-    let swept = |&facet: &usize| (facet, Swept::new(&start.solid(facet), hinge));
-    let still: Vec<(usize, Swept)> = still.iter().map(swept).collect();
-    for (moving, figure) in moving.iter().map(swept) {
-        for (other, obstacle) in still.iter().filter(|(_, obstacle)| obstacle.may_meet(&figure)) {
-            if let Some(radians) = first_contact(obstacle, &figure, hinge.radians()) {
-                found.note(moving, *other, radians.to_degrees());
-            }
+    pub(crate) fn note(&mut self, moving: usize, other: usize, degrees: f64, at: DVec3) {
+        let panels = (self.scene.start.facets[moving].panel, self.scene.start.facets[other].panel);
+        let least = self.first.entry(panels).or_insert((degrees, at));
+        if degrees < least.0 {
+            *least = (degrees, at);
         }
     }
 }
 
-fn pairs<'a>(
-    start: &'a Lie,
-    (still, of_still): (&'a [usize], &'a [Hinge]),
-    (moving, of_moving): (&'a [usize], &'a [Hinge]),
-) -> impl Iterator<Item = Traveller> + 'a {
-    let paced = |facets: &[usize], chain: &[Hinge]| -> Vec<(usize, f64)> {
-        facets.iter().map(|&facet| (facet, speed(&start.solid(facet), chain))).collect()
+/// Facets that turn about a hinge on the group of the others; `chain` carries them in paper with thickness.
+fn turn(hinge: &Hinge, chain: &[Hinge], (still, moving): (&[usize], &[usize]), found: &mut Found) {
+    let scene = found.scene;
+    let Some((stiff, before)) = chain.split_last() else { return };
+    let axle = Axle { scene, hinge: stiff, before, axes: stiff.axes() };
+    let seen = |&facet: &usize| (facet, Swept::new(&scene.start.solid(facet), hinge));
+    let still: Vec<(usize, Swept)> = still.iter().map(seen).collect();
+    let moving: Vec<(usize, Swept)> = moving.iter().map(seen).collect();
+    // Piles that contain the hinge reach one another only where layers lie on one another.
+    let is_pile = still.iter().chain(&moving).all(|(_, figure)| figure.through_hinge);
+    let is_thick = scene.caliper > 0.0 && !is_pile;
+    let middles = |of: &[(usize, Swept)]| -> Vec<Swept> {
+        let of = if is_thick { of } else { &[] };
+        of.iter().map(|(facet, _)| Swept::new(&scene.middle(*facet), stiff)).collect()
     };
-    let (still, moving) = (paced(still, of_still), paced(moving, of_moving));
-    moving.into_iter().flat_map(move |(moving, fast)| {
-        let with = move |&(still, slow): &(usize, f64)| Traveller { still, moving, speed: fast + slow, looked: 0.0 };
-        still.iter().map(with).collect::<Vec<_>>()
-    })
-}
-
-/// Looks at pairs that travel, each only when it may have come close: figures so far apart cannot meet before they have
-/// moved as much.
-fn travel(start: &Lie, motion: &Motion, travellers: Vec<Traveller>, found: &mut Found) {
-    let fastest = travellers.iter().map(|pair| pair.speed).fold(0.0, f64::max);
-    let affordable = (MOST_LOOKS / travellers.len().max(1)).clamp(LEAST_MOMENTS, MOST_MOMENTS);
-    let moments = count(fastest / STRIDE).clamp(1, affordable);
-    let mut due: Vec<Vec<Traveller>> = Vec::new();
-    due.resize_with(moments, Vec::new);
-    // Those that pass through one another before the step are not its fault.
-    let solids: Vec<Solid> = (0..start.facets.len()).map(|facet| start.solid(facet)).collect();
-    let pierced = |pair: &Traveller| pass_through(&solids[pair.still], &solids[pair.moving]);
-    due[0] = travellers.into_iter().filter(|pair| !pierced(pair)).collect();
-    // Each facet with the moment for which it was last worked out.
-    let mut placed: Vec<(usize, Solid)> = solids.iter().map(|solid| (0, solid.clone())).collect();
-    for moment in 0..moments {
-        let now = std::mem::take(&mut due[moment]);
-        if now.is_empty() {
-            continue;
-        }
-        let progress = share(moment, moments);
-        let moved = motion.moved(progress);
-        for pair in now {
-            for facet in [pair.still, pair.moving] {
-                if placed[facet].0 != moment {
-                    let by = &moved[motion.group[start.facets[facet].panel]];
-                    placed[facet] = (moment, carried(&solids[facet], by));
-                }
+    let (still_middles, moving_middles) = (middles(&still), middles(&moving));
+    let whole = hinge.radians();
+    for (i, (facet, figure)) in moving.iter().enumerate() {
+        for (k, (other, obstacle)) in still.iter().enumerate() {
+            let meets = obstacle.may_meet(figure);
+            let mut struck = if meets { first_contact(obstacle, figure, whole) } else { None };
+            if struck.is_none() && is_thick && !(obstacle.through_hinge && figure.through_hinge) {
+                struck = first_deeper(&still_middles[k], &moving_middles[i], whole, scene.give());
+                struck = struck.filter(|_| !scene.rest(*facet, *other));
             }
-            let (still, moving) = (&placed[pair.still].1, &placed[pair.moving].1);
-            let apart = gap(still, moving).max(0.0);
-            if apart <= 0.0 && pass_through(still, moving) {
-                let last = motion.chain(start.facets[pair.moving].panel).last();
-                let met = met(start, motion, &pair, progress);
-                found.note(pair.moving, pair.still, last.map_or(0.0, Hinge::radians).to_degrees() * met);
-                continue;
-            }
-            let wait = count((apart + STRIDE) / pair.speed * share(moments, 1)).max(1);
-            if let Some(later) = due.get_mut(moment + wait) {
-                later.push(Traveller { looked: progress, ..pair });
+            if let Some(struck) = struck {
+                let (radians, at) = axle.touch(*other, *facet, struck);
+                found.note(*facet, *other, radians.to_degrees(), at);
             }
         }
     }
 }
 
-/// Halves the time between the last look and `through`, when the pair pass through one another, until it is known well
-/// when they began to.
-fn met(start: &Lie, motion: &Motion, pair: &Traveller, through: f64) -> f64 {
-    let (mut before, mut after) = (pair.looked, through);
-    for _ in 0..HALVINGS {
-        let middle = f64::midpoint(before, after);
-        let moved = motion.moved(middle);
-        let at = |facet: usize| carried(&start.solid(facet), &moved[motion.group[start.facets[facet].panel]]);
-        if pass_through(&at(pair.still), &at(pair.moving)) {
-            after = middle;
-        } else {
-            before = middle;
-        }
-    }
-    after
+/// A hinge of paper with thickness, and what carries it.
+struct Axle<'a> {
+    scene: &'a Scene<'a>,
+    hinge: &'a Hinge,
+    before: &'a [Hinge],
+    /// Into coordinates about the hinge.
+    axes: DMat3,
 }
 
-fn carried(solid: &Solid, by: &DAffine3) -> Solid {
-    solid.mapped(|point| by.transform_point3(point), |way| by.transform_vector3(way))
-}
-
-/// The hinges that each of two chains has of its own, after those they begin with in common.
-fn own<'a>(a: &'a [Hinge], b: &'a [Hinge]) -> (&'a [Hinge], &'a [Hinge]) {
-    let common = a.iter().zip(b).take_while(|(a, b)| a.is_same(b)).count();
-    (&a[common..], &b[common..])
-}
-
-/// How far any point of a figure moves at most in a whole step, in mm: for each hinge the angle times the reach, which
-/// is no more than the way from hinge to hinge to the farthest corner.
-fn speed(solid: &Solid, chain: &[Hinge]) -> f64 {
-    let Some(last) = chain.last() else { return 0.0 };
-    let (_, mut reach) = solid.range(|corner| corner.distance(last.at));
-    let mut sum = 0.0;
-    for (i, hinge) in chain.iter().enumerate().rev() {
-        sum += hinge.radians().abs() * reach;
-        reach += i.checked_sub(1).map_or(0.0, |before| chain[before].at.distance(hinge.at));
-    }
-    sum.max(STRIDE)
-}
-
-#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a float beyond the range becomes its end")]
-fn count(amount: f64) -> usize {
-    amount as usize
-}
-
-#[expect(clippy::cast_precision_loss, reason = "counts of moments are far below 2^52")]
-fn share(part: usize, of: usize) -> f64 {
-    part as f64 / of as f64
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use glam::DVec3;
-
-    #[test]
-    fn no_corner_moves_faster_than_the_bound() {
-        // A wall of 10 mm and a flap of 30 mm: the flap's edge, by hand, is never more than 40 mm from the first hinge
-        // and 30 mm from the second.
-        let hinge = |x: f64| Hinge { at: DVec3::X * x, along: -DVec3::Y, quarters: 1 };
-        let corners = vec![DVec3::X * 10.0, DVec3::X * 40.0, DVec3::new(40.0, 0.0, 0.0)];
-        let flap = Solid { corners, normal: DVec3::Z };
-        let bound = speed(&flap, &[hinge(0.0), hinge(10.0)]);
-        assert!((bound - std::f64::consts::FRAC_PI_2 * (40.0 + 30.0)).abs() < 1e-9, "{bound}");
-        assert!((speed(&flap, &[]) - 0.0).abs() < 1e-12);
+impl Axle<'_> {
+    /// How far `moving` has turned when its paper meets that of `still`, in radians, and where; `struck` is when the
+    /// middles do.
+    fn touch(&self, still: usize, moving: usize, struck: f64) -> (f64, DVec3) {
+        let whole = self.hinge.radians();
+        let (still, moving) = (self.scene.middle(still), self.scene.middle(moving));
+        let seen = |middle: &Solid| {
+            self.scene.slab(middle).mapped(|point| self.axes * (point - self.hinge.at), |way| self.axes * way)
+        };
+        let (obstacle, slab) = (seen(&still), seen(&moving));
+        let radians = first_touch(&obstacle, &slab, struck, whole).unwrap_or(struck);
+        let at = meeting(&obstacle, &turned(&slab, radians)).map(|at| self.axes.transpose() * at + self.hinge.at);
+        let at = at.unwrap_or_else(|| {
+            let by = self.hinge.turned(radians / whole);
+            shared_middle(&still, &moving.mapped(|p| by.transform_point3(p), |way| by.transform_vector3(way)))
+        });
+        (radians, along_chain(self.before, radians / whole).transform_point3(at))
     }
 }

@@ -1,14 +1,18 @@
 //! Small folios that are folded as a whole, with what is known of them from outside.
 
 mod corner;
+mod crimp;
 mod envelope;
 mod motion;
 mod order;
+mod plan;
 mod pose;
 mod random;
 mod strip;
+mod thickness;
+mod visible;
 
-use crate::{Folding, Trouble, assemble, close};
+use crate::{Assembly, Folding, Trouble, assemble, close};
 use glam::DVec3;
 use model::{
     Crease, Datum, Direction, Document, FoldAngle, Layout, Length, Line, LineId, PanelId, Place, Point, Run, Size,
@@ -89,6 +93,10 @@ impl Sheet {
         Folded { layout, folding }
     }
 
+    pub(super) fn assembly(&self) -> Assembly {
+        assemble(&self.document, &Layout::of(&self.document)).unwrap()
+    }
+
     fn line(mut self, turn: Turn, across: f64, (from, to): (f64, f64), work: Work) -> Self {
         let run = Run { from: Stop::At(mm(from)), to: Stop::At(mm(to)) };
         let place = Place::Measured { turn, from: Datum::Edge, distance: mm(across), run };
@@ -105,6 +113,11 @@ impl Folded {
 
     pub(super) fn troubles(&self) -> &[Trouble] {
         self.folding.troubles()
+    }
+
+    /// Those that keep a step from being made.
+    pub(super) fn step_troubles(&self) -> Vec<Trouble> {
+        self.troubles().iter().filter(|trouble| trouble.step().is_some()).cloned().collect()
     }
 
     /// Where a point of the sheet is at a time, without thickness. The point has to be inside a panel.

@@ -1,5 +1,7 @@
 //! What keeps a folio from closing as its steps say.
 
+use crate::crimp::VertexVerdict;
+use glam::DVec3;
 use model::{LineId, PanelId, Point};
 
 /// One thing that stands in the way.
@@ -35,13 +37,43 @@ pub enum Trouble {
         moving: PanelId,
         /// What it strikes.
         with: PanelId,
-        /// How far the moving panel's own fold has turned when they meet, in degrees.
+        /// How far the moving panel's own fold has turned when their paper meets, in degrees.
         degrees: f64,
+        /// Where it does, in mm: the middle of the corner or edge at which they touch.
+        at: DVec3,
     },
     /// Closed, these panels would pass through one another.
     Crosses {
         /// The panels, in ascending order.
         panels: Vec<PanelId>,
+        /// The lines whose folds hold them so, in ascending order. Empty where panels pass through one another whatever
+        /// holds them.
+        lines: Vec<LineId>,
+        /// Points with paper all round in which several of those folds meet, on the flat sheet, in ascending order.
+        at: Vec<Point>,
+    },
+    /// What should be tucked under something can't be: it is held by its edges, or doesn't reach there.
+    CannotTuck {
+        /// Which step, counted from 0.
+        step: usize,
+        /// What should be tucked.
+        moving: PanelId,
+        /// What it should be tucked under.
+        under: PanelId,
+        /// The panels that hold it, in ascending order; none where it does not reach.
+        held_by: Vec<PanelId>,
+    },
+    /// Folds that meet in a point with paper all round can't lie flat together, in whatever order they are folded. Told of
+    /// points that a [`Trouble::Joined`] names.
+    Unflat {
+        /// The lines that meet there, in ascending order.
+        lines: Vec<LineId>,
+        /// The panels concerned, as in [`Trouble::Joined`].
+        panels: Vec<PanelId>,
+        /// Where, on the flat sheet.
+        at: Point,
+        /// What is wrong.
+        why: VertexVerdict,
     },
     /// A score in the folio that no step folds; it stays flat.
     NotInSteps {
@@ -55,8 +87,10 @@ impl Trouble {
     #[must_use]
     pub const fn step(&self) -> Option<usize> {
         match self {
-            Self::Joined { step, .. } | Self::Blocked { step, .. } | Self::Collides { step, .. } => Some(*step),
-            Self::Crosses { .. } | Self::NotInSteps { .. } => None,
+            Self::Joined { step, .. } | Self::Blocked { step, .. } | Self::Collides { step, .. } | Self::CannotTuck { step, .. } => {
+                Some(*step)
+            }
+            Self::Crosses { .. } | Self::Unflat { .. } | Self::NotInSteps { .. } => None,
         }
     }
 
@@ -64,9 +98,12 @@ impl Trouble {
     #[must_use]
     pub fn panels(&self) -> Vec<PanelId> {
         match self {
-            Self::Joined { panels, .. } | Self::Crosses { panels } => panels.clone(),
+            Self::Joined { panels, .. } | Self::Unflat { panels, .. } | Self::Crosses { panels, .. } => panels.clone(),
             Self::Blocked { moving, by, .. } => vec![*moving, *by],
             Self::Collides { moving, with, .. } => vec![*moving, *with],
+            Self::CannotTuck { moving, under, held_by, .. } => {
+                [*moving, *under].into_iter().chain(held_by.iter().copied()).collect()
+            }
             Self::NotInSteps { .. } => Vec::new(),
         }
     }

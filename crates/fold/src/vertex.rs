@@ -3,14 +3,16 @@
 //! Round such a point the panels form a closed ring, so the turns about its folds, taken one after the other, have to
 //! come to nothing: `R(c1, g1) R(c2, g2) ... = I`, each about its direction in the unfolded sheet. At four right angles
 //! that holds only when one whole line is folded flat first and then the other, its two halves in opposite
-//! directions: three folds one way, one the other (Maekawa's theorem).
+//! directions: three folds one way, one the other (Maekawa's theorem). Whether the folds of a crossing can lie flat at all
+//! is worked out in [`crate::crimp`].
 
 use crate::assembly::{Assembly, Joint, to_world};
+use crate::crimp::{VertexVerdict, vertex_verdict};
 use crate::hinge::rotation;
 use crate::step::{PROBES, connected};
 use crate::trouble::Trouble;
 use glam::{DMat3, DVec2};
-use model::{Layout, LineId, PanelId, Point, Work};
+use model::{Direction, FoldAngle, Layout, LineId, PanelId, Point, Work};
 use std::collections::{BTreeMap, BTreeSet};
 use std::f64::consts::FRAC_PI_2;
 
@@ -31,9 +33,54 @@ pub(crate) struct Spoke {
     /// Its joint.
     pub(crate) joint: usize,
     /// Which way it runs from the vertex, of length 1.
-    along: DVec2,
+    pub(crate) along: DVec2,
     /// The panel that follows it anticlockwise.
-    panel: usize,
+    pub(crate) panel: usize,
+}
+
+/// A point inside the folio where folds meet, with paper all round.
+#[derive(Debug, Clone, PartialEq)]
+pub struct KeptCrossing {
+    /// Where, on the flat sheet.
+    pub at: Point,
+    /// The folds from it, anticlockwise seen from the front, as places in [`Assembly::joints`].
+    pub joints: Vec<usize>,
+    /// Before each of them the angle from the one before it, in degrees.
+    pub angles: Vec<f64>,
+    /// Which way each folds.
+    pub folds: Vec<Direction>,
+    /// Whether all of them fold flat together; `None` where one of them is not to be folded flat.
+    pub verdict: Option<VertexVerdict>,
+}
+
+impl Assembly {
+    /// All crossings with paper kept all round, by place.
+    #[must_use]
+    pub fn kept_crossings(&self) -> Vec<KeptCrossing> {
+        self.vertices.iter().map(|vertex| kept(self, vertex)).collect()
+    }
+}
+
+fn kept(assembly: &Assembly, vertex: &Vertex) -> KeptCrossing {
+    let joint = |spoke: &Spoke| &assembly.joints[spoke.joint];
+    let before = vertex.spokes.iter().cycle().skip(vertex.spokes.len() - 1);
+    let angles: Vec<f64> = before.zip(&vertex.spokes).map(|(from, to)| angle(from.along, to.along)).collect();
+    let folds: Vec<Direction> = vertex.spokes.iter().map(|spoke| joint(spoke).crease.direction).collect();
+    let is_flat = vertex.spokes.iter().all(|spoke| joint(spoke).crease.angle == FoldAngle::Flat);
+    let verdict = is_flat.then(|| vertex_verdict(&angles, &folds));
+    KeptCrossing {
+        at: vertex.at,
+        joints: vertex.spokes.iter().map(|spoke| spoke.joint).collect(),
+        angles,
+        folds,
+        verdict,
+    }
+}
+
+/// The angle from one direction on to another, anticlockwise, in degrees: more than 0, up to 360.
+fn angle(from: DVec2, to: DVec2) -> f64 {
+    let turn = libm::atan2(from.perp_dot(to), from.dot(to)).to_degrees();
+    if turn > 0.0 { turn } else { turn + 360.0 }
 }
 
 /// All crossings of the folio with paper kept all round, in ascending order.
@@ -100,6 +147,26 @@ pub(crate) fn troubles(assembly: &Assembly, turned: &[i32], step: usize, folding
     members.into_iter().filter_map(trouble).collect()
 }
 
+/// What keeps the folds of a crossing from lying flat together in any order of steps, for each crossing that is named among
+/// `troubles` as joined. Once each, in ascending order.
+pub(crate) fn unflat(assembly: &Assembly, troubles: &[Trouble]) -> Vec<Trouble> {
+    let joined: BTreeMap<Point, &Vec<PanelId>> = troubles
+        .iter()
+        .filter_map(|trouble| match trouble {
+            Trouble::Joined { at, panels, .. } => Some((*at, panels)),
+            _ => None,
+        })
+        .collect();
+    let trouble = |(at, panels): (Point, &Vec<PanelId>)| {
+        let vertex = assembly.vertices.binary_search_by_key(&at, |vertex| vertex.at).ok()?;
+        let vertex = &assembly.vertices[vertex];
+        let why = kept(assembly, vertex).verdict.filter(|verdict| !verdict.folds())?;
+        let lines: BTreeSet<LineId> = vertex.spokes.iter().map(|spoke| assembly.joints[spoke.joint].line).collect();
+        Some(Trouble::Unflat { lines: lines.into_iter().collect(), panels: panels.clone(), at, why })
+    };
+    joined.into_iter().filter_map(trouble).collect()
+}
+
 /// For each of the vertices a number, the same for those whose corner panels are the same or joined.
 fn clusters(assembly: &Assembly, stuck: &[&Vertex], hops: &[usize]) -> Vec<usize> {
     // One graph of vertices and panels: a vertex is beside its corner panels, those beside one another where joined.
@@ -128,18 +195,22 @@ fn clusters(assembly: &Assembly, stuck: &[&Vertex], hops: &[usize]) -> Vec<usize
 /// Whether the paper round the vertex stays whole while `folding` folds.
 fn folds(vertex: &Vertex, assembly: &Assembly, turned: &[i32], folding: &[usize]) -> bool {
     let folds = |spoke: &Spoke| folding.binary_search(&spoke.joint).is_ok();
-    if !vertex.spokes.iter().any(folds) {
-        return true;
-    }
+    let turn = |spoke: &Spoke| {
+        let target = folds(spoke).then(|| f64::from(signed_quarters(&assembly.joints[spoke.joint])));
+        (spoke.along, f64::from(turned[spoke.joint]), target)
+    };
+    !vertex.spokes.iter().any(folds) || closes(vertex.spokes.iter().map(turn))
+}
+
+/// Whether the paper round a point stays whole at every part of a step. Each fold comes with its direction in the
+/// unfolded sheet, anticlockwise, with how far it is folded, in quarter turns, and with how far it is in the end if it
+/// folds in this step, starting from flat.
+pub(crate) fn closes(folds: impl Iterator<Item = (DVec2, f64, Option<f64>)> + Clone) -> bool {
     PROBES.iter().all(|&progress| {
-        let product = vertex.spokes.iter().fold(DMat3::IDENTITY, |product, spoke| {
-            let quarters = if folds(spoke) {
-                f64::from(signed_quarters(&assembly.joints[spoke.joint])) * progress
-            } else {
-                f64::from(turned[spoke.joint])
-            };
+        let product = folds.clone().fold(DMat3::IDENTITY, |product, (along, turned, target)| {
+            let quarters = target.map_or(turned, |target| target * progress);
             let (sin, cos) = libm::sincos(quarters * FRAC_PI_2);
-            product * rotation(spoke.along.extend(0.0), sin, cos)
+            product * rotation(along.extend(0.0), sin, cos)
         });
         product.abs_diff_eq(DMat3::IDENTITY, CLOSES)
     })
@@ -166,7 +237,7 @@ fn farthest(vertex: &Vertex, hops: &[usize]) -> Vec<usize> {
 }
 
 /// Grows with the angle from the right, anticlockwise, from 0 to 4 (no trigonometry needed to sort).
-fn round(along: DVec2) -> f64 {
+pub(crate) fn round(along: DVec2) -> f64 {
     let share = along.y.abs() / (along.x.abs() + along.y.abs()).max(f64::MIN_POSITIVE);
     match (along.x >= 0.0, along.y >= 0.0) {
         (true, true) => share,

@@ -53,6 +53,12 @@ impl Selection {
         self.main.line().into_iter().chain(self.also.iter().copied()).collect()
     }
 
+    /// Whether a line is selected, alone or along with others.
+    #[must_use]
+    pub fn contains(&self, id: LineId) -> bool {
+        self.main.line() == Some(id) || self.also.contains(&id)
+    }
+
     /// Takes a line in, as the one shown in detail, or lets go of it when it is in.
     #[must_use]
     pub fn toggled(mut self, id: LineId, at: Option<Point>) -> Self {

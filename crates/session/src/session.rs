@@ -75,6 +75,12 @@ impl Session {
         self.selection.lines()
     }
 
+    /// Whether a line is selected, alone or along with others.
+    #[must_use]
+    pub fn is_selected(&self, id: LineId) -> bool {
+        self.selection.contains(id)
+    }
+
     /// Selects something, or nothing, and lets go of all else.
     pub fn select(&mut self, selection: impl Into<Selection>) {
         self.selection = selection.into().still_in(&self.document);

@@ -40,8 +40,8 @@ impl SpotKind {
     }
 }
 
-/// What a spot of a line may be said by: straight lines that have a place and don't hang on `own`. Lines along others are
-/// left out: what they lie along is there.
+/// What a spot of a line may be said by: straight lines that have a place and don't hang on `own`. Lines along others come
+/// last, so that where both are, the line that they lie along is named.
 pub fn hosts<'a>(
     document: &'a Document,
     layout: &'a Layout,
@@ -49,11 +49,12 @@ pub fn hosts<'a>(
 ) -> impl Iterator<Item = (LineId, Placed)> + 'a {
     let host = move |line: &Line| {
         let placed = layout.lines.get(&line.id)?.ok()?;
-        let straight = placed.bow == Length::ZERO && !matches!(line.place, Place::Along { .. });
         let free = own.is_none_or(|own| !document.hangs_on(line.id, own));
-        (straight && free).then_some((line.id, placed))
+        (placed.bow == Length::ZERO && free).then_some((line.id, placed))
     };
-    document.lines.iter().filter_map(host)
+    let along = |line: &&Line| matches!(line.place, Place::Along { .. });
+    let first = document.lines.iter().filter(move |line| !along(line));
+    first.chain(document.lines.iter().filter(along)).filter_map(host)
 }
 
 /// The lines that cross `first` on the sheet, each with where; the nearest to `near` first.
@@ -66,13 +67,10 @@ pub fn crossing(
     near: Point,
 ) -> Vec<(LineId, Point)> {
     let Some((_, placed)) = hosts(document, layout, own).find(|(id, _)| *id == first) else { return Vec::new() };
-    let on_sheet = |at: Point| {
-        (Length::ZERO..=layout.size.width()).contains(&at.x) && (Length::ZERO..=layout.size.height()).contains(&at.y)
-    };
     let others = hosts(document, layout, own).filter(|(id, _)| *id != first);
     let mut found: Vec<(LineId, Point)> = others
         .filter_map(|(id, other)| Some((id, placed.track.crossing(other.track, layout.size)?)))
-        .filter(|(_, at)| on_sheet(*at))
+        .filter(|(_, at)| on_sheet(*at, layout))
         .collect();
     found.sort_by_key(|(id, at)| ((*at - near).length(), *id));
     found
@@ -86,15 +84,18 @@ pub fn said_as(document: &Document, layout: &Layout, own: LineId, now: Point, ki
     match kind {
         SpotKind::At => Some(Spot::At(now)),
         SpotKind::On => {
-            let (id, placed) = hosts(document, layout, Some(own)).min_by_key(|(id, placed)| (near(placed), *id))?;
+            let (id, placed) = hosts(document, layout, Some(own)).min_by_key(|(_, placed)| near(placed))?;
             Some(Spot::On(id, nearest(&placed, now, layout)))
         }
         SpotKind::Crossing => {
-            let pairs = hosts(document, layout, Some(own)).filter_map(|(id, _)| {
-                let (other, at) = crossing(document, layout, Some(own), id, now).into_iter().next()?;
-                Some(((at - now).length(), id, other))
+            let all: Vec<(LineId, Placed)> = hosts(document, layout, Some(own)).collect();
+            let pairs =
+                all.iter().enumerate().flat_map(|(i, first)| all[i + 1..].iter().map(move |other| (first, other)));
+            let crossings = pairs.filter_map(|((id, first), (other, second))| {
+                let at = first.track.crossing(second.track, layout.size).filter(|at| on_sheet(*at, layout))?;
+                Some(((at - now).length(), *id, *other))
             });
-            pairs.min().map(|(_, id, other)| Spot::Crossing(id, other))
+            crossings.min().map(|(_, id, other)| Spot::Crossing(id, other))
         }
     }
 }
@@ -163,7 +164,8 @@ impl Snapping<'_> {
     }
 
     fn line(&self, close: &[(Length, LineId, Placed)]) -> Option<SnappedSpot> {
-        let (_, id, placed) = close.iter().min_by_key(|(distance, id, _)| (*distance, *id))?;
+        // The first of equals.
+        let (_, id, placed) = close.iter().min_by_key(|(distance, ..)| *distance)?;
         let exact = nearest(placed, self.point, self.layout);
         let (step, _) = step(self.document, self.fineness);
         // The ends of what is there of the line go before its grooves.
@@ -192,6 +194,11 @@ impl Snapping<'_> {
     }
 }
 
+fn on_sheet(at: Point, layout: &Layout) -> bool {
+    let (width, height) = (layout.size.width(), layout.size.height());
+    (Length::ZERO..=width).contains(&at.x) && (Length::ZERO..=height).contains(&at.y)
+}
+
 /// How far down its own track a line comes nearest to a point, within its run.
 fn nearest(placed: &Placed, point: Point, layout: &Layout) -> Length {
     placed.down(point, layout.size).clamp(placed.from, placed.to)
@@ -205,7 +212,7 @@ fn distance(placed: &Placed, point: Point, layout: &Layout) -> Length {
 mod tests {
     use super::*;
     use model::change::{add_line, measured_score, move_end, perform};
-    use model::{Size, Turn, Unit, Work};
+    use model::{Edit, Run, Size, Stop, Turn, Unit, Work};
 
     fn at(x: i64, y: i64) -> Point {
         // In sixteenths of an inch.
@@ -252,6 +259,22 @@ mod tests {
         check(None, at(96, 80), Spot::At(at(96, 80)), words);
         let words = "12 1/16 in from the left and 5 in from the top edge, 1/8 in groove";
         check(None, at(192, 80), Spot::At(at(193, 80)), words);
+    }
+
+    #[test]
+    fn a_cut_along_a_score_is_named_where_the_score_does_not_reach() {
+        let mut document = document();
+        let score = document.line(LineId(1)).unwrap().clone();
+        let half = Run { from: Stop::Edge, to: Stop::At(Length::INCH * 6) };
+        let place = score.place.with_run(half);
+        document.apply(Edit::ReplaceLine(Line { place, ..score })).unwrap();
+        let along = Place::Along { line: LineId(1), run: Run::FULL };
+        document.apply(add_line(&document, Line::new(LineId(4), along, Work::Cut))).unwrap();
+        let layout = Layout::of(&document);
+        for (down, line) in [(80, 1), (144, 4)] {
+            let found = snap(&document, &layout, None, at(49, down), Length::EIGHTH, Fineness::Grooves);
+            assert_eq!(found.spot, Spot::On(LineId(line), Length::SIXTEENTH * down));
+        }
     }
 
     #[test]

@@ -120,7 +120,9 @@ fn locked(session: &Session) -> Result<Change, String> {
 fn mirrored(session: &Session, mirror: Mirror) -> Result<Change, String> {
     let ids = lines(session)?;
     let edit = placing::mirror(session.document(), &session.derived().layout, &ids, mirror).map_err(in_words)?;
-    Ok(Change::new(format!("Mirror {}", named(session, &ids)), edit))
+    // Where she pointed at a line is not where it is any more.
+    let select = Some(ids.iter().copied().collect());
+    Ok(Change { select, ..Change::new(format!("Mirror {}", named(session, &ids)), edit) })
 }
 
 fn copied(session: &Session, mirror: Mirror) -> Result<Change, String> {
@@ -137,7 +139,8 @@ fn copied(session: &Session, mirror: Mirror) -> Result<Change, String> {
 fn spaced(session: &Session) -> Result<Change, String> {
     let ids = session.selected_lines();
     let edit = placing::space_evenly(session.document(), &session.derived().layout, &ids).map_err(in_words)?;
-    Ok(Change::new(format!("Space {} evenly", named(session, &ids)), edit))
+    let select = Some(ids.iter().copied().collect());
+    Ok(Change { select, ..Change::new(format!("Space {} evenly", named(session, &ids)), edit) })
 }
 
 fn new_base(session: &Session) -> Result<Change, String> {
@@ -194,7 +197,7 @@ fn in_words(refusal: Refusal) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use model::{Document, Length, Size, Unit};
+    use model::{Document, Length, Line, Place, Point, Size, Spot, Strip, StripSide, Unit};
 
     #[test]
     fn a_new_score_lies_in_the_widest_gap_on_the_turn_shown() {
@@ -251,5 +254,61 @@ mod tests {
         assert_eq!(change.select.unwrap().lines(), BTreeSet::from([LineId(2)]));
         let placed = session.derived().layout.lines[&LineId(2)].unwrap();
         assert_eq!(placed.on_board().unwrap().1, Length::INCH * 10);
+    }
+
+    /// A 12 x 8 in sheet with a score, a score along which a stretch is cut, a drawn cut, an arc, a slot, a guide and a
+    /// locked score; a corner of it cut away.
+    fn furnished() -> Document {
+        let mut document = Document::new(Size::parse("12x8in").unwrap(), Unit::Inch);
+        let at = |x, y| Spot::At(Point::new(Length::INCH * x, Length::INCH * y));
+        let drawn = |from, to, bow| Place::Drawn { from, to, bow };
+        let score = |id, turn, inches| measured_score(LineId(id), turn, Length::INCH * inches);
+        let slot = Work::Slot(Strip { width: Length::EIGHTH, side: StripSide::Left });
+        for line in [
+            score(1, Turn::None, 3),
+            score(2, Turn::Once, 2),
+            Line::new(LineId(3), drawn(at(4, 4), Spot::Crossing(LineId(1), LineId(2)), Length::ZERO), Work::Cut),
+            Line::new(LineId(4), drawn(at(5, 5), at(8, 5), Length::INCH), Work::Cut),
+            Line { work: slot, ..score(5, Turn::None, 9) },
+            Line { work: Work::Guide, ..score(6, Turn::None, 10) },
+            Line { locked: true, ..score(7, Turn::None, 11) },
+        ] {
+            document.apply(add_line(&document, line)).unwrap();
+        }
+        let layout = Layout::of(&document);
+        let corner = layout.panel_at(Point::new(Length::INCH, Length::INCH)).unwrap();
+        document.apply(offcut::cut_away(&document, &layout, corner).unwrap()).unwrap();
+        document
+    }
+
+    #[test]
+    fn every_command_gives_a_change_or_a_sentence_whatever_is_selected() {
+        let document = furnished();
+        let panels = Layout::of(&document).panels.into_iter().filter_map(|panel| panel.inside).map(Selected::Panel);
+        let lines = document.lines.iter().map(|line| Selected::Line { id: line.id, at: None });
+        let all: Selection = document.lines.iter().map(|line| line.id).collect();
+        let single = panels.chain(lines).chain([Selected::Nothing]).map(Selection::from);
+        let mut changed = 0;
+        for selection in single.chain([all]) {
+            for entry in session::command::TABLE {
+                let mut session = Session::new(document.clone());
+                session.select(selection.clone());
+                let done = match change(&session, Turn::Once, entry.command) {
+                    None => continue,
+                    Some(Err(why)) => Err(why),
+                    Some(Ok(change)) => session.apply(&change.label, change.edit).map_err(in_words),
+                };
+                match done {
+                    Err(why) => assert!(why.len() > 10, "{}: \"{why}\" says nothing", entry.label),
+                    Ok(()) if session.is_changed() => {
+                        changed += 1;
+                        session.undo().unwrap();
+                        assert_eq!(session.document(), &document, "{}", entry.label);
+                    }
+                    Ok(()) => {}
+                }
+            }
+        }
+        assert!(changed > 40, "{changed} changes were made and taken back");
     }
 }

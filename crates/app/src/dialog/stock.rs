@@ -1,6 +1,6 @@
 //! The fields of one paper: its size, weight, thickness, faces, grain and core.
 
-use super::property;
+use super::{hinted, property};
 use crate::field::{self, Drafts, sentence};
 use crate::theme::{self, caption};
 use egui::{ComboBox, Sense, Ui, Vec2};
@@ -62,7 +62,7 @@ fn size(ui: &mut Ui, drafts: &mut Drafts, (key, stock): (&str, &Stock), units: U
 
 fn weight(ui: &mut Ui, drafts: &mut Drafts, (key, stock): (&str, &Stock), take: &mut Take<'_>) {
     let weight = stock.weight.map(|weight| weight.to_string()).unwrap_or_default();
-    property(ui, drafts, key, ("Weight, such as 80 lb cover", &weight), |text| {
+    hinted(ui, drafts, key, ("Weight", &weight, "80 lb cover or 216 g/m2"), |text| {
         let weight = if text.is_empty() { None } else { Some(Weight::parse(text).map_err(|why| sentence(&why))?) };
         take(Stock { weight, ..stock.clone() })
     });
@@ -187,7 +187,7 @@ fn colour(
     mut take: impl FnMut(Option<Colour>) -> Result<(), String>,
 ) {
     let shown = now.map(|colour| colour.to_string()).unwrap_or_default();
-    property(ui, drafts, key, (name, &shown), |text| {
+    hinted(ui, drafts, key, (name, &shown, "#7a9b3c"), |text| {
         if text.is_empty() {
             return take(None);
         }

@@ -13,6 +13,10 @@ const TOLERANCE: f32 = 0.1;
 pub(super) fn outlines(painter: &Painter, outlines: &[Vec<Pos2>], ink: Color32) {
     match outlines {
         [] => {}
+        [one] if is_convex(one) && is_sharp(one) => {
+            // The soft edge that is laid round a convex polygon would run far beyond its sharp corners.
+            painter.add(Shape::mesh(fan(one, ink)));
+        }
         [one] if is_convex(one) => {
             painter.add(Shape::convex_polygon(one.clone(), ink, egui::Stroke::NONE));
         }
@@ -45,6 +49,30 @@ pub(super) fn is_convex(outline: &[Pos2]) -> bool {
         (0..n).map(|i| outline[(i + 1) % n].x - outline[i].x).filter(|x| x.abs() > 1e-3).map(|x| x > 0.0).collect();
     let reversals = (0..ways.len()).filter(|&i| ways[i] != ways[(i + 1) % ways.len()]).count();
     !(left && right) && reversals <= 2
+}
+
+/// Whether a convex outline has a corner of less than 20°, as slivers beside a curve have.
+fn is_sharp(outline: &[Pos2]) -> bool {
+    /// The cosine of 20°.
+    const SHARP: f32 = 0.94;
+    let n = outline.len();
+    (0..n).any(|i| {
+        let (a, b, c) = (outline[i], outline[(i + 1) % n], outline[(i + 2) % n]);
+        (a - b).normalized().dot((c - b).normalized()) > SHARP
+    })
+}
+
+/// A convex outline as triangles round its first corner.
+fn fan(outline: &[Pos2], ink: Color32) -> Mesh {
+    let mut mesh = Mesh::default();
+    for &pos in outline {
+        mesh.vertices.push(Vertex { pos, uv: WHITE_UV, color: ink });
+    }
+    let corners = u32::try_from(outline.len()).unwrap_or(0);
+    for i in 2..corners {
+        mesh.add_triangle(0, i - 1, i);
+    }
+    mesh
 }
 
 fn triangles(outlines: &[Vec<Pos2>], ink: Color32) -> Option<Mesh> {
@@ -111,6 +139,20 @@ mod tests {
             let mesh = triangles(&outlines, Color32::BLACK).unwrap();
             assert!((area(&mesh) - expected).abs() < 1e-2, "{expected}: {}", area(&mesh));
         }
+    }
+
+    /// By hand: a sliver 100 long and 1 wide has half of 100; a fan of a square has all of it.
+    #[test]
+    fn slivers_are_filled_to_their_corners_and_no_further() {
+        let sliver = points(&[(0.0, 0.0), (100.0, 0.0), (100.0, 1.0)]);
+        let square = points(&[(0.0, 0.0), (9.0, 0.0), (9.0, 9.0), (0.0, 9.0)]);
+        assert!(is_sharp(&sliver) && !is_sharp(&square));
+        for (outline, expected) in [(sliver, 50.0), (square, 81.0)] {
+            let mesh = fan(&outline, Color32::BLACK);
+            assert!((area(&mesh) - expected).abs() < 1e-3, "{expected}: {}", area(&mesh));
+            assert_eq!(mesh.vertices.iter().map(|vertex| vertex.pos).collect::<Vec<_>>(), outline);
+        }
+        assert_eq!(fan(&[], Color32::BLACK).indices, [0; 0]);
     }
 
     #[test]

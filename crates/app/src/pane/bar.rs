@@ -63,7 +63,9 @@ fn buttons(ui: &mut Ui, scene: &mut Scene<'_>) -> bool {
         }
         ui.separator();
     }
-    ui.add(Button::new("Paper…")).on_hover_text("The size of the sheet, the board's grooves, the units.").clicked()
+    ui.add(Button::new("Paper…"))
+        .on_hover_text("The sheet and what paper it is, other papers, the board's grooves, the units.")
+        .clicked()
 }
 
 /// The file's name, and whether it holds all of the design.

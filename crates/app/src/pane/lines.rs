@@ -145,7 +145,7 @@ fn group(ui: &mut Ui, text: &str) {
 
 fn row_name(ui: &Ui, scene: &mut Scene<'_>, line: &Line, rect: Rect) {
     let document = scene.session.document();
-    let selected = scene.session.selected_lines().contains(&line.id);
+    let selected = scene.session.is_selected(line.id);
     let response = ui.interact(rect, Id::unique(("row of line", line.id.0)), Sense::click());
     let label = format!("Select {}", line_label(document, line.id));
     response.widget_info(|| WidgetInfo::selected(accesskit::Role::Button, true, selected, &label));

@@ -79,18 +79,21 @@ impl PanelPane {
             let why = "None is free: folds end in all of them.";
             ui.add(egui::Label::new(caption(why)).wrap());
         }
-        let piece = layout.pieces[layout.panel(id).piece.0].name.to_lowercase();
+        let piece = match &layout.pieces[layout.panel(id).piece.0] {
+            piece if piece.is_folio => "the folio",
+            piece => piece.name.as_str(),
+        };
         let mark = layout.panel(id).inside.unwrap_or(point);
         let nothing = |which| Corner { mark, which, shape: CornerShape::Square };
         let of_piece = said_before(document, layout, id, Which::AllOfPiece);
         if !free.is_empty() {
             let said = said_before(document, layout, id, Which::AllOfPanel);
-            let as_piece = format!("As the {piece}");
+            let as_piece = format!("As {piece}");
             let unsaid = if said.is_none() && of_piece.is_some() { Some(as_piece.as_str()) } else { None };
             let corner = said.unwrap_or(nothing(Which::AllOfPanel));
             row(ui, scene, &mut self.drafts, &Row { name: "Of this panel", corner, unsaid });
         }
-        let (name, corner) = (format!("Of the {piece}"), of_piece.unwrap_or(nothing(Which::AllOfPiece)));
+        let (name, corner) = (format!("Of {piece}"), of_piece.unwrap_or(nothing(Which::AllOfPiece)));
         row(ui, scene, &mut self.drafts, &Row { name: &name, corner, unsaid: None });
         for (name, corner) in free {
             let corner = Corner { mark, ..*corner };

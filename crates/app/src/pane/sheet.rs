@@ -175,8 +175,11 @@ impl SheetPane {
         let layout = &scene.session.derived().layout;
         let selected = match (picked, place) {
             (Some(id), at) => Selected::Line { id, at },
-            (None, Some(point)) if layout.panel_at(point).is_some() => Selected::Panel(point),
-            _ => Selected::Nothing,
+            // Well inside the panel, so that it is still meant when a corner of it is taken off.
+            (None, Some(point)) => layout
+                .panel_at(point)
+                .map_or(Selected::Nothing, |panel| Selected::Panel(layout.panel(panel).inside.unwrap_or(point))),
+            (None, None) => Selected::Nothing,
         };
         if let Some(id) = picked {
             ui.ctx().memory_mut(|memory| memory.request_focus(line::id(id)));

@@ -1,7 +1,13 @@
 //! The window as a maker and a screen reader find it: by what things are called, with pointer and keyboard.
 
+mod detail;
+mod drawing;
 mod files;
 mod fold;
+mod list;
+mod panel;
+mod paper;
+mod several;
 mod sheet;
 mod typing;
 
@@ -91,6 +97,41 @@ fn click_at(bench: &mut Bench, at: Pos2) {
     bench.step();
     bench.drop_at(at);
     bench.run();
+}
+
+fn type_into(bench: &mut Bench, label: &str, text: &str) {
+    bench.get_by_role_and_label(Role::TextInput, label).click();
+    bench.run();
+    bench.key_press_modifiers(Modifiers::COMMAND, egui::Key::A);
+    bench.get_by_role_and_label(Role::TextInput, label).type_text(text);
+    bench.run();
+    key(bench, Modifiers::NONE, egui::Key::Enter);
+}
+
+/// What a field shows.
+fn shown(bench: &Bench, label: &str) -> String {
+    bench.get_by_role_and_label(Role::TextInput, label).value().unwrap()
+}
+
+/// Opens a choice and takes one of its options.
+fn choose(bench: &mut Bench, choice: &str, option: &str) {
+    bench.get_by_role_and_label(Role::ComboBox, choice).click();
+    bench.run();
+    // Where a button elsewhere has the same name, the option is the one laid over it.
+    bench.query_all_by_role_and_label(Role::Button, option).last().unwrap().click();
+    bench.run();
+}
+
+/// A place on the sheet as drawn, in inches, on the screen.
+fn on_sheet(bench: &Bench, x: f32, y: f32) -> Pos2 {
+    let left = bench.get_by_label("Score line Left fold").rect();
+    let top = bench.get_by_label("Score line Top fold").rect();
+    let inch = inch(bench);
+    Pos2::new(left.center().x + (x - 3.0) * inch, top.center().y + (y - 2.0) * inch)
+}
+
+fn line_of(bench: &Bench, id: u32) -> Line {
+    bench.state().session().document().line(LineId(id)).unwrap().clone()
 }
 
 fn exists(bench: &Bench, label: &str) -> bool {

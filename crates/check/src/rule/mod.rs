@@ -11,6 +11,7 @@ mod off_groove;
 mod sticks_out;
 mod still_joined;
 mod strikes;
+mod thin_gusset;
 
 use crate::{Context, Finding};
 use fold::Folding;
@@ -30,6 +31,7 @@ pub const ALL: &[Rule] = &[
     strikes::check,
     no_layer_order::check,
     sticks_out::check,
+    thin_gusset::check,
     lines_coincide::check,
     never_folds::check,
     off_groove::check,

@@ -7,7 +7,7 @@ use fold::Trouble;
 pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
     let Some((_, folding)) = context.folded else { return Vec::new() };
     let finding = |trouble: &Trouble| {
-        let Trouble::Crosses { panels } = trouble else { return None };
+        let Trouble::Crosses { panels, lines, .. } = trouble else { return None };
         let names: Vec<String> = panels.iter().map(|&panel| context.the(panel)).collect();
         let words = format!("{} would pass through one another in the closed folio.", listed(&names));
         Some(Finding {
@@ -15,7 +15,7 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
             severity: Severity::Error,
             sentence: sentence(&words),
             mend: "Fold them in another order, or make one of them smaller.".to_owned(),
-            spot: Spot { panels: panels.clone(), ..Spot::default() },
+            spot: Spot { panels: panels.clone(), lines: lines.clone(), ..Spot::default() },
         })
     };
     folding.troubles().iter().filter_map(finding).collect()

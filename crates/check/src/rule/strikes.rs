@@ -10,7 +10,7 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
     let Some((_, folding)) = context.folded else { return Vec::new() };
     let first = LazyCell::new(|| first_moves(folding));
     let finding = |trouble: &Trouble| {
-        let Trouble::Collides { step, moving, with, degrees } = trouble else { return None };
+        let Trouble::Collides { step, moving, with, degrees, .. } = trouble else { return None };
         let words = format!(
             "{} strikes {} in step {}, when it has turned {degrees:.0}°.",
             context.the(*moving),

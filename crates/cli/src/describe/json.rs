@@ -1,5 +1,6 @@
 //! A design and all that follows from it, as one JSON value.
 
+use super::closed::Closed;
 use super::paper;
 use crate::lengths::{area, derived as derived_length, length, point};
 use model::board::{ScoreRun, TurnScores, closing_order, scoring_table};
@@ -47,7 +48,7 @@ pub(super) fn described(file: &Path, document: &Document, derived: &Derived, at:
         "scoring": scoring(document, layout),
         "cuts": cuts(document, layout),
         "closing": closing(document, layout),
-        "closed": closed(derived, unit, at),
+        "closed": closed(document, derived, at),
         "findings": findings,
     })
 }
@@ -249,10 +250,12 @@ fn closing(document: &Document, layout: &Layout) -> Vec<Value> {
 }
 
 #[expect(clippy::cast_precision_loss, reason = "a count of steps")]
-fn closed(derived: &Derived, unit: Unit, at: Option<f64>) -> Value {
+fn closed(document: &Document, derived: &Derived, at: Option<f64>) -> Value {
     let Some((assembly, folding)) = &derived.folded else { return Value::Null };
-    let size = folding.closed_size();
-    let poses = folding.flat_pose(at.unwrap_or(folding.steps() as f64));
+    let (unit, size) = (document.units, folding.closed_size());
+    let at = at.unwrap_or(folding.steps() as f64);
+    let poses = folding.flat_pose(at);
+    let all = Closed { document, layout: &derived.layout, assembly, folding };
     let place = |(panel, pose): (&fold::PanelShape, &glam::DAffine3)| {
         let corners = panel.outline.iter().map(|corner| pose.transform_point3(corner.extend(0.0)).to_array());
         json!({
@@ -271,8 +274,12 @@ fn closed(derived: &Derived, unit: Unit, at: Option<f64>) -> Value {
         "height": derived_length(size.y, unit),
         "thickness": derived_length(size.z, unit),
         "steps": folding.steps(),
-        "at": at.unwrap_or(folding.steps() as f64),
+        "at": at,
         "panels": assembly.panels.iter().zip(&poses).map(place).collect::<Vec<_>>(),
         "overlaps": folding.overlaps().into_iter().map(overlap).collect::<Vec<_>>(),
+        "thickness_areas": all.thickness_areas(),
+        "gaps": all.gaps(),
+        "gussets": all.gussets(),
+        "faces": all.faces(at),
     })
 }

@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 
 /// A square folded in four: the upper and lower half of the line down the middle (lines 1, 2), the left and the right
 /// half of the one across (lines 3, 4); `V` or `M` each. The base is the upper left quarter.
-fn quarters(folds: [char; 4]) -> Sheet {
+pub(super) fn quarters(folds: [char; 4]) -> Sheet {
     let work = |fold| if fold == 'V' { VALLEY } else { MOUNTAIN };
     Sheet::new(100.0, 100.0)
         .down_from(50.0, (0.0, 50.0), work(folds[0]))
@@ -51,7 +51,7 @@ fn a_square_folds_in_four_one_whole_line_after_the_other() {
 fn check(sheet: &Sheet, step: usize, lines: &[u32], corner: (f64, f64)) {
     let folded = sheet.fold();
     let panel = folded.panel(corner.0, corner.1);
-    match folded.troubles() {
+    match folded.step_troubles().as_slice() {
         [Trouble::Joined { step: got, lines: of, panels, .. }] => {
             assert_eq!(*got, step);
             assert_eq!(of.iter().map(|line| line.0).collect::<Vec<_>>(), lines);
@@ -66,9 +66,8 @@ fn other_ways_round_a_corner_are_named() {
     check(&quarters(['V'; 4]).steps(&[&[1, 2], &[3, 4]]), 1, &[3, 4], (75.0, 75.0));
     check(&quarters(['V', 'V', 'V', 'M']).steps(&[&[1, 2, 3, 4]]), 0, &[1, 2, 3, 4], (75.0, 75.0));
     let half = quarters(['V', 'V', 'V', 'M']).steps(&[&[1], &[2], &[3], &[4]]).fold();
-    assert!(
-        half.troubles().iter().all(|trouble| matches!(trouble, Trouble::Joined { .. })) && half.troubles().len() == 4
-    );
+    let stuck = half.step_troubles();
+    assert!(stuck.iter().all(|trouble| matches!(trouble, Trouble::Joined { .. })) && stuck.len() == 4);
     let walls = Sheet::new(100.0, 100.0).down(50.0, VALLEY_WALL).across(50.0, VALLEY_WALL).base(25.0, 25.0);
     check(&walls.steps(&[&[1], &[2]]), 1, &[2], (75.0, 75.0));
 }
@@ -85,7 +84,11 @@ fn the_corner_of_two_gussets_is_one_trouble() {
 fn a_line_that_ends_at_another_cannot_fold_with_paper_all_round() {
     let sheet = Sheet::new(100.0, 100.0).down(50.0, VALLEY).across_from(50.0, (50.0, 100.0), VALLEY).base(25.0, 50.0);
     let folded = sheet.steps(&[&[2], &[1]]).fold();
-    assert!(matches!(folded.troubles(), [Trouble::Joined { step: 0, .. }]), "{:?}", folded.troubles());
+    assert!(
+        matches!(folded.step_troubles().as_slice(), [Trouble::Joined { step: 0, .. }]),
+        "{:?}",
+        folded.troubles()
+    );
 }
 
 #[test]
@@ -116,5 +119,5 @@ fn folds_that_bend_round_a_panel_hold_it() {
         panels: vec![folded.panel(75.0, 75.0), folded.panel(25.0, 25.0)],
         at: super::at(50.0, 50.0),
     };
-    assert_eq!(folded.troubles(), [expected]);
+    assert_eq!(folded.step_troubles(), [expected]);
 }

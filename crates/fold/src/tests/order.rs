@@ -32,7 +32,7 @@ fn folded(lengths: &[f64], along: DVec3) -> Vec<DAffine3> {
     let mut out = vec![frame];
     for length in &lengths[..lengths.len() - 1] {
         at += length;
-        frame *= Hinge { at: along * at, along: across, quarters: 2 }.turned(1.0);
+        frame *= Hinge::new(along * at, across, 2).turned(1.0);
         out.push(frame);
     }
     out
@@ -128,9 +128,9 @@ fn check([second_above, second_wall_up, inner]: [bool; 3], expected: bool) {
     let seams: Vec<_> = all.into_iter().filter(|seam| seam.facets != [1, 2]).collect();
     let quarter = |up: bool, x: f64, way: f64| {
         let along = if up { DVec3::Y } else { -DVec3::Y } * way;
-        Hinge { at: DVec3::X * x, along, quarters: 1 }.turned(1.0)
+        Hinge::new(DVec3::X * x, along, 1).turned(1.0)
     };
-    let over = Hinge { at: DVec3::X * 100.0, along: DVec3::Y, quarters: 2 }.turned(1.0);
+    let over = Hinge::new(DVec3::X * 100.0, DVec3::Y, 2).turned(1.0);
     // Over the line at 100 the second base lies on the first, and its outer edge comes to lie at 50; its front is down.
     let frames = [quarter(true, 50.0, 1.0), DAffine3::IDENTITY, over, over * quarter(!second_wall_up, 150.0, -1.0)];
     let lie = Lie::new(&facets, &frames);

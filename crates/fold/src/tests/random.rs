@@ -1,6 +1,7 @@
 //! What holds for any sheet, however it is lined and folded.
 
 use super::{MOUNTAIN, MOUNTAIN_WALL, Sheet, VALLEY, VALLEY_WALL};
+use crate::vertex::Vertex;
 use crate::{Assembly, Folding, Trouble, assemble, close};
 use glam::DVec3;
 use model::{Layout, Work};
@@ -8,9 +9,9 @@ use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 
 /// A line on a 120 x 120 mm sheet: down or across, where, from where to where, and what is done along it.
-type Stroke = (bool, u8, u8, u8, Work);
+pub(super) type Stroke = (bool, u8, u8, u8, Work);
 
-fn stroke() -> impl Strategy<Value = Stroke> {
+pub(super) fn stroke() -> impl Strategy<Value = Stroke> {
     let work = prop_oneof![
         4 => Just(VALLEY),
         2 => Just(MOUNTAIN),
@@ -23,12 +24,12 @@ fn stroke() -> impl Strategy<Value = Stroke> {
     (any::<bool>(), 1..12_u8, start, end, work)
 }
 
-fn steps() -> impl Strategy<Value = Vec<Vec<u32>>> {
+pub(super) fn steps() -> impl Strategy<Value = Vec<Vec<u32>>> {
     prop::collection::vec(prop::collection::vec(1..12_u32, 1..3), 0..7)
 }
 
 /// The sheet with its strokes, or its image in a mirror.
-fn sheet(strokes: &[Stroke], steps: &[Vec<u32>], base: (u8, u8), mirrored: bool) -> Sheet {
+pub(super) fn sheet(strokes: &[Stroke], steps: &[Vec<u32>], base: (u8, u8), mirrored: bool) -> Sheet {
     let ten = |n: u8| f64::from(n) * 10.0;
     let flip = |x: f64| if mirrored { 120.0 - x } else { x };
     let span = |a: f64, b: f64| (a.min(b), a.max(b));
@@ -71,6 +72,12 @@ fn holds_together(assembly: &Assembly, folding: &Folding, time: f64) {
     }
 }
 
+/// The vertices but for those where a single fold merely runs on.
+fn turning(vertices: &[Vertex]) -> Vec<&Vertex> {
+    let turns = |vertex: &&Vertex| vertex.spokes.iter().any(|spoke| spoke.joint != vertex.spokes[0].joint);
+    vertices.iter().filter(turns).collect()
+}
+
 /// Troubles with their panels replaced by the middle of each on the sheet, mirrored back, sorted.
 fn placed(assembly: &Assembly, folding: &Folding, mirrored: bool) -> Vec<String> {
     let spot = |id: model::PanelId| {
@@ -88,9 +95,12 @@ fn placed(assembly: &Assembly, folding: &Folding, mirrored: bool) -> Vec<String>
         let kind = match trouble {
             // Of several corners that hang together one is named, which need not be the image of the other.
             Trouble::Joined { step, lines, .. } => return format!("joined {step} {lines:?}"),
+            // Told of the corner that is named.
+            Trouble::Unflat { .. } => "unflat".to_owned(),
             Trouble::Blocked { .. } => "blocked".to_owned(),
             Trouble::Collides { degrees, .. } => format!("collides {degrees:.1}"),
             Trouble::Crosses { .. } => "crosses".to_owned(),
+            Trouble::CannotTuck { .. } => "cannot tuck".to_owned(),
             Trouble::NotInSteps { line } => format!("loose {line}"),
         };
         format!("{kind} {:?} {panels:?}", trouble.step())
@@ -122,6 +132,8 @@ proptest! {
             holds_together(&assembly, &folding, time);
         }
         prop_assert_eq!(&close(&assembly), &folding, "the same again");
+        let rings = crate::ring::rings(&assembly.panels, &assembly.joints);
+        prop_assert_eq!(turning(&rings), turning(&assembly.vertices));
         let troubles = folding.troubles();
         let crosses = troubles.iter().any(|trouble| matches!(trouble, Trouble::Crosses { .. }));
         let stepped = troubles.iter().any(|t| matches!(t, Trouble::Blocked { .. } | Trouble::Collides { .. }));

@@ -3,7 +3,7 @@
 use super::{MOUNTAIN, Sheet, VALLEY};
 
 /// A strip of panels with a fold between each two, `V` or `M`.
-fn strip(lengths: &[f64], folds: &str) -> Sheet {
+pub(super) fn strip(lengths: &[f64], folds: &str) -> Sheet {
     let mut sheet = Sheet::new(lengths.iter().sum(), 40.0);
     let mut x = 0.0;
     for (length, fold) in lengths.iter().zip(folds.chars()) {
@@ -103,7 +103,7 @@ fn a_strip_closes_on_its_first_panel_in_some_order_exactly_when_it_can_be_crimpe
 }
 
 /// The rule of the folding reference, 1.6: greedy end folds and crimps.
-fn crimps(mut lengths: Vec<usize>, mut folds: Vec<char>) -> bool {
+pub(super) fn crimps(mut lengths: Vec<usize>, mut folds: Vec<char>) -> bool {
     while !folds.is_empty() {
         let last = lengths.len() - 1;
         let crimp = (1..last)

@@ -28,17 +28,23 @@ pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts) {
     if line.work.is_score() {
         row(ui, "Step", |ui| step(ui, scene, line.id));
     }
-    row(ui, "", |ui| locked(ui, scene, line));
+    match line.place {
+        Place::Measured { .. } | Place::Along { .. } => run::ui(ui, scene, drafts, line),
+        Place::Drawn { .. } => ends::ui(ui, scene, drafts, line),
+    }
+    row(ui, "", |ui| {
+        locked(ui, scene, line);
+        several::menu(ui, scene);
+    });
     ui.add_space(2.0);
     ui.horizontal_wrapped(|ui| {
         commands::button(ui, scene, Command::SwitchStretch);
         commands::button(ui, scene, Command::DeleteLine);
-        several::menu(ui, scene);
     });
     ui.add_space(6.0);
 }
 
-/// Where the line lies, in the fields that its place has.
+/// How far across the line lies, or along what.
 fn place(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, line: &Line) {
     match line.place {
         Place::Measured { .. } => {
@@ -46,15 +52,14 @@ fn place(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, line: &Line) {
             row(ui, "Distance", |ui| distance(ui, scene, drafts, line, (id, "Distance of the selected line", 110.0)));
             drafts.say_why(ui, id);
             row(ui, "From", |ui| datum(ui, scene, line));
-            run::ui(ui, scene, drafts, line);
         }
         Place::Along { .. } => {
             row(ui, "Lies", |ui| {
                 ui.add(egui::Label::new(measured_from(scene.session.document(), line.place)).truncate());
             });
-            run::ui(ui, scene, drafts, line);
         }
-        Place::Drawn { .. } => ends::ui(ui, scene, drafts, line),
+        // Its two ends say it all.
+        Place::Drawn { .. } => {}
     }
 }
 
@@ -66,13 +71,14 @@ fn locked(ui: &mut Ui, scene: &mut Scene<'_>, line: &Line) {
     }
 }
 
-/// A choice among few things. Gives the one chosen, unless it is what there is now.
+/// A choice among few things, which are asked for only once it is open. Gives the one chosen, unless it is what there is
+/// now.
 pub(super) fn choice<T: Copy + PartialEq>(
     ui: &mut Ui,
     name: &str,
     shown: &str,
-    options: &[(T, String)],
-    now: Option<T>,
+    now: T,
+    options: impl FnOnce() -> Vec<(T, String)>,
 ) -> Option<T> {
     let mut chosen = None;
     ComboBox::from_id_salt(name)
@@ -80,9 +86,9 @@ pub(super) fn choice<T: Copy + PartialEq>(
         .truncate()
         .selected_text(shown)
         .show_ui(ui, |ui| {
-            for (option, text) in options {
-                if ui.selectable_label(now == Some(*option), text).clicked() && now != Some(*option) {
-                    chosen = Some(*option);
+            for (option, text) in options() {
+                if ui.selectable_label(now == option, text).clicked() && now != option {
+                    chosen = Some(option);
                 }
             }
         })

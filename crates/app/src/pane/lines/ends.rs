@@ -24,7 +24,8 @@ pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, line: 
             let label = format!("Bow {}", scene.session.document().line_name(line.id));
             try_edit(scene, label, Edit::ReplaceLine(Line { place, ..line.clone() }))
         });
-        ui.label(caption("left; − for right"));
+        let tip = "How far its middle rises to the left, seen with its start at the top; to the right when negative.";
+        ui.label(caption("left; − for right")).on_hover_text(tip);
     });
     drafts.say_why(ui, id);
 }
@@ -92,13 +93,10 @@ impl End<'_> {
         let now = self.now(scene);
         let said = |kind| said_as(document, layout, self.line.id, now?, kind);
         let is = SpotKind::of(self.spot);
-        let options: Vec<(SpotKind, String)> = SpotKind::ALL
-            .into_iter()
-            .filter(|kind| *kind == is || said(*kind).is_some())
-            .map(|kind| (kind, kind_name(kind).to_owned()))
-            .collect();
+        let possible = || SpotKind::ALL.into_iter().filter(|kind| *kind == is || said(*kind).is_some());
+        let options = || possible().map(|kind| (kind, kind_name(kind).to_owned())).collect();
         let name = format!("How its {} is placed", self.word());
-        if let Some(spot) = choice(ui, &name, kind_name(is), &options, Some(is)).and_then(said) {
+        if let Some(spot) = choice(ui, &name, kind_name(is), is, options).and_then(said) {
             self.ask(scene, spot);
         }
     }
@@ -145,12 +143,14 @@ impl End<'_> {
         let (document, layout) = (scene.session.document(), &scene.session.derived().layout);
         let own = Some(self.line.id);
         let near = self.now(scene)?;
-        let ids: Vec<LineId> = match across {
-            Some(first) => crossing(document, layout, own, first, near).into_iter().map(|(id, _)| id).collect(),
-            None => hosts(document, layout, own).map(|(id, _)| id).collect(),
+        let ids = || -> Vec<LineId> {
+            match across {
+                Some(first) => crossing(document, layout, own, first, near).into_iter().map(|(id, _)| id).collect(),
+                None => hosts(document, layout, own).map(|(id, _)| id).collect(),
+            }
         };
-        let options: Vec<(LineId, String)> = ids.into_iter().map(|id| (id, document.line_name(id))).collect();
-        choice(ui, name, &document.line_name(now), &options, Some(now))
+        let options = || ids().into_iter().map(|id| (id, document.line_name(id))).collect();
+        choice(ui, name, &document.line_name(now), now, options)
     }
 
     fn ask(self, scene: &mut Scene<'_>, spot: Spot) {

@@ -3,6 +3,7 @@
 
 use crate::naming::turn_name;
 use model::{Document, Layout, Length, LineId, Turn};
+use std::collections::BTreeSet;
 
 /// What lines are listed under.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -57,18 +58,19 @@ pub(super) fn order(document: &Document, layout: &Layout) -> Order {
 
 /// The same lines in the order they had before; new ones where they belong.
 pub(super) fn kept(before: &Order, now: Order) -> Order {
-    let all: Vec<LineId> = now.iter().flat_map(|(_, ids)| ids.iter().copied()).collect();
+    let all: BTreeSet<LineId> = now.iter().flat_map(|(_, ids)| ids.iter().copied()).collect();
+    let listed: BTreeSet<LineId> = before.iter().flat_map(|(_, ids)| ids.iter().copied()).collect();
     let mut order: Order = before
         .iter()
         .map(|(group, ids)| (*group, ids.iter().copied().filter(|id| all.contains(id)).collect()))
         .collect();
     for (group, ids) in now {
         for (at, id) in ids.into_iter().enumerate() {
-            if order.iter().any(|(_, listed)| listed.contains(&id)) {
+            if listed.contains(&id) {
                 continue;
             }
-            match order.iter_mut().find(|(listed, _)| *listed == group) {
-                Some((_, listed)) => listed.insert(at.min(listed.len()), id),
+            match order.iter_mut().find(|(other, _)| *other == group) {
+                Some((_, others)) => others.insert(at.min(others.len()), id),
                 None => order.push((group, vec![id])),
             }
         }

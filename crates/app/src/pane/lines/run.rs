@@ -52,26 +52,24 @@ fn end(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, line: &Line, end
 fn kind(ui: &mut Ui, scene: &mut Scene<'_>, line: &Line, (end, stop): (RunEnd, Stop), name: &str) {
     let session = scene.session;
     let (document, layout) = (session.document(), &session.derived().layout);
-    let said = |kind| said_as(document, layout, line.id, end, kind);
-    // A line that nothing crosses has no line to stop at.
-    let options: Vec<(StopKind, String)> = StopKind::ALL
-        .into_iter()
-        .filter(|kind| *kind == StopKind::of(stop) || said(*kind).is_some())
-        .map(|kind| (kind, kind_name(kind).to_owned()))
-        .collect();
+    let on_board =
+        layout.lines.get(&line.id).is_some_and(|placed| placed.is_ok_and(|placed| placed.on_board().is_some()));
     let now = StopKind::of(stop);
-    let chosen = choice(ui, name, kind_name(now), &options, Some(now)).and_then(said);
+    let said = |kind| said_as(document, layout, line.id, end, kind);
+    let word = |kind| match (kind, end) {
+        (StopKind::Edge, RunEnd::Start) if !on_board => "at its start",
+        (StopKind::Edge, RunEnd::End) if !on_board => "at its end",
+        (StopKind::Edge, _) => "at the edge",
+        (StopKind::At, _) => "at a distance",
+        (StopKind::Line, _) => "at a line",
+        (StopKind::Past, _) => "past a line",
+    };
+    // A line that nothing crosses has no line to stop at.
+    let possible = || StopKind::ALL.into_iter().filter(|kind| *kind == now || said(*kind).is_some());
+    let options = || possible().map(|kind| (kind, word(kind).to_owned())).collect();
+    let chosen = choice(ui, name, word(now), now, options).and_then(said);
     if let Some(edit) = chosen.and_then(|stop| set_stop(line, end, stop)) {
         scene.edit(format!("Change where {} {}", document.line_name(line.id), verb(end)), edit);
-    }
-}
-
-const fn kind_name(kind: StopKind) -> &'static str {
-    match kind {
-        StopKind::Edge => "at the edge",
-        StopKind::At => "at a distance",
-        StopKind::Line => "at a line",
-        StopKind::Past => "past a line",
     }
 }
 
@@ -93,9 +91,9 @@ fn lines(
 ) {
     let session = scene.session;
     let document = session.document();
-    let crossing = crossing(document, &session.derived().layout, line.id);
-    let options: Vec<(LineId, String)> = crossing.into_iter().map(|(_, id)| (id, document.line_name(id))).collect();
-    let Some(chosen) = choice(ui, name, &document.line_name(at), &options, Some(at)) else { return };
+    let crossing = || crossing(document, &session.derived().layout, line.id).into_iter();
+    let options = || crossing().map(|(_, id)| (id, document.line_name(id))).collect();
+    let Some(chosen) = choice(ui, name, &document.line_name(at), at, options) else { return };
     if let Some(edit) = set_stop(line, end, made(chosen)) {
         scene.edit(format!("Change where {} {}", document.line_name(line.id), verb(end)), edit);
     }

@@ -23,9 +23,9 @@ pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, line: 
 }
 
 fn kind(ui: &mut Ui, scene: &mut Scene<'_>, line: &Line) {
-    let options: Vec<(Kind, String)> = Kind::ALL.into_iter().map(|kind| (kind, kind.word().to_owned())).collect();
     let now = Kind::of(line.work);
-    let Some(kind) = choice(ui, "What is done along the line", now.word(), &options, Some(now)) else { return };
+    let options = || Kind::ALL.into_iter().map(|kind| (kind, kind.word().to_owned())).collect();
+    let Some(kind) = choice(ui, "What is done along the line", now.word(), now, options) else { return };
     let document = scene.session.document();
     if let Some(edit) = switch_kind(document, &scene.session.derived().layout, line.id, kind) {
         scene.edit(format!("Make {} a {}", document.line_name(line.id), kind.word().to_lowercase()), edit);
@@ -49,17 +49,20 @@ fn fold(ui: &mut Ui, scene: &mut Scene<'_>, id: LineId, crease: Crease) {
         next = next.or(angle.map(|angle| Crease { angle, ..crease }));
     });
     row(ui, "Pressed into", |ui| {
-        let options = [
-            (None, "the side that suits the fold".to_owned()),
-            (Some(Face::Front), "the front".to_owned()),
-            (Some(Face::Back), "the back".to_owned()),
-        ];
         let shown = match crease.pressed {
             None => "the side that suits",
             Some(Face::Front) => "the front",
             Some(Face::Back) => "the back",
         };
-        let pressed = choice(ui, "Face it is pressed into", shown, &options, Some(crease.pressed));
+        let options = || {
+            let faces = [
+                (None, "the side that suits the fold"),
+                (Some(Face::Front), "the front"),
+                (Some(Face::Back), "the back"),
+            ];
+            faces.map(|(face, name)| (face, name.to_owned())).to_vec()
+        };
+        let pressed = choice(ui, "Face it is pressed into", shown, crease.pressed, options);
         next = next.or(pressed.map(|pressed| Crease { pressed, ..crease }));
     });
     let document = scene.session.document();
@@ -94,7 +97,7 @@ fn strip_rows(
         });
     });
     drafts.say_why(ui, id);
-    row(ui, "Side", |ui| {
+    sides(ui, |ui| {
         let sides = [(StripSide::Left, "Left"), (StripSide::Right, "Right"), (StripSide::Centred, "Centred")];
         if let Some(side) = buttons(ui, &sides, strip.side) {
             let work = made(Strip { side, ..strip });
@@ -111,12 +114,18 @@ fn notch_rows(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, line: &Li
         });
     });
     drafts.say_why(ui, id);
-    row(ui, "Side", |ui| {
+    sides(ui, |ui| {
         if let Some(to_left) = buttons(ui, &[(true, "Left"), (false, "Right")], notch.to_left) {
             let work = Work::Notch(Notch { to_left, ..notch });
             scene.edit(label(scene, line), set_work(scene.session.document(), line, work));
         }
     });
+}
+
+/// A row of sides, with what left and right mean.
+fn sides(ui: &mut Ui, add: impl FnOnce(&mut Ui)) {
+    let shown = ui.scope(|ui| row(ui, "Side", add));
+    shown.response.on_hover_text("Left and right as seen with the line's start at the top.");
 }
 
 fn change(scene: &mut Scene<'_>, line: &Line, work: Work) -> Result<(), String> {

@@ -142,7 +142,7 @@ fn pull(drag: Dragged, canvas: &Canvas, scene: &mut Scene<'_>, at: Pos2, finenes
         Hold::End { end, to } => {
             let snapped = spot::snap(document, layout, Some(drag.id), point, canvas.reach(), fineness);
             let verb = if end == 0 { "Starts" } else { "Ends" };
-            scene.now_hint = Some(format!("{verb} at: {}.", snapped.words));
+            scene.now_hint = Some(super::drawing::hint(verb, &snapped, scene.turn));
             let moved = to != Some(snapped.spot);
             let edit = moved.then(|| move_end(document, drag.id, end, snapped.spot));
             (Hold::End { end, to: Some(snapped.spot) }, edit)

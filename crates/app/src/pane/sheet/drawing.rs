@@ -6,7 +6,7 @@ use crate::theme::{bold, colour};
 use draw::style;
 use egui::{Painter, PointerButton, Pos2, Sense, Stroke, Ui, Vec2};
 use model::change::add_line;
-use model::{Length, Line, Place, Point, Work};
+use model::{Length, Line, Place, Point, Spot, Turn, Work};
 use session::Selected;
 use session::spot::{self, SnappedSpot};
 
@@ -33,7 +33,7 @@ impl SheetPane {
     /// Follows the pointer with the pen, over all lines and panels.
     pub(super) fn draw(&mut self, ui: &Ui, canvas: &Canvas, scene: &mut Scene<'_>) {
         let Some(pen) = &mut self.pen else { return };
-        let response = ui.interact(canvas.rect, ui.scope_id().with("pen"), Sense::drag());
+        let response = ui.interact(canvas.rect, ui.scope_id().with("pen"), Sense::click_and_drag());
         if ui.rect_contains_pointer(canvas.rect) {
             ui.ctx().set_cursor_icon(egui::CursorIcon::Crosshair);
         }
@@ -46,10 +46,13 @@ impl SheetPane {
         let pointer = released.or_else(|| ui.input(|input| input.pointer.latest_pos()));
         pen.to = pointer.filter(|at| canvas.rect.contains(*at)).and_then(|at| snapped(ui, canvas, scene, at));
         scene.now_hint = Some(match &pen.to {
-            Some(to) if pen.from.is_some() => format!("Ends at: {}.", to.words),
-            Some(to) => format!("Starts at: {}.", to.words),
+            Some(to) if pen.from.is_some() => hint("Ends", to, scene.turn),
+            Some(to) => hint("Starts", to, scene.turn),
             None => "Press on the sheet and drag from spot to spot. Escape lays the pen down.".to_owned(),
         });
+        if response.clicked() {
+            scene.ask(Action::Complain("Drag from one spot to another to draw a line".to_owned()));
+        }
         if response.drag_stopped_by(PointerButton::Primary) {
             let ends = (pen.from.take(), pen.to.clone());
             if let (Some(from), Some(to)) = ends {
@@ -77,6 +80,12 @@ impl SheetPane {
         ring(end);
         dimension::label(painter, canvas.rect, end + Vec2::new(0.0, 26.0), &text, bold(12.5), ink);
     }
+}
+
+/// Where an end of a line would lie, in a sentence. A spot has its place on the sheet as drawn, however it is turned now.
+pub(super) fn hint(verb: &str, to: &SnappedSpot, turn: Turn) -> String {
+    let as_drawn = turn != Turn::None && matches!(to.spot, Spot::At(_));
+    format!("{verb} at: {}{}.", to.words, if as_drawn { ", on the sheet as drawn" } else { "" })
 }
 
 fn snapped(ui: &Ui, canvas: &Canvas, scene: &Scene<'_>, at: Pos2) -> Option<SnappedSpot> {

@@ -64,8 +64,9 @@ fn node(ui: &Ui, canvas: &Canvas, scene: &mut Scene<'_>, line: &Line, placed: &P
     }
     let clicked = response.clicked() && by_pointer;
     if !dragging && response.hovered() {
-        let cursor = match (placed.on_board(), (ends[0].x - ends[1].x).abs() < 1.0) {
-            (None, _) => egui::CursorIcon::PointingHand,
+        let moves = placed.on_board().is_some() && lock::holder(document, line.id).is_none();
+        let cursor = match (moves, (ends[0].x - ends[1].x).abs() < 1.0) {
+            (false, _) => egui::CursorIcon::PointingHand,
             (_, true) => egui::CursorIcon::ResizeHorizontal,
             (_, false) => egui::CursorIcon::ResizeVertical,
         };
@@ -114,7 +115,8 @@ fn hold(ui: &Ui, canvas: &Canvas, placed: &Placed) -> Rect {
 fn keys(ui: &Ui, board: Board, scene: &mut Scene<'_>, id: LineId, placed: &Placed) {
     let arrows = [(Key::ArrowRight, 1, 0), (Key::ArrowLeft, -1, 0), (Key::ArrowDown, 0, 1), (Key::ArrowUp, 0, -1)];
     let fineness = drag::fineness(ui.input(|input| input.modifiers));
-    for (key, right, down) in arrows {
+    let curved = placed.bow != Length::ZERO;
+    for (key, right, down) in arrows.into_iter().filter(|_| !curved) {
         if !ui.input(|input| input.key_pressed(key)) {
             continue;
         }
@@ -138,6 +140,10 @@ fn push(scene: &mut Scene<'_>, id: LineId, placed: &Placed, steps: i64, fineness
     let across = session::snap::snap(document, layout, id, now + step * steps, fineness).across;
     if let Some(edit) = model::change::move_line(document, layout, id, across) {
         let label = format!("Move {}", document.line_name(id));
+        if scene.session.selected_lines().len() > 1 {
+            // The others stay selected.
+            return scene.edit(label, edit);
+        }
         let at = Some(middle(placed));
         scene.ask(Action::EditAndSelect(label, edit, Selected::Line { id, at }));
     }
@@ -196,7 +202,10 @@ pub(super) fn marks(ui: &Ui, painter: &Painter, canvas: &Canvas, scene: &Scene<'
             ring(painter, &path);
         }
     }
-    if let Some(stretch) = selected.stretch(&session.derived().layout).filter(|_| all.len() == 1) {
+    // A curve is worked as a whole, whatever stretches it is laid out in.
+    let curved = |id| matches!(session.derived().layout.lines.get(&id), Some(Ok(placed)) if placed.bow != Length::ZERO);
+    let whole = all.len() > 1 || selected.line().is_some_and(curved);
+    if let Some(stretch) = selected.stretch(&session.derived().layout).filter(|_| !whole) {
         let ends = [canvas.at(stretch.segment.a), canvas.at(stretch.segment.b)];
         let mut stroke = style::stroke_for(role_of(stretch.work));
         painter.line_segment(ends, Stroke::new(7.0, colour(style::PAPER_FRONT)));

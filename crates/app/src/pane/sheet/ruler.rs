@@ -130,7 +130,7 @@ fn line_marks(painter: &Painter, top: Rect, canvas: &Canvas, scene: &Scene<'_>) 
         let Some((_, across)) = placed.on_board().filter(|(turn, _)| *turn == canvas.board.turn) else { continue };
         let x = canvas.view.to_screen(kurbo::Point::new(across.mm(), 0.0)).x;
         let foot = Pos2::new(x, top.bottom());
-        let selected = session.selected_lines().contains(&line.id);
+        let selected = session.is_selected(line.id);
         let ink = if selected { style::SELECTION } else { style::ink_for(draw::sheet::role_of(Some(line.work))) };
         let head = vec![foot, foot + Vec2::new(-4.5, -8.0), foot + Vec2::new(4.5, -8.0)];
         painter.add(Shape::convex_polygon(head, colour(ink), Stroke::NONE));

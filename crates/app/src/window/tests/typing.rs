@@ -3,15 +3,6 @@
 use super::*;
 use egui::Key;
 
-fn type_into(bench: &mut Bench, label: &str, text: &str) {
-    bench.get_by_role_and_label(Role::TextInput, label).click();
-    bench.run();
-    bench.key_press_modifiers(Modifiers::COMMAND, Key::A);
-    bench.get_by_role_and_label(Role::TextInput, label).type_text(text);
-    bench.run();
-    key(bench, Modifiers::NONE, Key::Enter);
-}
-
 #[test]
 fn a_typed_distance_moves_the_line() {
     let mut bench = bench();

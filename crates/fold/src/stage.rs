@@ -1,0 +1,186 @@
+//! How far a closing has come, and one step more: what moves, what stands in its way, how everything lies afterwards.
+
+use crate::assembly::{Assembly, StepJoints};
+use crate::closure::driven;
+use crate::facet::{Facet, facets};
+use crate::layer::{Lie, Relations, part_way};
+use crate::step::{Motion, motion};
+use crate::trouble::Trouble;
+use crate::sweep::{Scene, Strike, strikes};
+use crate::tuck::{Pocket, held, tuck};
+use crate::vertex;
+use glam::DAffine3;
+use model::{LineId, PanelId, Point, Segment};
+use std::collections::BTreeSet;
+
+/// Everything that is the same all through a closing.
+#[derive(Debug)]
+pub(crate) struct Bench<'a> {
+    pub(crate) assembly: &'a Assembly,
+    pub(crate) facets: Vec<Facet>,
+}
+
+/// How everything lies between two steps.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Stage {
+    /// Where each panel is, without thickness.
+    pub(crate) frames: Vec<DAffine3>,
+    /// How far each joint is folded, in quarter turns, valleys positive.
+    pub(crate) turned: Vec<i32>,
+    /// What lies on what.
+    pub(crate) relations: Relations,
+}
+
+/// Paper with its thickness in a step: where the middle of each panel lies before it, and how those move.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Paper<'a> {
+    /// In mm.
+    pub(crate) caliper: f64,
+    pub(crate) before: &'a [DAffine3],
+    pub(crate) motion: &'a Motion,
+}
+
+impl<'a> Bench<'a> {
+    pub(crate) fn new(assembly: &'a Assembly) -> Self {
+        Self { assembly, facets: facets(&assembly.panels) }
+    }
+
+    pub(crate) fn start(&self) -> Stage {
+        let start = &self.assembly.start;
+        Stage {
+            frames: start.frames.clone(),
+            turned: start.turned.clone(),
+            relations: start.relations.clone(),
+        }
+    }
+
+    pub(crate) fn lie<'s>(&'s self, stage: &'s Stage) -> Lie<'s> {
+        Lie::new(&self.facets, &stage.frames)
+    }
+
+    /// The motion of a step.
+    ///
+    /// # Errors
+    /// What the paper that holds it together says to it.
+    pub(crate) fn motion(&self, stage: &Stage, step: usize, folding: &[usize]) -> Result<Motion, Vec<Trouble>> {
+        let held = vertex::troubles(self.assembly, &stage.turned, step, folding);
+        let stuck = if held.is_empty() {
+            match motion(self.assembly, &stage.frames, folding) {
+                Ok(motion) => return Ok(motion),
+                Err(stuck) => joined(self.assembly, step, &stuck).into_iter().collect(),
+            }
+        } else {
+            held
+        };
+        driven(self.assembly, &stage.frames, &stage.turned, folding).ok_or(stuck)
+    }
+
+    /// What stands in the way of a motion, were paper without thickness.
+    pub(crate) fn hindrances(&self, stage: &Stage, step: usize, motion: &Motion) -> Vec<Trouble> {
+        let frames = part_way(&stage.frames, motion, 1.0);
+        let paper = Paper { caliper: 0.0, before: &stage.frames, motion };
+        self.hindrances_of(stage, &frames, step, motion, paper)
+    }
+
+    /// What stands in the way of a motion that takes panels to `frames`: what lies on what moves, then what that strikes
+    /// on its way.
+    pub(crate) fn hindrances_of(
+        &self,
+        stage: &Stage,
+        frames: &[DAffine3],
+        step: usize,
+        motion: &Motion,
+        paper: Paper,
+    ) -> Vec<Trouble> {
+        let (start, end) = (self.lie(stage), Lie::new(&self.facets, frames));
+        let scene = Scene {
+            assembly: self.assembly,
+            start: &start,
+            end: &end,
+            motion,
+            caliper: paper.caliper,
+            thick: paper.before,
+            stiff: paper.motion,
+        };
+        let id = |panel: usize| self.assembly.panels[panel].id;
+        let blocked = stage.relations.blocked(&start, motion);
+        let apart = |panels: (usize, usize)| !blocked.contains(&panels) && !blocked.contains(&(panels.1, panels.0));
+        let strikes: Vec<Strike> = strikes(&scene);
+        let struck = strikes.iter().filter(|strike| apart((strike.moving, strike.with)));
+        let collides = struck.map(|&Strike { moving, with, degrees, at }| {
+            Trouble::Collides { step, moving: id(moving), with: id(with), degrees, at }
+        });
+        let blocks = blocked.iter().map(|&(moving, by)| Trouble::Blocked { step, moving: id(moving), by: id(by) });
+        blocks.chain(collides).collect()
+    }
+
+    /// Whether something lies on what moves, on the side to which it does.
+    pub(crate) fn is_blocked(&self, stage: &Stage, motion: &Motion) -> bool {
+        !stage.relations.blocked(&self.lie(stage), motion).is_empty()
+    }
+
+    /// The stage after a motion, as everything lands.
+    pub(crate) fn landed(&self, stage: &Stage, motion: &Motion, folding: &[usize]) -> Stage {
+        self.landing(stage, motion, folding).0
+    }
+
+    /// The same, with the pairs of facets that have come to lie on one another.
+    pub(crate) fn landing(&self, stage: &Stage, motion: &Motion, folding: &[usize]) -> (Stage, Vec<(usize, usize)>) {
+        let frames = part_way(&stage.frames, motion, 1.0);
+        let mut relations = stage.relations.clone();
+        let landed = relations.land(&Lie::new(&self.facets, &frames), &stage.frames, motion);
+        let mut turned = stage.turned.clone();
+        for &joint in folding {
+            turned[joint] = vertex::signed_quarters(&self.assembly.joints[joint]);
+        }
+        for (joint, quarters) in motion.following() {
+            turned[joint] = quarters;
+        }
+        (Stage { frames, turned, relations }, landed)
+    }
+
+    /// Tucks what a step tucks. What lies in the way of that is no hindrance, so it is taken out of `hindrances`.
+    pub(crate) fn tucked(&self, stage: &mut Stage, step: usize, of_step: &StepJoints, hindrances: &mut Vec<Trouble>) {
+        for &each in &of_step.tucks {
+            let id = |panel: usize| self.assembly.panels[panel].id;
+            let holding = held(self.assembly, &of_step.joints, each);
+            let done = if holding.is_empty() {
+                let Stage { frames, relations, .. } = &mut *stage;
+                tuck(relations, &Lie::new(&self.facets, frames), each)
+            } else {
+                None
+            };
+            match done {
+                Some(pocket) => hindrances.retain(|trouble| !self.gives_way(&pocket, trouble)),
+                None => hindrances.push(Trouble::CannotTuck {
+                    step,
+                    moving: id(each.moving),
+                    under: id(each.under),
+                    held_by: holding.into_iter().map(id).collect(),
+                }),
+            }
+        }
+    }
+
+    fn gives_way(&self, pocket: &Pocket, trouble: &Trouble) -> bool {
+        let (Trouble::Blocked { moving: a, by: b, .. } | Trouble::Collides { moving: a, with: b, .. }) = trouble else {
+            return false;
+        };
+        let places = [a, b].map(|&id| self.assembly.place(id));
+        let over = |place: Option<usize>| place.is_some_and(|place| pocket.over.contains(&place));
+        (places[0] == Some(pocket.moving) && over(places[1])) || (places[1] == Some(pocket.moving) && over(places[0]))
+    }
+}
+
+/// One trouble for the joints that keep a step from moving, at the first of them.
+fn joined(assembly: &Assembly, step: usize, stuck: &[usize]) -> Option<Trouble> {
+    let joints = || stuck.iter().map(|&j| &assembly.joints[j]);
+    let at = joints().flat_map(|joint| &joint.segments).map(middle_of).next()?;
+    let lines: BTreeSet<LineId> = joints().map(|joint| joint.line).collect();
+    let panels: BTreeSet<PanelId> = joints().flat_map(|joint| joint.panels).map(|p| assembly.panels[p].id).collect();
+    Some(Trouble::Joined { step, lines: lines.into_iter().collect(), panels: panels.into_iter().collect(), at })
+}
+
+fn middle_of(segment: &Segment) -> Point {
+    Point::new((segment.a.x + segment.b.x).half(), (segment.a.y + segment.b.y).half())
+}

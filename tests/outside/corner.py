@@ -1,0 +1,176 @@
+"""Corners rounded or clipped, from the description in docs/file-format.md: which they are and what is taken off."""
+
+import math
+from dataclasses import dataclass
+
+import curve
+import folio
+
+# nm; see layout.NEAR.
+NEAR = 2
+
+# nm. A stretch as short as this comes of two crossings that are almost one; no corner is made of it.
+STUB = 100
+
+
+@dataclass(frozen=True)
+class Free:
+    """A corner where paper ends on both sides: its place, and of each side its names, its end and its length."""
+
+    tip: tuple
+    names: tuple
+    ends: tuple
+    lengths: tuple
+
+    def half_angle(self):
+        (ux, uy), (vx, vy) = ((end[0] - self.tip[0], end[1] - self.tip[1]) for end in self.ends)
+        return abs(math.atan2(ux * vy - uy * vx, ux * vx + uy * vy)) / 2
+
+    def takes(self, said):
+        """How much of either side: a circle that touches both does so at r / tan(θ/2) from the corner."""
+        if "clip" in said:
+            return folio.length(said["clip"])
+        return folio.length(said["round"]) / math.tan(self.half_angle()) if "round" in said else 0
+
+    def path(self, said):
+        """Where it is cut, from side to side."""
+        takes = self.takes(said)
+        a, b = (tuple(t + (e - t) * takes / length for t, e in zip(self.tip, end))
+                for end, length in zip(self.ends, self.lengths))
+        # A little beyond the sides, which may run a nanometre beside these points.
+        return [self.beyond(a, b, self.ends[0]), *self.between(a, b, said), self.beyond(b, a, self.ends[1])]
+
+    def beyond(self, place, other, end):
+        _, (lx, ly) = curve.way(self.tip, end)
+        away = -NEAR if lx * (other[0] - place[0]) + ly * (other[1] - place[1]) > 0 else NEAR
+        return place[0] + away * lx, place[1] + away * ly
+
+    def between(self, a, b, said):
+        if "clip" in said:
+            return [a, b]
+        # The middle of the arc lies r / sin(θ/2) - r from the corner, on the line that halves its angle.
+        rise = folio.length(said["round"]) * (1 - math.sin(self.half_angle()))
+        _, (lx, ly) = curve.way(a, b)
+        to_left = (self.tip[0] - a[0]) * lx + (self.tip[1] - a[1]) * ly > 0
+        return curve.arc(a, b, rise if to_left else -rise)
+
+
+def named(name):
+    """A border as the file calls it, in the words that sides are called by here."""
+    return int(name.split(" ")[1]) if name.startswith("line ") else name.split(" ")[0]
+
+
+def taken_off(said, layout):
+    """What is cut off (path and tip), and for each of what is said what keeps it from being done."""
+    asked, free, faults = {}, {}, {}
+    pieces = layout.pieces()
+    for number, one in enumerate(said):
+        panel = layout.panel_at(folio.point(one["mark"]))
+        if panel is None:
+            faults[number] = {"no panel is there"}
+            continue
+        which = one["which"]
+        whole = which == "piece"
+        for each in ([other for other in pieces if pieces[other] == pieces[panel]] if whole else [panel]):
+            corners = free.setdefault(each, free_corners(layout, each))
+            if isinstance(which, list):
+                meant = [own for own in corners if between(own.names, which)]
+                if not meant:
+                    meet = any(between(names, which) for names in all_corners(layout, each))
+                    faults[number] = {"a fold ends there or it points inwards" if meet else "its borders don't meet"}
+            else:
+                meant = corners
+            for own in meant:
+                asked[each, own.tip] = number
+    taken = []
+    for panel, corners in free.items():
+        takes = {own.tip: own.takes(said[asked[panel, own.tip]]) for own in corners if (panel, own.tip) in asked}
+        for own in corners:
+            if not takes.get(own.tip):
+                continue
+            # Two that together take more of a side than there is don't fit, both of them.
+            fits = all(takes[own.tip] + takes.get(end, 0) <= length + NEAR
+                       for end, length in zip(own.ends, own.lengths))
+            number = asked[panel, own.tip]
+            if fits:
+                taken.append((own.path(said[number]), own.tip))
+            else:
+                faults.setdefault(number, set()).add("it is larger than its side")
+    return taken, faults
+
+
+def between(names, which):
+    one, other = map(named, which)
+    return any(one in a and other in b for a, b in (names, names[::-1]))
+
+
+def outline(layout, panel):
+    """The sides of a panel's outline, clockwise as it is seen with y down, but for stretches of a few nanometres."""
+    shape = layout.cells[panel].shape
+    # With y up that is anticlockwise.
+    ring = ring_of(shape.exterior, True)
+    # An opening that touches the outline at a point is a part of it: there the paper ends on either side.
+    openings = [ring_of(inner, False) for inner in shape.interiors]
+    while touching := next(((inner, at) for inner in openings for at in inner if at in ring), None):
+        inner, at = touching
+        openings.remove(inner)
+        i, k = ring.index(at), inner.index(at)
+        ring[i:i] = inner[k:] + inner[:k]
+    sides = list(zip(ring, ring[1:] + ring[:1]))
+    return [(a, b) for a, b in sides if math.dist(a, b) > STUB]
+
+
+def ring_of(ring, anticlockwise):
+    corners = [tuple(place) for place in ring.coords[:-1]]
+    return corners if ring.is_ccw == anticlockwise else corners[::-1]
+
+
+def names_along(layout, pair):
+    covers = layout.covers[tuple(sorted(pair))]
+    return {source.does if source.line is None else source.line for source in covers}
+
+
+def all_corners(layout, panel):
+    """What the two sides are called at each place of a panel's outline."""
+    names = [names_along(layout, side) for side in outline(layout, panel)]
+    return list(zip(names[-1:] + names, names))
+
+
+def ends_paper(layout, pair):
+    pair = tuple(sorted(pair))
+    return layout.fold_along(pair) is None or any(layout.cells[cell].void for cell in layout.sides[pair])
+
+
+def free_corners(layout, panel):
+    sides = outline(layout, panel)
+    count = len(sides)
+
+    def end(first, step):
+        """To where paper ends straight on, from a stretch on."""
+        near, far = sides[first % count][::step]
+        for k in range(1, count):
+            stretch = sides[(first + k * step) % count]
+            beyond = stretch[::step][1]
+            if not straight(near, far, beyond) or not ends_paper(layout, stretch):
+                break
+            far = beyond
+        return far
+
+    found = []
+    for i in range(count):
+        before, after = sides[i - 1], sides[i]
+        tip, far, near = after[0], end(i - 1, -1), end(i, 1)
+        # Walking clockwise, a corner that points outwards turns to the right.
+        turns = (tip[0] - far[0]) * (near[1] - tip[1]) - (tip[1] - far[1]) * (near[0] - tip[0])
+        if turns <= 0 or straight(far, tip, near) or not all(ends_paper(layout, side) for side in (before, after)):
+            continue
+        names = (names_along(layout, before), names_along(layout, after))
+        found.append(Free(tip, names, (far, near), (math.dist(tip, far), math.dist(tip, near))))
+    return found
+
+
+def straight(a, b, c):
+    """Whether b lies between a and c, but for a nanometre that it was moved."""
+    ux, uy, vx, vy = c[0] - a[0], c[1] - a[1], b[0] - a[0], b[1] - a[1]
+    whole = math.hypot(ux, uy)
+    return whole > 0 and abs(ux * vy - uy * vx) / whole <= NEAR and 0 < ux * vx + uy * vy < whole**2
