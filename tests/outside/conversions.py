@@ -7,7 +7,7 @@ import anything
 import folio
 import made_up
 from checks import ENVELOPE, OUT, STARTER, Checks, seeds
-from program import described, done, run
+from program import described, run
 
 LENGTH = re.compile(r"-?(?:\d+ )?\d+(?:\.\d+|/\d+)? (?:in|mm|cm)")
 

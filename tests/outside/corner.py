@@ -61,6 +61,65 @@ def named(name):
 
 
 def taken_off(said, layout):
+    """What is cut off (path and tip), for each of what is said what keeps it from being done, and in how many sentences
+    the cut list says so: one for all corners of a panel or a piece where all are taken off, else one for each."""
+    asked, free, faults, meant = {}, {}, {}, {}
+    pieces = layout.pieces()
+    for number, one in enumerate(said):
+        panel = layout.panel_at(folio.point(one["mark"]))
+        if panel is None:
+            faults[number] = {"no panel is there"}
+            continue
+        which = one["which"]
+        panels = [other for other in pieces if pieces[other] == pieces[panel]] if which == "piece" else [panel]
+        for each in panels:
+            free.setdefault(each, free_corners(layout, each))
+        meant[number] = [(each, own) for each in panels for own in free[each]
+                         if not isinstance(which, list) or between(own.names, which)]
+        if not meant[number]:
+            meet = isinstance(which, list) and any(between(names, which) for names in all_corners(layout, panel))
+            faults[number] = {"a fold ends there or it points inwards" if meet else
+                              "its borders don't meet" if isinstance(which, list) else "none of them is free"}
+        asked.update(dict.fromkeys(meant[number], number))
+    taken = fitting(said, asked, faults)
+    done = {number: [each for each in taken if asked[each] == number] for number in meant}
+    sentences = sum(1 if len(mine) == len(meant[number]) and not isinstance(said[number]["which"], list) else len(mine)
+                    for number, mine in done.items() if mine)
+    return [(own.path(said[asked[panel, own]]), own.tip) for panel, own in taken], faults, sentences
+
+
+def fitting(said, asked, faults):
+    """The corners that fit on their sides, by themselves and beside one another."""
+    takes = {each: each[1].takes(said[number]) for each, number in asked.items()}
+    large = {each for each, own in takes.items() if own > min(each[1].lengths) + NEAR}
+    alone = {each: own for each, own in takes.items() if own and each not in large}
+    for panel, own in alone:
+        # Where the outline touches itself, two corners are in one place.
+        others = [sum(alone[each] for each in alone
+                      if each[0] == panel and each[1].tip == end and own.tip in each[1].ends) for end in own.ends]
+        if any(alone[panel, own] + other > length + NEAR for other, length in zip(others, own.lengths)):
+            large.add((panel, own))
+    for each in large:
+        faults.setdefault(asked[each], set()).add("it is larger than its side")
+    return [each for each in alone if each not in large]
+
+
+def between(self, a, b, said):
+        if "clip" in said:
+            return [a, b]
+        # The middle of the arc lies r / sin(θ/2) - r from the corner, on the line that halves its angle.
+        rise = folio.length(said["round"]) * (1 - math.sin(self.half_angle()))
+        _, (lx, ly) = curve.way(a, b)
+        to_left = (self.tip[0] - a[0]) * lx + (self.tip[1] - a[1]) * ly > 0
+        return curve.arc(a, b, rise if to_left else -rise)
+
+
+def named(name):
+    """A border as the file calls it, in the words that sides are called by here."""
+    return int(name.split(" ")[1]) if name.startswith("line ") else name.split(" ")[0]
+
+
+def taken_off(said, layout):
     """What is cut off (path and tip), and for each of what is said what keeps it from being done."""
     asked, free, faults = {}, {}, {}
     pieces = layout.pieces()
@@ -80,21 +139,20 @@ def taken_off(said, layout):
                     faults[number] = {"a fold ends there or it points inwards" if meet else "its borders don't meet"}
             else:
                 meant = corners
-            for own in meant:
-                asked[each, own.tip] = number
+            asked.update({(each, own): number for own in meant})
     taken = []
     for panel, corners in free.items():
-        takes = {own.tip: own.takes(said[asked[panel, own.tip]]) for own in corners if (panel, own.tip) in asked}
-        for own in corners:
-            if not takes.get(own.tip):
-                continue
-            # Two that together take more of a side than there is don't fit, both of them.
-            fits = all(takes[own.tip] + takes.get(end, 0) <= length + NEAR
-                       for end, length in zip(own.ends, own.lengths))
-            number = asked[panel, own.tip]
-            if fits:
+        takes = {own: own.takes(said[asked[panel, own]]) for own in corners if (panel, own) in asked}
+        for own in takes:
+            # Two that together take more of a side than there is don't fit, both of them. Where the outline touches
+            # itself, two corners are in one place.
+            others = [sum(takes[other] for other in takes if other.tip == end and own.tip in other.ends)
+                      for end in own.ends]
+            fits = all(takes[own] + other <= length + NEAR for other, length in zip(others, own.lengths))
+            number = asked[panel, own]
+            if takes[own] and fits:
                 taken.append((own.path(said[number]), own.tip))
-            else:
+            elif takes[own]:
                 faults.setdefault(number, set()).add("it is larger than its side")
     return taken, faults
 
@@ -164,7 +222,7 @@ def free_corners(layout, panel):
         turns = (tip[0] - far[0]) * (near[1] - tip[1]) - (tip[1] - far[1]) * (near[0] - tip[0])
         if turns <= 0 or straight(far, tip, near) or not all(ends_paper(layout, side) for side in (before, after)):
             continue
-        names = (names_along(layout, before), names_along(layout, after))
+        names = tuple(frozenset(names_along(layout, side)) for side in (before, after))
         found.append(Free(tip, names, (far, near), (math.dist(tip, far), math.dist(tip, near))))
     return found
 

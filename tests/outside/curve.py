@@ -38,9 +38,15 @@ def arc(a, b, bow):
     return [*points, b]
 
 
-def strip(a, b, width, side):
-    """The outline of a strip along the way from a to b."""
-    _, (lx, ly) = way(a, b)
+def strip(a, b, width, side, past):
+    """The outline of a strip along the way from a to b; beside the line it runs on so far past either end."""
+    (ux, uy), (lx, ly) = way(a, b)
     left = {"left": width, "right": 0, "centred": width // 2}[side]
-    moved = lambda point, by: (point[0] + by * lx, point[1] + by * ly)
-    return [moved(a, left), moved(b, left), moved(b, left - width), moved(a, left - width)]
+
+    def moved(point, by, on):
+        on = on if by else 0
+        return point[0] + by * lx + on * ux, point[1] + by * ly + on * uy
+
+    before, after = past
+    right = left - width
+    return [moved(a, left, -before), moved(b, left, after), moved(b, right, after), moved(a, right, -before)]

@@ -58,12 +58,16 @@ class Line:
         """Its points, finely for an arc."""
         return curve.arc(self.a, self.b, self.bow)
 
-    def taken_out(self):
-        """The outline of what is taken out along it, if anything is."""
+    def taken_out(self, sheet):
+        """The outline of what is taken out along it, if anything is.
+
+        Where a slanting line ends at the sheet's edge, a strip along it does so with both its sides.
+        """
         if self.work == "notch":
             return curve.arc(self.a, self.b, self.width if self.side == "left" else -self.width)
         if self.work in ("slot", "trim"):
-            return curve.strip(self.a, self.b, self.width, self.side)
+            at_edge = [any(part in (0, most) for part, most in zip(end, sheet)) for end in (self.a, self.b)]
+            return curve.strip(self.a, self.b, self.width, self.side, [4 * self.width * end for end in at_edge])
         return None
 
 
@@ -189,7 +193,7 @@ class Resolver:
             raise Misplaced("no hairline")
         if line.work == "notch" and 2 * line.width > line.down[1] - line.down[0]:
             raise Misplaced("more than half round")
-        outlines = line.path() + (line.taken_out() if line.work == "notch" else [])
+        outlines = line.path() + (line.taken_out(self.sheet) if line.work == "notch" else [])
         # Arcs have points between nanometres.
         if any(not (-0.5 <= x <= self.sheet[0] + 0.5 and -0.5 <= y <= self.sheet[1] + 0.5) for x, y in outlines):
             raise Misplaced("beyond the sheet")

@@ -7,8 +7,8 @@ import folio
 # mm: what a maker's eye and ruler, and any printer, are far too coarse for.
 TRUE = 0.01
 
-# The inks and dashes of the kinds of line. Solid, dashed, dash-dotted and dotted lines are open convention (ISO 128-2 has
-# their lengths); the inks are the project's own, and every file has to keep to them.
+# The inks and dashes of the kinds of line. Solid, dashed, dash-dotted and dotted lines are open convention (ISO 128-2
+# has their lengths); the inks are the project's own, and every file has to keep to them.
 KINDS = {"cut": ("1a1a1a", 0), "valley": ("00795a", 2), "mountain": ("6547b0", 4), "either": ("336085", 6),
          "guide": ("5c5248", 2)}
 
@@ -34,7 +34,7 @@ def hexed(colour):
 
 
 def on_sheet(strokes, offset):
-    """Strokes of the kinds of line as (kind, upright, at, from, to), mm on the sheet; `offset` is its corner on the page."""
+    """Strokes that are lines, as (kind, upright, at, from, to), mm on the sheet; `offset` is its corner on the page."""
     found = []
     for stroke in strokes:
         (ax, ay), (bx, by) = [(x - offset[0], y - offset[1]) for x, y in (stroke.a, stroke.b)]

@@ -58,11 +58,11 @@ class Layout:
     def __init__(self, document):
         self.sheet = folio.size(document)
         self.lines = folio.lines(document)
-        self.corner_faults = {}
+        self.corner_faults, self.corner_sentences = {}, 0
         sources, regions = self.plan()
         self.part(sources, regions)
         if document.get("corners"):
-            taken, self.corner_faults = corner.taken_off(document["corners"], self)
+            taken, self.corner_faults, self.corner_sentences = corner.taken_off(document["corners"], self)
             sources += [Source(LineString(path), "cut", is_curve=len(path) > 4) for path, _ in taken]
             regions += [Region(Polygon([*path, tip]), "corner") for path, tip in taken]
             self.part(sources, regions)
@@ -79,7 +79,7 @@ class Layout:
         sources = [Source(LineString(ends), name) for name, ends in sides.items()]
         regions = []
         for line in self.lines.values():
-            if outline := line.taken_out():
+            if outline := line.taken_out(self.sheet):
                 region = shapely.intersection(Polygon(outline), whole, grid_size=1)
                 if region.area > 0:
                     regions.append(Region(region, line.work, line.id))
@@ -135,8 +135,10 @@ class Layout:
         return covers[0].line if covers else None
 
     def seen(self):
-        """What is done along each stretch that lies on paper and within the sheet: cut, or how it folds. A cut outweighs
-        a score, and an earlier score a later one."""
+        """What is done along each stretch that lies on paper and within the sheet: cut, or how it folds.
+
+        A cut outweighs a score, and an earlier score a later one.
+        """
         for pair, covers in self.covers.items():
             if not covers or any(source.does not in ("score", "cut") for source in covers):
                 continue

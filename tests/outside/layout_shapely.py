@@ -102,8 +102,8 @@ def check_areas(checks, name, layout, seen):
         area = seen.exact[there] / 2
         wanted = (cell.void.kind, cell.void.line) if cell.void else (None, None)
         if abs(area - cell.shape.area) > room or seen.kind(there) != wanted:
-            wrong.append(f"{area / 1e12:.6f} mm² {seen.kind(there)} instead of {cell.shape.area / 1e12:.6f} mm² {wanted}, "
-                         f"give or take {room / 1e12:.6f}")
+            wrong.append(f"{area / 1e12:.6f} mm² {seen.kind(there)} instead of {cell.shape.area / 1e12:.6f} mm² "
+                         f"{wanted}, give or take {room / 1e12:.6f}")
     for number in set(range(len(seen.shapes))) - set(same.values()):
         shape = seen.shapes[number]
         if shape.area > 2 * (OFF + (FLAT if any(cell.curved for cell in layout.cells) else 0)) * shape.length:
@@ -172,16 +172,15 @@ def check_corners(checks, name, document, layout, said):
     checks.equal(faults, wanted, f"{name}: which corners can't be done, and why")
 
 
-def check_cuts(checks, name, document, layout, said):
+def check_cuts(checks, name, layout, said):
     """Every cut is in the list once."""
     lines = layout.lines.values()
     cuts = Counter((cut["line"]["id"], cut["turn"]) for cut in said["cuts"] if cut["line"])
     checks.equal(cuts, Counter((line.id, line.turn) for line in lines if line.parts_paper), f"{name}: the cut list")
     sentences = [cut["sentence"] for cut in said["cuts"]]
     checks.that(all(one.endswith(".") for one in sentences), f"{name}: each cut in a sentence", sentences)
-    marks = [folio.point(corner["mark"]) for corner in document.get("corners", []) if "square" not in corner]
     corners = sum(cut["line"] is None for cut in said["cuts"])
-    checks.equal(corners, sum(layout.panel_at(mark) is not None for mark in marks), f"{name}: corners in the cut list")
+    checks.equal(corners, layout.corner_sentences, f"{name}: corners in the cut list")
 
 
 def check_design(checks, path, said):
@@ -194,7 +193,7 @@ def check_design(checks, path, said):
     check_points(checks, name, layout, seen)
     check_corners(checks, name, document, layout, said)
     check_scoring(checks, name, document, layout.lines, said)
-    check_cuts(checks, name, document, layout, said)
+    check_cuts(checks, name, layout, said)
 
 
 def main():

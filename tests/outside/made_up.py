@@ -80,7 +80,8 @@ def any_lines(seed):
             line["place"][rng.choice(["start", "end"])] = f"line {rng.choice(others)}"
     # An odd nanometre keeps the base off every line.
     base = [f"{rng.randrange(1, side // 1000) / 1000 + 0.000_001:.6f} mm" for side in (wide, high)]
-    return sheet(f"{wide / 1e6} mm", f"{high / 1e6} mm", lines, base, [], f"Any lines {seed}", "mm") | {"version": version}
+    document = sheet(f"{wide / 1e6} mm", f"{high / 1e6} mm", lines, base, [], f"Any lines {seed}", "mm")
+    return document | {"version": version}
 
 
 def flaps(seed):

@@ -50,7 +50,7 @@ def check_sizes(checks):
     checks.group("untrimmed sizes", "ISO 217:2013")
     for name, size in UNTRIMMED.items():
         checks.equal(new_size(name), tuple(side * 10**6 for side in size), name)
-    checks.group("sizes in inches", "Letter and tabloid: ANSI/ASME Y14.1 A and B; legal and craft sheets: common practice")
+    checks.group("sizes in inches", "Letter and tabloid: ANSI/ASME Y14.1 A and B; others: common practice, no source")
     for name, size in INCHES.items():
         checks.equal(new_size(name), tuple(round(side * 25_400_000) for side in size), name)
 
@@ -92,7 +92,8 @@ def check_thickness(checks):
         checks.near(stock["caliper"]["nm"], weight * float(bulk) * 1000, 0.5, f"{weight} g/m2 at {bulk}, nm")
         checks.near(stock["caliper"]["nm"] / 25_400, mil, 0.03 * mil, f"{weight} g/m2 at {bulk}, mil")
         checks.equal(stock["caliper_from"], "estimated", "and it says that it is an estimate")
-    known, *unknown = papers([{"caliper": "0.011 in", "weight": "80 lb cover"}, {"weight": "80 lb cover"}, {"bulk": "1.25"}])
+    weight = {"weight": "80 lb cover"}
+    known, *unknown = papers([{"caliper": "0.011 in"} | weight, weight, {"bulk": "1.25"}])
     checks.equal((known["caliper"]["nm"], known["caliper_from"]), (279_400, "measured"), "a measured one stays so")
     for stock in unknown:
         checks.equal((stock["caliper"], stock["caliper_from"]), (None, "unknown"), "it takes both weight and bulk")

@@ -157,7 +157,7 @@ def main():
     checks.group("60 sheets with any lines", "the same, seeds fixed")
     for seed in seeds(60):
         check_any(checks, seed)
-    checks.group("60 sheets with anything on them", "svgelements; lines parted by shapely, from the file alone; seeds fixed")
+    checks.group("60 sheets with anything on them", "svgelements; lines parted by shapely; seeds fixed")
     for seed in seeds(60):
         check_anything(checks, seed)
     checks.group("the folded folio", "svgelements, shapely; silhouettes of panels folded by scipy")

@@ -32,7 +32,7 @@ def described(path, at=None):
 
 
 def described_each(paths):
-    """Pairs of path and what `describe` says of it, in order. The program works ahead of whoever looks at what it says."""
+    """Pairs of path and what `describe` says of it, in order; the program works ahead of whoever looks at them."""
     with ThreadPoolExecutor(os.cpu_count()) as several:
         yield from zip(paths, several.map(described, paths))
 

@@ -136,7 +136,7 @@ def main():
         (OUT / "written.folio").unlink(missing_ok=True)
         done("convert", path, "-o", OUT / "written.folio", "--units", "cm")
         accepted(folio.load(OUT / "written.folio"), f"anything as written, seed {seed}")
-    checks.group("designs that are wrong", "each refused by the schema, and by the program with code 2 and one sentence")
+    checks.group("designs that are wrong", "each refused by the schema; by the program with code 2 and a sentence")
     for what, change in WRONG.items():
         document = changed(*change)
         checks.that(not schema.is_valid(document), f"{what}: refused by the schema")

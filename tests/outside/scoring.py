@@ -12,10 +12,13 @@ def check_scoring(checks, name, document, lines, said):
     scores = {line.id: line for line in lines.values() if line.work == "score"}
     pressed = [(turn["face"], turn["turn"], score["distance"]["nm"], run)
                for turn in table["turns"] for score in turn["scores"] for run in score["runs"]]
-    ruled = [line["id"] for line in table["by_ruler"]]
+    ruled = [one["line"]["id"] for one in table["by_ruler"]]
     times = Counter([run["line"]["id"] for *_, run in pressed] + ruled)
     checks.equal(times, Counter(dict.fromkeys(scores, 1)), f"{name}: every score is pressed once")
-    checks.equal(set(ruled), {line.id for line in scores.values() if line.turn is None}, f"{name}: along a ruler")
+    faces = {one["line"]["id"]: one["face"] for one in table["by_ruler"]}
+    drawn = {line.id: line.face for line in scores.values() if line.turn is None}
+    checks.equal(faces, drawn, f"{name}: which are pressed along a ruler, and into which face")
+    checks.that(list(faces.values()) == sorted(faces.values(), reverse=True), f"{name}: the front first", faces)
     wrong = [f"line {run['line']['id']} at {distance} on turn {turn}, {face}" for face, turn, distance, run in pressed
              if not is_there(scores.get(run["line"]["id"]), sheet, face, turn, distance, run)]
     checks.that(not wrong, f"{name}: each lies there when the sheet is turned so, its own face up", "; ".join(wrong))

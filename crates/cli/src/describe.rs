@@ -113,15 +113,18 @@ impl Text<'_> {
             };
             writeln!(out, "  {}, {side}: {}", turn.words(), scores.join(", "))?;
         }
-        if !table.by_ruler.is_empty() {
-            let names: Vec<String> = table.by_ruler.iter().map(|&id| self.document.line_name(id)).collect();
-            writeln!(out, "  along a ruler: {}", names.join(", "))?;
+        for (face, side) in [(Face::Front, "into the front"), (Face::Back, "turned over, into the back")] {
+            let own = table.by_ruler.iter().filter(|(of, _)| *of == face);
+            let names: Vec<String> = own.map(|&(_, id)| self.document.line_name(id)).collect();
+            if !names.is_empty() {
+                writeln!(out, "  along a ruler, {side}: {}", names.join(", "))?;
+            }
         }
         Ok(())
     }
 
     fn cutting(&self, out: &mut dyn Write) -> io::Result<()> {
-        writeln!(out, "\nCut")?;
+        writeln!(out, "\nCut (mark all of it first: distances are from the uncut edges)")?;
         let mut lies = None;
         for (number, step) in (1..).zip(cut_list(self.document, self.layout)) {
             if step.turn.is_some() && lies != step.turn {

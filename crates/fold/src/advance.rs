@@ -50,7 +50,7 @@ pub(crate) struct Traveller {
 /// All pairs of two groups.
 pub(crate) fn travellers(scene: &Scene, still: &Group, moving: &Group) -> Vec<Traveller> {
     let paced = |group: &Group| -> Vec<(usize, f64, f64)> {
-        let raised = raised(&group.hinges, &group.stiff);
+        let raised = raised(group.hinges, group.stiff);
         let of = |&facet: &usize| (facet, scene.start.solid(facet), scene.middle(facet));
         let with = |(facet, flat, middle): (usize, Solid, Solid)| {
             let aside = flat.corners.iter().zip(&middle.corners).map(|(p, q)| p.distance(*q)).fold(0.0, f64::max);

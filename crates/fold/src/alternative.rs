@@ -13,8 +13,8 @@ use crate::stage::{Bench, Stage};
 use crate::verify;
 use glam::DVec3;
 use model::PanelId;
-use order::{Problem, State};
 pub use order::Count;
+use order::{Problem, State};
 
 /// How much is looked at.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -77,8 +77,7 @@ pub fn alternatives(assembly: &Assembly, folding: &Folding, extent: Extent) -> V
     let Some(frames) = folding.frames.last().filter(|frames| frames.len() == assembly.panels.len()) else {
         return Vec::new();
     };
-    let stage =
-        Stage { frames: frames.clone(), turned: folding.turned.clone(), relations: folding.relations.clone() };
+    let stage = Stage { frames: frames.clone(), turned: folding.turned.clone(), relations: folding.relations.clone() };
     let reached = reachable(&bench, extent.effort);
     let known = verify::problems(&bench, &stage, false).into_iter();
     let known = known.filter_map(|(flat, problem)| Some((flat, problem?)));
@@ -136,9 +135,8 @@ fn pairs(flat: &Flat, problem: &Problem) -> Vec<(usize, usize)> {
 fn above(bench: &Bench, stage: &Stage, relations: &Relations, (flat, (a, b)): (&Flat, (usize, usize))) -> Option<bool> {
     let lie = bench.lie(stage);
     let up: DVec3 = flat.seen.up;
-    let of = |facet: usize| {
-        (0..bench.facets.len()).filter(move |&other| bench.facets[other].panel == flat.panels[facet])
-    };
+    let of =
+        |facet: usize| (0..bench.facets.len()).filter(move |&other| bench.facets[other].panel == flat.panels[facet]);
     let mut all = of(a).flat_map(|p| of(b).map(move |q| (p, q))).filter_map(|(p, q)| relations.above(&lie, q, p, up));
     let first = all.next()?;
     all.all(|other| other == first).then_some(first)

@@ -125,7 +125,9 @@ impl fmt::Display for BlueprintFault {
                 write!(f, "Panel {n} follows one of a higher or the same number; number the panels upwards.")
             }
             Self::NoPanel(PanelId(n)) => write!(f, "There is no panel {n} where one is named; name one that there is."),
-            Self::NoArea(PanelId(n)) => write!(f, "Panel {n} has no area; give it an outline of three corners or more."),
+            Self::NoArea(PanelId(n)) => {
+                write!(f, "Panel {n} has no area; give it an outline of three corners or more.")
+            }
             Self::NoFold(line) => write!(f, "Line {line} does not join two panels; let it run along both of them."),
             Self::NoPlace(PanelId(n)) => {
                 write!(f, "The part laid on panel {n} has no direction; say where its right side points.")
@@ -155,15 +157,7 @@ impl Blueprint {
     /// A folio without parts, glue and steps, front up, of paper whose thickness is not known.
     #[must_use]
     pub const fn new(folio: Piece, base: PanelId) -> Self {
-        Self {
-            folio,
-            base,
-            back_up: false,
-            parts: Vec::new(),
-            bonds: Vec::new(),
-            steps: Vec::new(),
-            caliper: 0.0,
-        }
+        Self { folio, base, back_up: false, parts: Vec::new(), bonds: Vec::new(), steps: Vec::new(), caliper: 0.0 }
     }
 
     /// Puts it together.
@@ -197,8 +191,7 @@ impl Blueprint {
                 of_step.tucks.push(Tuck { moving: place(moving)?, under: place(under)? });
             }
         }
-        assembly.ways =
-            ways(assembly.panels.len(), assembly.base, &assembly.joints, &assembly.bonds, &assembly.steps);
+        assembly.ways = ways(assembly.panels.len(), assembly.base, &assembly.joints, &assembly.bonds, &assembly.steps);
         Ok(assembly)
     }
 
@@ -218,8 +211,7 @@ impl Blueprint {
         }
         let steps = steps(self.steps.iter().map(|step| step.lines.as_slice()), &joints);
         let before = self.parts.iter().flat_map(|part| &part.folded).flatten();
-        let named: BTreeSet<LineId> =
-            self.steps.iter().flat_map(|step| &step.lines).chain(before).copied().collect();
+        let named: BTreeSet<LineId> = self.steps.iter().flat_map(|step| &step.lines).chain(before).copied().collect();
         let scored: BTreeSet<LineId> = joints.iter().map(|joint| joint.line).collect();
         let count = panels.len();
         let lying = if self.back_up { turned_over(&panels[base]) } else { DAffine3::IDENTITY };
@@ -290,9 +282,8 @@ impl Blueprint {
                 others.filter_map(move |g| Some((f, g, assembly.start.relations.side(f, g)?)))
             });
             let faces = bond.faces.map(Side::of);
-            let meets = meeting.any(|(f, g, side)| {
-                side == faces[0] && assembly.start.relations.side(g, f) == Some(faces[1])
-            });
+            let meets =
+                meeting.any(|(f, g, side)| side == faces[0] && assembly.start.relations.side(g, f) == Some(faces[1]));
             if a == b || !meets {
                 return Err(BlueprintFault::NotTogether([assembly.panels[a].id, assembly.panels[b].id]));
             }
@@ -312,11 +303,8 @@ impl Part {
         let right = DVec3::new(right.x, -right.y, 0.0);
         let up = DVec3::Z.cross(right);
         let front = DVec3::Z;
-        let turn = if self.turned_over {
-            DMat3::from_cols(-right, up, -front)
-        } else {
-            DMat3::from_cols(right, up, front)
-        };
+        let turn =
+            if self.turned_over { DMat3::from_cols(-right, up, -front) } else { DMat3::from_cols(right, up, front) };
         Ok(DAffine3::from_mat3_translation(turn, to_world(self.origin).extend(0.0)))
     }
 }

@@ -14,7 +14,7 @@ use crate::folding::Folding;
 use crate::hinge::Hinge;
 use crate::linkage::{Linkage, Pivot, quarters};
 use crate::step::{Lead, Motion, groups};
-use glam::{DAffine3, DVec3};
+use glam::{DAffine3, DVec2, DVec3};
 use model::{LineId, PanelId};
 use std::collections::{BTreeMap, BTreeSet};
 use std::f64::consts::FRAC_PI_2;
@@ -55,7 +55,7 @@ pub struct Ring {
 }
 
 /// What hangs together in rings before step `step` of `folding` (its count of steps for the closed state), were every
-/// fold free to turn. Rings that share panels are one where they share more than one. Empty when there is no such step.
+/// fold free to turn. Rings that have folds in common are told as one. Empty when there is no such step.
 #[must_use]
 pub fn mobility(assembly: &Assembly, folding: &Folding, step: usize) -> Vec<Ring> {
     let Some(frames) = folding.frames.get(step) else { return Vec::new() };
@@ -204,7 +204,13 @@ fn pace(path: &[Vec<f64>], pivot: usize) -> f64 {
 }
 
 /// A joint as a pivot; `None` when it has no length.
-fn pivot(assembly: &Assembly, frames: &[DAffine3], group: &[usize], joint: usize, quarters: i32) -> Option<Pivot> {
+pub(crate) fn pivot(
+    assembly: &Assembly,
+    frames: &[DAffine3],
+    group: &[usize],
+    joint: usize,
+    quarters: i32,
+) -> Option<Pivot> {
     let shape = &assembly.joints[joint];
     let &(from, to) = shape.stretches.first()?;
     let [from, to] = [from, to].map(|at| frames[shape.panels[0]].transform_point3(at.extend(0.0)));
@@ -239,7 +245,7 @@ fn following(assembly: &Assembly, turned: &[i32], folding: &[usize]) -> Vec<usiz
     let named = |&place: &usize| folding.binary_search(&loosened[place]).is_ok();
     let rings = blocks(&ends).into_iter().filter(|ring| ring.iter().any(named));
     let all: BTreeSet<usize> = rings.flatten().filter(|place| !named(place)).map(|place| loosened[place]).collect();
-    all.into_iter().filter(|&joint| assembly.joints[joint].panels.map(|panel| group[panel]).windows(2).all(|g| g[0] != g[1])).collect()
+    all.into_iter().collect()
 }
 
 /// The rings of a graph given by the ends of its edges: sets of edges of which any two lie on a common ring, each
@@ -323,7 +329,7 @@ fn ring(assembly: &Assembly, frames: &[DAffine3], group: &[usize], joints: Vec<u
 fn gape(assembly: &Assembly, frames: &[DAffine3], joint: usize) -> f64 {
     let joint = &assembly.joints[joint];
     let [near, far] = joint.panels.map(|panel| frames[panel]);
-    let off = |at: glam::DVec2| near.transform_point3(at.extend(0.0)).distance(far.transform_point3(at.extend(0.0)));
+    let off = |at: DVec2| near.transform_point3(at.extend(0.0)).distance(far.transform_point3(at.extend(0.0)));
     joint.stretches.iter().flat_map(|&(from, to)| [off(from), off(to)]).fold(0.0, f64::max)
 }
 

@@ -5,8 +5,8 @@
 
 use crate::assembly::{Assembly, Joint};
 use crate::folding::Folding;
-use crate::gap::{Allowance, gaps};
-use glam::DVec2;
+use crate::gap::{Allowance, FoldGap, gaps};
+use crate::gusset::depth;
 use std::f64::consts::{FRAC_PI_2, PI};
 
 /// By how many calipers a layer folded in half round another falls short at its edge.
@@ -158,14 +158,14 @@ pub fn creep(assembly: &Assembly, folding: &Folding, back: Back) -> Vec<Creep> {
 /// How far every panel reaches beyond the flat fold that it hangs on. By joint.
 #[must_use]
 pub fn reach(assembly: &Assembly, folding: &Folding, back: Back) -> Vec<Reach> {
-    let all = gaps(assembly, folding, &Allowance::default());
-    let reach = |gap: &crate::gap::FoldGap| {
+    let reach = |gap: FoldGap| {
         let joint = &assembly.joints[gap.joint];
         let panel = beyond(assembly, joint);
-        let flat = depth(joint, &assembly.panels[panel].outline)?;
-        Some(Reach { panel, joint: gap.joint, flat, real: (flat - back.factor() * gap.stack).max(0.0) })
+        let flat = depth(joint, &assembly.panels[panel].outline);
+        Reach { panel, joint: gap.joint, flat, real: (flat - back.factor() * gap.stack).max(0.0) }
     };
-    all.iter().filter(|gap| is_fold(gap.has)).filter_map(reach).collect()
+    let all = gaps(assembly, folding, &Allowance::default());
+    all.into_iter().filter(|gap| is_fold(gap.has)).map(reach).collect()
 }
 
 /// Whether a gap is that of a flat fold, which has no strip of its own.
@@ -177,13 +177,6 @@ fn is_fold(has: f64) -> bool {
 fn beyond(assembly: &Assembly, joint: &Joint) -> usize {
     let [a, b] = joint.panels;
     if assembly.ways[a] > assembly.ways[b] { a } else { b }
-}
-
-/// How far an outline reaches from a joint's line, in mm.
-fn depth(joint: &Joint, outline: &[DVec2]) -> Option<f64> {
-    let &(from, to) = joint.stretches.first()?;
-    let way = (to - from).normalize_or_zero();
-    outline.iter().map(|&corner| way.perp_dot(corner - from).abs()).max_by(f64::total_cmp)
 }
 
 #[expect(clippy::cast_precision_loss, reason = "a count of layers is far below 2^52")]

@@ -276,14 +276,14 @@ fn choose(n: usize, k: usize) -> u64 {
     u64::try_from(out).unwrap_or(u64::MAX)
 }
 
-/// "3 mountains", "1 valley".
+/// "3 mountains", "1 valley", "no folds".
 fn number(count: usize, what: &str) -> String {
     let plural = match what {
         "valley" if count != 1 => "valleys".to_owned(),
         _ if count != 1 => format!("{what}s"),
         _ => what.to_owned(),
     };
-    format!("{count} {plural}")
+    if count == 0 { format!("no {plural}") } else { format!("{count} {plural}") }
 }
 
 /// "170°", "170.25°": no more digits than there are.

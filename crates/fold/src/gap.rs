@@ -6,19 +6,16 @@
 
 use crate::assembly::{Assembly, Joint};
 use crate::folding::Folding;
+use crate::gusset::gussets;
 use crate::overlap::{LEAST_WIDTH, area, left_of};
-use crate::pile::Piles;
-use glam::{DAffine3, DVec2, DVec3};
+use glam::{DAffine3, DVec2};
 
 /// A layer that ends nearer to a crease than this, in mm, is wrapped by it: about three thicknesses of cover paper, within
 /// which a fold round it has to be open already (our choice).
 const NEAR: f64 = 1.0;
 
 /// Directions whose cosine is nearer to 1 than this are one (as in [`crate::crossing`]).
-const SAME_WAY: f64 = 1e-9;
-
-/// Planes nearer than this, in mm, are one (as in [`crate::height`]).
-const SAME_PLANE: f64 = 2e-3;
+pub(crate) const SAME_WAY: f64 = 1e-9;
 
 /// A gap wider than this, in mm, can be two creases; up to it they can't be pressed apart, and one wide score is used:
 /// 1/8 in (a maker of binders' tools gives it for spines).
@@ -109,25 +106,6 @@ pub struct FoldGap {
     pub scoring: Scoring,
 }
 
-/// How a gusset goes round what lies between the panels it links.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct GussetFit {
-    /// The gusset, as a place in [`Assembly::panels`].
-    pub panel: usize,
-    /// Its two folds, as places in [`Assembly::joints`].
-    pub joints: [usize; 2],
-    /// The most layers that lie between the panels it links.
-    pub layers: usize,
-    /// The greatest thickness of what lies between, in mm.
-    pub wraps: f64,
-    /// How wide it has to be for that, in mm.
-    pub least: f64,
-    /// The next width on the board's grooves, in mm; `None` without a board.
-    pub next_groove: Option<f64>,
-    /// How wide it is, in mm.
-    pub has: f64,
-}
-
 /// For every fold that is folded flat when closed, and every fold of a gusset, what it has to span. By joint.
 #[must_use]
 pub fn gaps(assembly: &Assembly, folding: &Folding, allowance: &Allowance) -> Vec<FoldGap> {
@@ -156,96 +134,9 @@ pub fn gaps(assembly: &Assembly, folding: &Folding, allowance: &Allowance) -> Ve
     out
 }
 
-/// Every gusset of the closed folio: a panel that stands between two others, which lie on the same side of it and over
-/// one another. By panel.
-#[must_use]
-pub fn gussets(assembly: &Assembly, folding: &Folding, allowance: &Allowance) -> Vec<GussetFit> {
-    let frames = folding.flat_pose(f64::INFINITY);
-    let mut beside: Vec<Vec<usize>> = vec![Vec::new(); assembly.panels.len()];
-    for (j, joint) in assembly.joints.iter().enumerate() {
-        for panel in joint.panels {
-            beside[panel].push(j);
-        }
-    }
-    let mut out = Vec::new();
-    for (panel, joints) in beside.iter().enumerate() {
-        let pairs = joints.iter().enumerate().flat_map(|(i, &a)| joints[i + 1..].iter().map(move |&b| [a, b]));
-        let fits = pairs.filter_map(|pair| fit(assembly, folding, allowance, &frames, panel, pair));
-        out.extend(fits.max_by(|a, b| (a.least - a.has).total_cmp(&(b.least - b.has))));
-    }
-    out
-}
-
-/// How a panel fits as the gusset between two of its folds; `None` where it is none.
-fn fit(
-    assembly: &Assembly,
-    folding: &Folding,
-    allowance: &Allowance,
-    frames: &[DAffine3],
-    panel: usize,
-    joints: [usize; 2],
-) -> Option<GussetFit> {
-    let [first, second] = joints.map(|j| &assembly.joints[j]);
-    let has = width(first, second)?;
-    let other = |joint: &Joint| joint.panels[usize::from(joint.panels[0] == panel)];
-    let (p, q) = (other(first), other(second));
-    let [to_p, to_q] = [(first, p), (second, q)].map(|(joint, panel)| leaves(joint, panel, frames));
-    let up = frames[panel].matrix3.z_axis;
-    // Both stand square on it, and on the same side.
-    if p == q || to_p?.dot(to_q?) < 1.0 - SAME_WAY || up.dot(to_p?).abs() < 1.0 - SAME_WAY {
-        return None;
-    }
-    let (layers, wraps) = between(assembly, folding, p, q);
-    let least = allowance.square_back(wraps, assembly.caliper_of(panel));
-    Some(GussetFit { panel, joints, layers, wraps, least, next_groove: allowance.next_groove(least), has })
-}
-
-/// How far apart the lines of two folds are on the flat sheet, in mm; `None` unless they are parallel and apart.
-fn width(first: &Joint, second: &Joint) -> Option<f64> {
-    let (&(from, to), &(at, end)) = (first.stretches.first()?, second.stretches.first()?);
-    let way = (to - from).normalize_or_zero();
-    let apart = way.perp_dot(at - from).abs();
-    let is_parallel = way.perp_dot((end - at).normalize_or_zero()).abs() < SAME_WAY;
-    (is_parallel && apart > LEAST_WIDTH).then_some(apart)
-}
-
-/// Which way a panel leaves a crease of its own, of length 1.
-fn leaves(joint: &Joint, panel: usize, frames: &[DAffine3]) -> Option<DVec3> {
-    let &(from, to) = joint.stretches.first()?;
-    let way = (to - from).normalize_or_zero();
-    let inwards = if joint.panels[0] == panel { way.perp() } else { -way.perp() };
-    Some(frames[panel].transform_vector3(inwards.extend(0.0)))
-}
-
 fn is_flat(joint: &Joint, frames: &[DAffine3]) -> bool {
     let [a, b] = joint.panels.map(|panel| frames[panel].matrix3.z_axis);
     a.dot(b) < SAME_WAY - 1.0
-}
-
-/// The most layers between two panels that lie over one another in parallel planes, and how thick they are, in mm: where
-/// they are thickest.
-fn between(assembly: &Assembly, folding: &Folding, p: usize, q: usize) -> (usize, f64) {
-    let piles = Piles::closed_on(folding, p);
-    let height = |panel: usize| piles.frames[panel].translation.z;
-    let (low, high) = (height(q).min(0.0) - SAME_PLANE, height(q).max(0.0) + SAME_PLANE);
-    let within = |&panel: &usize| {
-        let is_parallel = piles.frames[panel].matrix3.z_axis.z.abs() > 1.0 - SAME_WAY;
-        panel == p || panel == q || is_parallel && (low..=high).contains(&height(panel))
-    };
-    let panels: Vec<usize> = piles.all().into_iter().filter(within).collect();
-    if panels.len() < 3 {
-        return (0, 0.0);
-    }
-    let stack = |pile: &[usize], _| {
-        let place = |panel| pile.iter().position(|&one| one == panel);
-        let (at, end) = (place(p)?, place(q)?);
-        Some(pile[at.min(end) + 1..at.max(end)].to_vec())
-    };
-    let thick = |stack: &Vec<usize>| stack.iter().map(|&panel| assembly.caliper_of(panel)).sum::<f64>();
-    let stacks = piles.regions(&panels, stack);
-    let most =
-        stacks.iter().map(|(stack, _)| stack).max_by(|a, b| thick(a).total_cmp(&thick(b)).then(a.len().cmp(&b.len())));
-    most.map_or((0, 0.0), |stack| (stack.len(), thick(stack)))
 }
 
 /// The most layers between the panels of a flat fold at any place along its crease, and how thick they are, in mm.

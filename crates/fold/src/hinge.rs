@@ -40,6 +40,11 @@ impl Hinge {
             && (other.at - self.at).cross(self.along).length() < SAME_HINGE
     }
 
+    /// Whether it undoes another hinge, as it turns.
+    pub(crate) fn takes_back(&self, other: &Self) -> bool {
+        Self { along: -self.along, ..*self }.is_same(other)
+    }
+
     /// The turn into coordinates about the hinge: x and y across it, z along it. Right-handed.
     pub(crate) fn axes(&self) -> DMat3 {
         let (x, y) = self.along.any_orthonormal_pair();

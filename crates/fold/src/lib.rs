@@ -1,15 +1,14 @@
 //! Folding: what hangs together, how it closes step by step, which layer lies on which, and what stands in the way.
 //!
-//! [`assemble`] takes the folio out of a layout, [`close()`] folds it. World frame: millimetres, right-handed; X to
-//! the right of the sheet, Y up the sheet (a sheet point `(x, y)` is at `(x, -y)`), Z towards the maker who looks at
-//! the front. The base panel lies still at z = 0, front up.
+//! [`assemble`] takes the folio out of a layout, a [`Blueprint`] puts pieces together, [`close()`] folds them, [`plan()`]
+//! finds steps where there are none, and [`alternatives`] tells what other layer orders there are. World frame:
+//! millimetres, right-handed; X to the right of the sheet, Y up the sheet (a sheet point `(x, y)` is at `(x, -y)`), Z
+//! towards the maker who looks at the front. The base panel lies still at z = 0, front up or back up.
 //!
-//! Left out: parts and glue, a search for layer orders that no sequence of steps reaches (woven flaps), and motion
-//! with thickness: paper is a surface here, apart from the small lifts in [`Folding::pose`] that keep layers apart in
-//! a drawing.
+//! Left out: parts that are glued on only when some steps are over, and how paper bends where it is tucked.
 
-mod alternative;
 mod advance;
+mod alternative;
 mod assembly;
 mod axis;
 mod blueprint;
@@ -24,6 +23,7 @@ mod facet;
 mod figure;
 mod folding;
 mod gap;
+mod gusset;
 mod height;
 mod hinge;
 mod layer;
@@ -59,7 +59,8 @@ pub use crimp::{VertexVerdict, free_lines, vertex_verdict, vertex_words};
 pub use closure::{Ring, mobility};
 pub use face::{Shown, View};
 pub use folding::{Folding, Overlap, Plane, PosedFace};
-pub use gap::{Allowance, FoldGap, GussetFit, LEAST_DOUBLE, Scoring, gaps, gussets, round_back};
+pub use gap::{Allowance, FoldGap, LEAST_DOUBLE, Scoring, gaps, round_back};
+pub use gusset::{GussetFit, gussets};
 pub use pile::Region;
 pub use thickness::{Thickness, ThicknessArea, thickness};
 pub use trouble::Trouble;

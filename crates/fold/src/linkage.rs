@@ -254,39 +254,34 @@ fn least(rows: &[Vec<f64>], goal: &[f64], weights: &[f64]) -> Option<Vec<f64>> {
     for (i, row) in square.iter_mut().enumerate() {
         row[i] += most * SOFTNESS;
     }
-    let shares = solved(square, goal)?;
+    let shares = solved(&square, goal)?;
     let along = |i: usize| weights[i] * rows.iter().zip(&shares).map(|(row, share)| row[i] * share).sum::<f64>();
     Some((0..weights.len()).map(along).collect())
 }
 
-/// The solution of a symmetric positive system (Cholesky).
-fn solved(mut a: Vec<Vec<f64>>, goal: &[f64]) -> Option<Vec<f64>> {
-    let n = goal.len();
-    for j in 0..n {
-        for k in 0..j {
-            let factor = a[j][k];
-            for i in j..n {
-                let part = a[i][k] * factor;
-                a[i][j] -= part;
-            }
+/// The solution of a symmetric positive system (Cholesky); `None` where rounding has left nothing of a row.
+fn solved(a: &[Vec<f64>], goal: &[f64]) -> Option<Vec<f64>> {
+    let dot = |a: &[f64], b: &[f64]| a.iter().zip(b).map(|(a, b)| a * b).sum::<f64>();
+    let mut lower: Vec<Vec<f64>> = Vec::with_capacity(a.len());
+    let mut x: Vec<f64> = Vec::with_capacity(a.len());
+    for (i, of_a) in a.iter().enumerate() {
+        let mut row: Vec<f64> = Vec::with_capacity(i + 1);
+        for (earlier, part) in lower.iter().zip(of_a) {
+            let lead = earlier[row.len()];
+            row.push((part - dot(&row, earlier)) / lead);
         }
-        let root = a[j][j].sqrt();
-        // A row that says nothing new is left with rounding only, perhaps below nought.
+        let root = (of_a[i] - dot(&row, &row)).sqrt();
         if !root.is_finite() || root <= 0.0 {
             return None;
         }
-        for row in &mut a[j..] {
-            row[j] /= root;
-        }
+        x.push((goal[i] - dot(&row, &x)) / root);
+        row.push(root);
+        lower.push(row);
     }
-    let mut x = goal.to_vec();
-    for i in 0..n {
-        let known: f64 = (0..i).map(|k| a[i][k] * x[k]).sum();
-        x[i] = (x[i] - known) / a[i][i];
-    }
-    for i in (0..n).rev() {
-        let known: f64 = (i + 1..n).map(|k| a[k][i] * x[k]).sum();
-        x[i] = (x[i] - known) / a[i][i];
+    for i in (0..x.len()).rev() {
+        x[i] /= lower[i][i];
+        let done = x[i];
+        x.iter_mut().zip(&lower[i][..i]).for_each(|(x, part)| *x -= part * done);
     }
     Some(x)
 }

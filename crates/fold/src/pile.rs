@@ -14,7 +14,7 @@ use std::collections::BTreeMap;
 
 /// Planes nearer than this, in mm, are one, and the order of their panels is that of their layers (as in
 /// [`crate::height`]).
-const SAME_PLANE: f64 = 2e-3;
+pub(crate) const SAME_PLANE: f64 = 2e-3;
 
 /// Panels whose normal has less than this of Z stand upright: over a metre they cover less than a micrometre.
 const UPRIGHT: f64 = 1e-6;

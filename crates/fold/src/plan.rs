@@ -25,8 +25,8 @@ use closed::closed;
 use model::{LineId, PanelId, Point};
 use order::{Answer, Given};
 use search::{End, Search};
-use wish::Sided;
 pub(crate) use search::{Reached, reachable};
+use wish::Sided;
 
 /// What a plan should keep to.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -219,3 +219,91 @@ fn corners_on(corners: &[DVec3], slab: &Slab, add: &mut impl FnMut(f64)) {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+    use proptest::test_runner::RngSeed;
+    use std::f64::consts::PI;
+
+    fn solid(corners: &[[f64; 3]]) -> Solid {
+        let corners: Vec<DVec3> = corners.iter().map(|&corner| DVec3::from(corner)).collect();
+        let normal = (corners[1] - corners[0]).cross(corners[2] - corners[0]).normalize_or_zero();
+        Solid { corners, normal }
+    }
+
+    /// A flap that turns about the middle of its paper meets the edge of a wall at so many degrees earlier.
+    #[track_caller]
+    fn check(caliper: f64, radius: f64, earlier: f64) {
+        let flap = solid(&[[0.0, 0.0, 0.0], [radius + 30.0, 0.0, 0.0], [radius + 30.0, 0.0, 9.0], [0.0, 0.0, 9.0]]);
+        let wall = solid(&[[0.0, radius, 2.0], [0.0, radius + 9.0, 2.0], [0.0, radius + 9.0, 8.0], [0.0, radius, 8.0]]);
+        let (flap, wall) = (Slab::new(&flap, caliper / 2.0), Slab::new(&wall, 0.0));
+        let met = first_touch(&wall, &flap, PI / 2.0, PI).unwrap();
+        assert!((90.0 - met.to_degrees() - earlier).abs() < 1e-3, "{} earlier", 90.0 - met.to_degrees());
+        let at = meeting(&wall, &turned(&flap, met)).unwrap();
+        assert!(at.distance(DVec3::new(0.0, radius, 5.0)) < 1e-2, "{at}");
+        assert!(apart(&wall, &turned(&flap, met - 1e-6)) && !apart(&wall, &turned(&flap, met + 1e-6)));
+    }
+
+    #[test]
+    fn half_a_caliper_off_the_axis_meets_an_edge_earlier() {
+        // The folding reference, 3.5: asin(h / r), h half the caliper.
+        check(0.3, 65.0, 0.132);
+        check(0.3, 10.0, 0.859);
+        check(1.5, 65.0, 0.661);
+    }
+
+    #[test]
+    fn layers_one_caliper_apart_only_touch() {
+        let sheet = solid(&[[0.0, 0.0, 0.0], [50.0, 0.0, 0.0], [50.0, 50.0, 0.0], [0.0, 50.0, 0.0]]);
+        let raised = |by: f64| Slab::new(&sheet.mapped(|at| at + DVec3::Z * by, |way| way), 0.15);
+        assert!(apart(&raised(0.0), &raised(0.3)) && !apart(&raised(0.0), &raised(0.29)));
+        assert!((gap(&raised(0.0), &raised(1.3)) - 1.0).abs() < 1e-12);
+        assert_eq!(meeting(&raised(0.0), &raised(1.3)), None);
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig {
+            cases: 300,
+            failure_persistence: None,
+            rng_seed: RngSeed::Fixed(11),
+            ..ProptestConfig::default()
+        })]
+
+        #[test]
+        fn closed_form_agrees_with_looking_often_and_with_turning_back(
+            a in prop::array::uniform3(prop::array::uniform3(-30.0..30.0_f64)),
+            b in prop::array::uniform3(prop::array::uniform3(-30.0..30.0_f64)),
+            half in 0.0..2.0_f64,
+        ) {
+            let (still, moving) = (Slab::new(&solid(&a), half), Slab::new(&solid(&b), half));
+            prop_assume!(gap(&still, &moving) > 0.1);
+            let looks = || (0..=2000).map(|i| PI * f64::from(i) / 2000.0);
+            let looked = looks().find(|&time| gap(&still, &turned(&moving, time)) < -1e-3);
+            let found = first_touch(&still, &moving, 0.0, PI);
+            match (found, looked) {
+                (Some(found), Some(looked)) => prop_assert!(found <= looked + 1e-9, "{} is after {}", found, looked),
+                (None, Some(looked)) => prop_assert!(false, "missed at {}", looked),
+                // Too short or too shallow for looking.
+                (Some(found), None) => prop_assert!(gap(&still, &turned(&moving, found)).abs() < 1e-4),
+                (None, None) => {}
+            }
+            if let Some(found) = found {
+                prop_assert!(gap(&still, &turned(&moving, found)).abs() < 1e-5, "they touch then");
+            }
+            // Seen from the slab that turns, the other turns back; in a mirror it turns forwards.
+            let mirrored = |slab: &Slab| {
+                let flip = |at: DVec3| DVec3::new(at.x, -at.y, at.z);
+                let (back, front) = slab.rings();
+                let ring = |ring: &[DVec3]| ring.iter().rev().map(|&at| flip(at)).collect::<Vec<_>>();
+                Slab { corners: ring(back).into_iter().chain(ring(front)).collect(), normal: flip(slab.normal) }
+            };
+            let back = first_touch(&mirrored(&moving), &mirrored(&still), 0.0, PI);
+            match (found, back) {
+                (Some(found), Some(back)) => prop_assert!((found - back).abs() < 1e-9, "{} and {}", found, back),
+                (found, back) => prop_assert_eq!(found, back),
+            }
+        }
+    }
+}

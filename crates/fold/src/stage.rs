@@ -5,8 +5,8 @@ use crate::closure::driven;
 use crate::facet::{Facet, facets};
 use crate::layer::{Lie, Relations, part_way};
 use crate::step::{Motion, motion};
-use crate::trouble::Trouble;
 use crate::sweep::{Scene, Strike, strikes};
+use crate::trouble::Trouble;
 use crate::tuck::{Pocket, held, tuck};
 use crate::vertex;
 use glam::DAffine3;
@@ -47,11 +47,7 @@ impl<'a> Bench<'a> {
 
     pub(crate) fn start(&self) -> Stage {
         let start = &self.assembly.start;
-        Stage {
-            frames: start.frames.clone(),
-            turned: start.turned.clone(),
-            relations: start.relations.clone(),
-        }
+        Stage { frames: start.frames.clone(), turned: start.turned.clone(), relations: start.relations.clone() }
     }
 
     pub(crate) fn lie<'s>(&'s self, stage: &'s Stage) -> Lie<'s> {
@@ -63,16 +59,22 @@ impl<'a> Bench<'a> {
     /// # Errors
     /// What the paper that holds it together says to it.
     pub(crate) fn motion(&self, stage: &Stage, step: usize, folding: &[usize]) -> Result<Motion, Vec<Trouble>> {
-        let held = vertex::troubles(self.assembly, &stage.turned, step, folding);
-        let stuck = if held.is_empty() {
-            match motion(self.assembly, &stage.frames, folding) {
+        let assembly = self.assembly;
+        // What has followed others round a loop may be folded already.
+        let is_left = |&joint: &usize| stage.turned[joint] != vertex::signed_quarters(&assembly.joints[joint]);
+        let left: Vec<usize> = folding.iter().copied().filter(is_left).collect();
+        let held = vertex::troubles(assembly, &stage.turned, step, &left);
+        let stuck = if held.is_empty() && left.iter().all(|&joint| stage.turned[joint] == 0) {
+            match motion(assembly, &stage.frames, &left) {
                 Ok(motion) => return Ok(motion),
-                Err(stuck) => joined(self.assembly, step, &stuck).into_iter().collect(),
+                Err(stuck) => joined(assembly, step, &stuck).into_iter().collect(),
             }
+        } else if held.is_empty() {
+            joined(assembly, step, &left).into_iter().collect()
         } else {
             held
         };
-        driven(self.assembly, &stage.frames, &stage.turned, folding).ok_or(stuck)
+        driven(assembly, &stage.frames, &stage.turned, &left).ok_or(stuck)
     }
 
     /// What stands in the way of a motion, were paper without thickness.
@@ -107,8 +109,12 @@ impl<'a> Bench<'a> {
         let apart = |panels: (usize, usize)| !blocked.contains(&panels) && !blocked.contains(&(panels.1, panels.0));
         let strikes: Vec<Strike> = strikes(&scene);
         let struck = strikes.iter().filter(|strike| apart((strike.moving, strike.with)));
-        let collides = struck.map(|&Strike { moving, with, degrees, at }| {
-            Trouble::Collides { step, moving: id(moving), with: id(with), degrees, at }
+        let collides = struck.map(|&Strike { moving, with, degrees, at }| Trouble::Collides {
+            step,
+            moving: id(moving),
+            with: id(with),
+            degrees,
+            at,
         });
         let blocks = blocked.iter().map(|&(moving, by)| Trouble::Blocked { step, moving: id(moving), by: id(by) });
         blocks.chain(collides).collect()

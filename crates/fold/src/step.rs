@@ -120,10 +120,19 @@ pub(crate) fn motion(assembly: &Assembly, frames: &[DAffine3], folding: &[usize]
             let far = group[joint.panels[1 - near]];
             let (None, Some(chain)) = (&chains[far], &chains[at]) else { continue };
             let mut chain = chain.clone();
-            chain.extend(hinge(joint, near, 0, frames));
+            let turn = hinge(joint, near, 0, frames);
+            if chain.last().zip(turn.as_ref()).is_some_and(|(last, turn)| turn.takes_back(last)) {
+                // Turned back about the same line, it moves as what the one before hangs on.
+                let as_one = parent[at];
+                chain.pop();
+                parent[far] = if chain.is_empty() { far } else { parent[as_one] };
+                leads[far] = leads[as_one];
+            } else {
+                chain.extend(turn);
+                parent[far] = at;
+                leads[far] = Some(Lead { joint: j, near });
+            }
             chains[far] = Some(chain);
-            parent[far] = at;
-            leads[far] = Some(Lead { joint: j, near });
             reached.push(far);
         }
     }

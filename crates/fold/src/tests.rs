@@ -1,5 +1,7 @@
 //! Small folios that are folded as a whole, with what is known of them from outside.
 
+mod closure;
+mod blueprint;
 mod corner;
 mod crimp;
 mod envelope;
@@ -8,7 +10,9 @@ mod order;
 mod plan;
 mod pose;
 mod random;
+mod reach;
 mod strip;
+mod thick;
 mod thickness;
 mod visible;
 
@@ -85,6 +89,10 @@ impl Sheet {
         let step = |lines: &&[u32]| Step { lines: lines.iter().map(|&line| LineId(line)).collect() };
         self.document.steps = steps.iter().map(step).collect();
         self
+    }
+
+    pub(super) fn assemble(&self) -> Assembly {
+        assemble(&self.document, &Layout::of(&self.document)).unwrap()
     }
 
     pub(super) fn fold(&self) -> Folded {

@@ -97,7 +97,7 @@ fn meeting(bench: &Bench, joints: &BTreeSet<usize>) -> Vec<Point> {
 }
 
 /// The same judged section by section.
-fn by_section(bench: &Bench, stage: &Stage) -> Vec<Trouble> {
+pub(crate) fn by_section(bench: &Bench, stage: &Stage) -> Vec<Trouble> {
     let seams = facet::seams(bench.assembly, &bench.facets);
     let found = crossing::crossings(&seams, &bench.lie(stage), &stage.relations);
     let named = |panels: Vec<usize>| panels.into_iter().map(|panel| bench.assembly.panels[panel].id).collect();

@@ -98,6 +98,11 @@ fn meeting_points(list: &[Segment]) -> Vec<BTreeSet<Point>> {
         // Sorted by the lesser point's x: past the end of `first`, none can meet it.
         let last = first.b.x + PIXEL;
         for (j, second) in list.iter().enumerate().skip(i + 1).take_while(|(_, second)| second.a.x <= last) {
+            if first.a.y.max(first.b.y) + PIXEL < second.a.y.min(second.b.y)
+                || second.a.y.max(second.b.y) + PIXEL < first.a.y.min(first.b.y)
+            {
+                continue;
+            }
             for point in meetings(*first, *second) {
                 if point != first.a && point != first.b {
                     stops[i].insert(point);

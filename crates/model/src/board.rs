@@ -13,8 +13,9 @@ use std::collections::BTreeMap;
 pub struct ScoringTable {
     /// The turns that have scores, the fewest that the board's grooves allow.
     pub turns: Vec<TurnScores>,
-    /// Scores that are drawn between two spots, which no turn of the sheet brings under the board's fence.
-    pub by_ruler: Vec<LineId>,
+    /// Scores that are drawn between two spots, which no turn of the sheet brings under the board's fence, each with the
+    /// face that it is pressed into; those of the front first.
+    pub by_ruler: Vec<(Face, LineId)>,
 }
 
 /// The scores pressed into one face on one turn.
@@ -60,12 +61,13 @@ pub fn scoring_table(document: &Document, layout: &Layout) -> ScoringTable {
     for line in &document.lines {
         let (Some(crease), Some(Ok(placed))) = (line.work.crease(), layout.lines.get(&line.id)) else { continue };
         let Some((turn, across)) = placed.on_board() else {
-            table.by_ruler.push(line.id);
+            table.by_ruler.push((crease.face(), line.id));
             continue;
         };
         let run = ScoreRun { from: placed.from, to: placed.to, line: line.id };
         faces.entry((crease.face(), turn)).or_default().entry(across).or_default().push(run);
     }
+    table.by_ruler.sort_by_key(|(face, _)| *face);
     for face in [Face::Front, Face::Back] {
         for (turn, opposite) in [(Turn::None, Turn::Twice), (Turn::Once, Turn::Thrice)] {
             let mut take = |turn| faces.remove(&(face, turn)).unwrap_or_default();

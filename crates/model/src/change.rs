@@ -9,7 +9,7 @@ use crate::layout::{Layout, Stretch};
 use crate::length::Length;
 use crate::line::{Crease, Datum, Line, LineId, Place, Run, Spot, Stop, Work};
 use crate::mark::{Carried, Carrier};
-use crate::resolve::Placed;
+use crate::resolve::{Placed, Track};
 use crate::turn::Turn;
 use std::collections::BTreeSet;
 
@@ -60,8 +60,13 @@ fn marks_moved(document: &Document, layout: &Layout, next: &Document, new_layout
         edits.push(Edit::SetBase(Some(to)));
     }
     let mut corners = next.corners.clone();
-    for corner in &mut corners {
-        let was_there = document.corners.iter().any(|before| before.mark == corner.mark);
+    let alike = corners.len() == document.corners.len();
+    for (i, corner) in corners.iter_mut().enumerate() {
+        let was_there = if alike {
+            document.corners[i].mark == corner.mark
+        } else {
+            document.corners.iter().any(|before| before.mark == corner.mark)
+        };
         if let (true, Carried::Moves(to)) = (was_there, carrier.carry(corner.mark)) {
             corner.mark = to;
         }
@@ -77,14 +82,14 @@ fn marks_moved(document: &Document, layout: &Layout, next: &Document, new_layout
 /// already.
 #[must_use]
 pub fn move_line(document: &Document, layout: &Layout, id: LineId, across: Length) -> Option<Edit> {
-    let line = document.line(id)?;
+    let line = document.line(id).filter(|line| !line.locked)?;
     let (_, now) = layout.lines.get(&id)?.ok()?.on_board()?;
     match line.place {
         Place::Along { line, .. } => move_line(document, layout, line, across),
         Place::Measured { turn, from, distance, run } => {
             let by = across - now;
             let place = Place::Measured { turn, from, distance: distance + by, run };
-            (by != Length::ZERO && !line.locked).then(|| Edit::ReplaceLine(Line { place, ..line.clone() }))
+            (by != Length::ZERO).then(|| Edit::ReplaceLine(Line { place, ..line.clone() }))
         }
         Place::Drawn { .. } => None,
     }
@@ -154,7 +159,7 @@ pub fn delete_line(document: &Document, layout: &Layout, id: LineId) -> Result<E
     let mut edits = Vec::new();
     for line in document.lines.iter().filter(|line| !gone.contains(&line.id)) {
         if line.place.needs().any(|need| gone.contains(&need)) {
-            edits.push(Edit::ReplaceLine(freed(line, layout, &gone)));
+            edits.push(Edit::ReplaceLine(freed(document, line, layout, &gone)));
         }
     }
     edits.extend(gone.iter().rev().map(|&id| Edit::RemoveLine(id)));
@@ -205,9 +210,30 @@ pub fn switch_stretch(document: &Document, layout: &Layout, stretch: &Stretch) -
             continue;
         };
         let (from, to) = reach(own, stretch, layout);
+        if matches!(cut.place, Place::Drawn { .. }) && (own.from < from || own.to > to) {
+            // The line stays as a guide, along which the rest is cut.
+            make(&mut changed, Edit::ReplaceLine(Line { work: Work::Guide, ..(*cut).clone() }))?;
+            let rests = [
+                (own.from < from, Run { from: Stop::Edge, to: part.from }),
+                (own.to > to, Run { from: part.to, to: Stop::Edge }),
+            ];
+            for (_, run) in rests.into_iter().filter(|(there, _)| *there) {
+                let edit =
+                    add_line(&changed, Line::new(changed.next_line(), Place::Along { line: cut.id, run }, Work::Cut));
+                make(&mut changed, edit)?;
+            }
+            continue;
+        }
+        let hosts = |document: &Document| {
+            document.lines.iter().any(|line| matches!(line.place, Place::Along { line, .. } if line == cut.id))
+        };
         let whole = cut.place.run();
         let trimmed = |run| Line { place: cut.place.with_run(run), ..(*cut).clone() };
         match (own.from < from, own.to > to) {
+            // What lies along it must not go with it.
+            (false, false) if scored && hosts(&changed) => {
+                make(&mut changed, Edit::ReplaceLine(Line { work: Work::Guide, ..(*cut).clone() }))?;
+            }
             (false, false) if scored => {
                 let edit = delete_line(&changed, layout, cut.id)?;
                 make(&mut changed, edit)?;
@@ -321,8 +347,10 @@ fn without(steps: &[Step], gone: &BTreeSet<LineId>) -> Vec<Step> {
 }
 
 /// The line, placed where it is without the lines that go.
-fn freed(line: &Line, layout: &Layout, gone: &BTreeSet<LineId>) -> Line {
-    let Some(Ok(placed)) = layout.lines.get(&line.id).copied() else { return line.clone() };
+fn freed(document: &Document, line: &Line, layout: &Layout, gone: &BTreeSet<LineId>) -> Line {
+    let Some(Ok(placed)) = layout.lines.get(&line.id).copied() else {
+        return Line { place: unhung(document, line, gone), ..line.clone() };
+    };
     let free = |stop: Stop, at| match stop.line() {
         Some(id) if gone.contains(&id) => Stop::At(at),
         _ => stop,
@@ -340,6 +368,29 @@ fn freed(line: &Line, layout: &Layout, gone: &BTreeSet<LineId>) -> Line {
         (place, _) => place.with_run(run),
     };
     Line { place, ..line.clone() }
+}
+
+/// The place of a line that has none on the sheet, without the lines that go: stops at them become stops at the edge, and
+/// what it is measured from is left out where it can be told how far across it lies, since others may hang on it.
+fn unhung(document: &Document, line: &Line, gone: &BTreeSet<LineId>) -> Place {
+    let free = |stop: Stop| match stop.line() {
+        Some(id) if gone.contains(&id) => Stop::Edge,
+        _ => stop,
+    };
+    let run = line.place.run();
+    let place = line.place.with_run(Run { from: free(run.from), to: free(run.to) });
+    match (place, crate::resolve::track(document, line.id)) {
+        (Place::Measured { turn, from: Datum::Line(id), run, .. }, Ok(Track::Board { across, .. }))
+            if gone.contains(&id) =>
+        {
+            Place::Measured { turn, from: Datum::Edge, distance: across, run }
+        }
+        (Place::Drawn { from, to, bow }, Ok(Track::Drawn { a, b, .. })) => {
+            let freed = |spot: Spot, at| if spot.lines().any(|id| gone.contains(&id)) { Spot::At(at) } else { spot };
+            Place::Drawn { from: freed(from, a), to: freed(to, b), bow }
+        }
+        (place, _) => place,
+    }
 }
 
 /// Where a stretch starts and ends, down a line's own track.

@@ -84,18 +84,22 @@ fn stretches(radius: f64, angle: f64) -> u32 {
     (1..MOST_STRETCHES).find(|&count| step * f64::from(count) >= angle).unwrap_or(MOST_STRETCHES)
 }
 
-/// The outline of a strip along a stretch.
+/// The outline of a strip along a stretch of a line that goes this way. `past` says how far the far side of the strip is
+/// carried on beyond the start and the end, so that it reaches the sheet's edge where the stretch does.
 #[must_use]
-pub fn strip_outline(segment: Segment, strip: Strip) -> Vec<Point> {
-    let way = segment.b - segment.a;
+pub fn strip_outline(segment: Segment, way: Vector, strip: Strip, past: [Length; 2]) -> Vec<Point> {
     let (left, right) = match strip.side {
         StripSide::Left => (strip.width, Length::ZERO),
         StripSide::Right => (Length::ZERO, strip.width),
         StripSide::Centred => (strip.width.half(), strip.width - strip.width.half()),
     };
-    let [left, right] = [way.to_left(left), way.to_left(-right)];
-    let shifted = |point: Point, by: Vector| point + by;
-    vec![shifted(segment.a, left), shifted(segment.b, left), shifted(segment.b, right), shifted(segment.a, right)]
+    let side = |width: Length| {
+        let by = way.to_left(width);
+        let [before, after] = if width == Length::ZERO { [Length::ZERO; 2] } else { past };
+        [segment.a + by + way.scaled_to(-before), segment.b + by + way.scaled_to(after)]
+    };
+    let ([a, b], [d, c]) = (side(left), side(-right));
+    vec![a, b, c, d]
 }
 
 /// The outline of a notch over a stretch.
@@ -106,8 +110,9 @@ pub fn notch_outline(segment: Segment, notch: Notch) -> Vec<Point> {
 }
 
 fn nearest(mm: f64) -> Length {
-    // Sheets are far below the limit; nothing here is longer than twice a sheet.
-    Length::from_mm_rounded(mm).unwrap_or(Length::ZERO)
+    // Beyond the largest sheet it only matters that it is, and on which side.
+    let beyond = if mm < 0.0 { -Length::LIMIT * 4 } else { Length::LIMIT * 4 };
+    Length::from_mm_rounded(mm).unwrap_or(beyond)
 }
 
 #[cfg(test)]
@@ -152,7 +157,7 @@ mod tests {
         let down = Segment { a: at(10, 0), b: at(10, 30) };
         let width = Length::MILLIMETRE * 2;
         let xs = |side| {
-            let outline = strip_outline(down, Strip { width, side });
+            let outline = strip_outline(down, down.b - down.a, Strip { width, side }, [Length::ZERO; 2]);
             let all = outline.iter().map(|point| point.x.nm() / 1_000_000);
             (all.clone().min().unwrap(), all.max().unwrap())
         };

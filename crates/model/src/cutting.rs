@@ -1,9 +1,9 @@
 //! The cut list: each cut in a sentence that a person can follow with knife and ruler.
 
-use crate::corner::{Border, Corner, CornerShape, Which};
+use crate::corner::{Border, CornerShape, Which};
 use crate::document::Document;
 use crate::geometry::Point;
-use crate::layout::{Layout, Panel};
+use crate::layout::{CornerTaken, CornerWork, Layout, Panel, PanelId};
 use crate::length::Length;
 use crate::line::{Line, LineId, Notch, Place, Spot, Stop, Strip, StripSide, Work};
 use crate::resolve::Placed;
@@ -21,7 +21,8 @@ pub struct CutStep {
     pub sentence: String,
 }
 
-/// The cut list: turn by turn from left to right, then what is cut along a ruler, then corners.
+/// The cut list: turn by turn from left to right, then what is cut along a ruler, then corners. All distances are from
+/// the sheet's uncut edges, so everything is to be marked before the first cut.
 #[must_use]
 pub fn cut_list(document: &Document, layout: &Layout) -> Vec<CutStep> {
     let mut cuts: Vec<(&Line, Placed)> = Vec::new();
@@ -35,12 +36,9 @@ pub fn cut_list(document: &Document, layout: &Layout) -> Vec<CutStep> {
         turn: placed.on_board().map(|(turn, _)| turn),
         sentence: Words { document, layout, line, placed }.sentence(),
     };
-    let corners = document.corners.iter().filter(|corner| corner.shape != CornerShape::Square);
-    let corner = |corner: &Corner| {
-        let sentence = corner_sentence(document, layout, corner)?;
-        Some(CutStep { line: None, turn: None, sentence })
-    };
-    cuts.iter().map(step).chain(corners.filter_map(corner)).collect()
+    let corner = |sentence| CutStep { line: None, turn: None, sentence };
+    let corners = layout.corners.iter().flat_map(|work| corner_sentences(document, layout, work));
+    cuts.iter().map(step).chain(corners.map(corner)).collect()
 }
 
 struct Words<'a> {
@@ -111,9 +109,14 @@ impl Words<'_> {
         match stop {
             Stop::Edge if self.placed.on_board().is_none() => if starts { "its start" } else { "its end" }.to_owned(),
             Stop::Edge => if starts { "the upper edge" } else { "the lower edge" }.to_owned(),
+            Stop::At(at) if self.placed.on_board().is_none() => format!("{} from its start", self.text(at)),
             Stop::At(at) => format!("{} below the upper edge", self.text(at)),
-            Stop::Past(id, by) if by < Length::ZERO => format!("{} above \"{}\"", self.text(-by), name(id)),
-            Stop::Past(id, by) => format!("{} below \"{}\"", self.text(by), name(id)),
+            Stop::Past(id, by) => {
+                let (before, after) =
+                    if self.placed.on_board().is_some() { ("above", "below") } else { ("before", "beyond") };
+                let word = if by < Length::ZERO { before } else { after };
+                format!("{} {word} \"{}\"", self.text(by.abs()), name(id))
+            }
             Stop::Line(id) => match self.cross_score(id) {
                 Some(which) => format!("the {which} cross score (\"{}\")", name(id)),
                 None => format!("\"{}\"", name(id)),
@@ -128,8 +131,11 @@ impl Words<'_> {
         let mut places = BTreeSet::new();
         for other in self.document.lines.iter().filter(|other| other.work.is_score()) {
             let Some(Ok(placed)) = self.layout.lines.get(&other.id) else { continue };
-            if let Some(at) = self.placed.track.crossing(placed.track, size) {
-                places.insert(self.placed.down(at, size));
+            // Only those that reach the way, and where there is a way.
+            let Some(at) = self.placed.track.crossing(placed.track, size) else { continue };
+            let (down, along) = (self.placed.down(at, size), placed.down(at, size));
+            if (Length::ZERO..=self.placed.reach(size)).contains(&down) && (placed.from..=placed.to).contains(&along) {
+                places.insert(down);
             }
         }
         let Some(Ok(placed)) = self.layout.lines.get(&id) else { return None };
@@ -151,11 +157,27 @@ impl Words<'_> {
     }
 
     fn curve(&self) -> String {
-        let bow = self.placed.bow;
-        match bow {
+        match self.placed.bow {
             Length::ZERO => String::new(),
-            bow if bow > Length::ZERO => format!(" in an arc that rises {} to the left", self.text(bow)),
-            bow => format!(" in an arc that rises {} to the right", self.text(-bow)),
+            bow => format!(" in an arc that rises {} {}", self.text(bow.abs()), self.side(bow > Length::ZERO)),
+        }
+    }
+
+    /// Which side of the line is meant: of a line on the board "to the left", as it lies there; of a drawn one "towards
+    /// the top edge", as the sheet is drawn, since no way that it lies makes that line run down.
+    fn side(&self, left: bool) -> &'static str {
+        match (self.placed.on_board(), left) {
+            (Some(_), true) => return "to the left",
+            (Some(_), false) => return "to the right",
+            (None, _) => {}
+        }
+        let way = self.placed.segment.b - self.placed.segment.a;
+        let to = way.to_left(if left { Length::INCH } else { -Length::INCH });
+        match (to.x.abs() > to.y.abs(), to.x > Length::ZERO, to.y > Length::ZERO) {
+            (true, true, _) => "towards the right edge of the sheet",
+            (true, false, _) => "towards the left edge of the sheet",
+            (false, _, true) => "towards the bottom edge of the sheet",
+            (false, _, false) => "towards the top edge of the sheet",
         }
     }
 
@@ -213,10 +235,17 @@ impl Words<'_> {
     fn strip(&self, way: &str, strip: Strip) -> String {
         let width = self.text(strip.width);
         let [left, right] = self.beside();
+        let of_line = |side: &str| {
+            if self.placed.on_board().is_some() {
+                format!("{side} of the line")
+            } else {
+                format!("from the line {side}")
+            }
+        };
         let (side, on) = match strip.side {
-            StripSide::Left => ("to the left of the line", left),
-            StripSide::Right => ("to the right of the line", right),
-            StripSide::Centred => ("half on either side of the line", Vec::new()),
+            StripSide::Left => (of_line(self.side(true)), left),
+            StripSide::Right => (of_line(self.side(false)), right),
+            StripSide::Centred => ("half on either side of the line".to_owned(), Vec::new()),
         };
         let names: BTreeSet<String> = on.iter().map(|panel| self.stays(panel)).collect();
         let on = if names.is_empty() { String::new() } else { format!(", on the side of {}", listed(names)) };
@@ -233,29 +262,50 @@ impl Words<'_> {
     }
 
     fn notch(&self, way: &str, notch: Notch) -> String {
-        let side = if notch.to_left { "left" } else { "right" };
-        format!("Cut out a thumb notch {way}, {} deep, to the {side} of the line.", self.text(notch.depth))
+        let side = self.side(notch.to_left);
+        let side = if self.placed.on_board().is_some() { format!("{side} of the line") } else { side.to_owned() };
+        format!("Cut out a thumb notch {way}, {} deep, {side}.", self.text(notch.depth))
     }
 }
 
-fn corner_sentence(document: &Document, layout: &Layout, corner: &Corner) -> Option<String> {
-    let panel = layout.panel(layout.panel_at(corner.mark)?);
+/// What is done with corners by one thing that is said of them: in one sentence where it is all that are meant, else in one
+/// for each.
+fn corner_sentences(document: &Document, layout: &Layout, work: &CornerWork) -> Vec<String> {
+    let Some(corner) = document.corners.get(work.by) else { return Vec::new() };
     let measure = corner.shape.measure().readable(document.units);
-    let how = match corner.shape {
-        CornerShape::Square => return None,
-        CornerShape::Round(_) => format!("Round {{}} with a radius of {measure}."),
-        CornerShape::Clip(_) => format!("Clip {{}}, {measure} along both sides."),
+    let (verb, how) = match corner.shape {
+        CornerShape::Square => return Vec::new(),
+        CornerShape::Round(_) => ("Round", format!(" with a radius of {measure}.")),
+        CornerShape::Clip(_) => ("Clip", format!(", {measure} along both sides.")),
     };
     let border = |border: Border| match border {
         Border::Edge(edge) => format!("the sheet's {} edge", edge.word()),
         Border::Line(id) => format!("\"{}\"", document.line_name(id)),
     };
-    let which = match corner.which {
-        Which::AllOfPanel => format!("all free corners of the {}", panel.name),
-        Which::AllOfPiece => format!("all free corners of the {}", layout.pieces[panel.piece.0].name.to_lowercase()),
-        Which::Between(a, b) => format!("the corner of the {} between {} and {}", panel.name, border(a), border(b)),
+    // Panels of an offcut have no names that a maker has seen.
+    let panel = |id: PanelId| {
+        let panel = layout.panel(id);
+        let piece = &layout.pieces[panel.piece.0];
+        if piece.is_folio { format!("the {}", panel.name) } else { piece.name.clone() }
     };
-    Some(how.replace("{}", &which))
+    let first = work.corners.first().map(|taken| taken.panel);
+    match (corner.which, first) {
+        (Which::AllOfPanel, Some(first)) if work.all => {
+            vec![format!("{verb} all free corners of {}{how}", panel(first))]
+        }
+        (Which::AllOfPiece, Some(first)) if work.all => {
+            let piece = &layout.pieces[layout.panel(first).piece.0];
+            let name = if piece.is_folio { "the folio".to_owned() } else { piece.name.clone() };
+            vec![format!("{verb} all free corners of {name}{how}")]
+        }
+        _ => {
+            let one = |taken: &CornerTaken| {
+                let [a, b] = taken.between.map(border);
+                format!("{verb} the corner of {} between {a} and {b}{how}", panel(taken.panel))
+            };
+            work.corners.iter().map(one).collect()
+        }
+    }
 }
 
 /// "a", "a and b", "a, b and c".

@@ -53,6 +53,10 @@ pub enum Refusal {
     LineExists(LineId),
     /// The document holds as many lines as it may.
     TooManyLines,
+    /// More is said of corners than a document may hold.
+    TooManyCorners,
+    /// There are more further stocks than a document may hold.
+    TooManyStocks,
     /// It would leave a line without a place; a sentence says which and why.
     Misplaced(String),
 }
@@ -63,6 +67,8 @@ impl fmt::Display for Refusal {
             Self::UnknownLine(id) => write!(f, "there is no line {id} in the design"),
             Self::LineExists(id) => write!(f, "there is a line {id} in the design already"),
             Self::TooManyLines => write!(f, "a design holds at most {} lines", Document::MOST_LINES),
+            Self::TooManyCorners => write!(f, "a design says at most {} things of corners", Document::MOST_CORNERS),
+            Self::TooManyStocks => write!(f, "a design uses at most {} further papers", Document::MOST_STOCKS),
             Self::Misplaced(sentence) => f.write_str(sentence),
         }
     }
@@ -83,6 +89,8 @@ impl Document {
             Edit::SetUnits(units) => Edit::SetUnits(replace(&mut self.units, units)),
             Edit::SetGroove(groove) => Edit::SetGroove(replace(&mut self.groove, groove)),
             Edit::SetStock(stock) => Edit::SetStock(replace(&mut self.stock, stock)),
+            Edit::SetFurtherStocks(stocks) if stocks.len() > Self::MOST_STOCKS => return Err(Refusal::TooManyStocks),
+            Edit::SetCorners(corners) if corners.len() > Self::MOST_CORNERS => return Err(Refusal::TooManyCorners),
             Edit::SetFurtherStocks(stocks) => Edit::SetFurtherStocks(replace(&mut self.further_stocks, stocks)),
             Edit::SetCorners(corners) => Edit::SetCorners(replace(&mut self.corners, corners)),
             Edit::SetBase(base) => Edit::SetBase(replace(&mut self.base, base)),

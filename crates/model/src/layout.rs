@@ -3,13 +3,14 @@
 //! First the lines are laid out, with the strips and notches that are taken out along them. Then it is seen which corners
 //! are free, and the paper that is taken off them is laid out too.
 
+mod border;
 mod corner;
 mod fold;
 mod inner_corner;
 mod piece;
 mod plan;
 
-pub use corner::CornerFault;
+pub use corner::{CornerFault, CornerTaken, CornerTrouble, CornerWork};
 pub use inner_corner::InnerCorner;
 
 use crate::arrangement::Arrangement;
@@ -57,8 +58,10 @@ pub struct Layout {
     pub base: Option<PanelId>,
     /// Where a piece has an inner corner or a cut ends within it, and paper may tear.
     pub inner_corners: Vec<InnerCorner>,
-    /// What is said of corners that can't be done, by its place in [`Document::corners`], and why.
-    pub corner_faults: Vec<(usize, CornerFault)>,
+    /// What is done with corners, in the document's order.
+    pub corners: Vec<CornerWork>,
+    /// What is said of corners that can't be done.
+    pub corner_troubles: Vec<CornerTrouble>,
     /// Where the sheet's area went.
     pub ledger: Ledger,
 }
@@ -185,19 +188,29 @@ impl Layout {
         if document.corners.is_empty() {
             return first;
         }
-        let (cuts, mut faults) = corner::cuts(document, &first);
+        let corner::Shaped { cuts, mut work, mut troubles } = corner::shaped(document, &first);
         let mut layout = if cuts.is_empty() {
             first
         } else {
             let plan = plan.with_corners(cuts);
-            Self::from_plan(document, first.lines, &plan)
+            let next = Self::from_plan(document, first.lines.clone(), &plan);
+            // A panel goes by another number where its upper left corner was taken off.
+            let now = |was: PanelId| first.panel(was).inside.and_then(|inside| next.panel_at(inside));
+            for work in &mut work {
+                work.corners.retain_mut(|taken| now(taken.panel).map(|panel| taken.panel = panel).is_some());
+            }
+            for trouble in &mut troubles {
+                trouble.panel = trouble.panel.and_then(now);
+            }
+            next
         };
         for (by, corner) in document.corners.iter().enumerate() {
-            if layout.panel_at(corner.mark).is_none() && faults.iter().all(|(of, _)| *of != by) {
-                faults.push((by, CornerFault::MarkTakenOff));
+            if layout.panel_at(corner.mark).is_none() && troubles.iter().all(|trouble| trouble.by != by) {
+                troubles.push(CornerTrouble { by, fault: CornerFault::MarkTakenOff, panel: None, at: corner.mark });
             }
         }
-        layout.corner_faults = faults;
+        layout.corners = work;
+        layout.corner_troubles = troubles;
         layout
     }
 
@@ -233,7 +246,8 @@ impl Layout {
             pieces,
             base,
             inner_corners,
-            corner_faults: Vec::new(),
+            corners: Vec::new(),
+            corner_troubles: Vec::new(),
             ledger,
         }
     }

@@ -293,7 +293,8 @@ impl Glass<'_> {
                     Datum::Line(host) => Datum::Line(self.names.get(&host).copied().unwrap_or(host)),
                     Datum::Edge => from,
                 };
-                (Place::Measured { turn, from, distance, run }, true)
+                // Only its two ends change places, and it still runs from the top.
+                (Place::Measured { turn, from, distance, run }, false)
             }
             (Place::Along { line: host, run }, Some((turn, _))) => {
                 let run = self.run(placed, run);
@@ -305,7 +306,7 @@ impl Glass<'_> {
                     Some((line, its)) if self.mirror.moves_across(turn) => {
                         (Place::Along { line, run: self.upended(placed, run) }, its == turn)
                     }
-                    Some((line, _)) => (Place::Along { line, run: self.upended(placed, run) }, true),
+                    Some((line, _)) => (Place::Along { line, run: self.upended(placed, run) }, false),
                     None => (self.drawn(placed), true),
                 }
             }
@@ -388,7 +389,9 @@ impl Glass<'_> {
                 its.is_upright() == turn.is_upright() && turn.to_board(at, sheet).across == width - across
             })
         };
-        self.document.lines.iter().filter(|line| line.work.is_score()).find(there).map(|line| line.id)
+        // One that is moved itself is no longer there.
+        let stays = |line: &&Line| line.work.is_score() && self.names.get(&line.id) != Some(&line.id);
+        self.document.lines.iter().filter(stays).find(there).map(|line| line.id)
     }
 }
 

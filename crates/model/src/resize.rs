@@ -44,7 +44,7 @@ pub fn move_to_sheet(document: &Document, layout: &Layout, stock: Stock) -> Resu
     }
     for (line, placed) in others {
         let now = lines.get(&line.id).unwrap_or(line);
-        let place = rerun(document, layout, now.place, placed, size, &moved);
+        let place = rerun(layout, now.place, placed, size, &moved);
         if place != line.place {
             lines.insert(line.id, Line { place, ..now.clone() });
         }
@@ -58,14 +58,7 @@ pub fn move_to_sheet(document: &Document, layout: &Layout, stock: Stock) -> Resu
 }
 
 /// A place with its stops and spots at the distances that the new sheet has for them.
-fn rerun(
-    document: &Document,
-    layout: &Layout,
-    place: Place,
-    placed: &Placed,
-    size: Size,
-    moved: &dyn Fn(Point) -> Point,
-) -> Place {
+fn rerun(layout: &Layout, place: Place, placed: &Placed, size: Size, moved: &dyn Fn(Point) -> Point) -> Place {
     let stop = |stop| match (stop, placed.on_board()) {
         (Stop::At(at), Some((turn, _))) => Stop::At(turn.to_board(moved(placed.point_at(at, layout.size)), size).down),
         _ => stop,
@@ -87,8 +80,8 @@ fn rerun(
             let (was, is) =
                 ((placed.segment.b - placed.segment.a).length(), stretched(placed.segment.a, placed.segment.b));
             let scaled = Length::from_mm_rounded(bow.mm() * is.mm() / was.mm().max(f64::MIN_POSITIVE));
-            let bow =
-                if bow == Length::ZERO || is == was { bow } else { scaled.unwrap_or(bow).snapped(step(document)) };
+            let most = is.half();
+            let bow = if bow == Length::ZERO || is == was { bow } else { scaled.unwrap_or(bow).clamp(-most, most) };
             Place::Drawn { from: spot(from), to: spot(to), bow }
         }
         place => {

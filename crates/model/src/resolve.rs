@@ -103,6 +103,20 @@ pub fn resolve(document: &Document) -> BTreeMap<LineId, Result<Placed, LineFault
     resolver.lines.iter().map(|(&id, line)| (id, resolver.place(line))).collect()
 }
 
+/// The whole line that a line lies on, whether or not its run has a place.
+///
+/// # Errors
+/// Why it lies nowhere.
+pub fn track(document: &Document, id: LineId) -> Result<Track, LineFault> {
+    let lines = document.lines.iter().map(|line| (line.id, line)).collect();
+    let mut resolver = Resolver { sheet: document.stock.size, lines, tracks: BTreeMap::new() };
+    resolver.find_track(id);
+    match resolver.tracks.get(&id) {
+        Some(Some(found)) => *found,
+        _ => Err(LineFault::UnknownLine(id)),
+    }
+}
+
 struct Resolver<'a> {
     sheet: Size,
     lines: BTreeMap<LineId, &'a Line>,
@@ -195,13 +209,12 @@ impl Resolver<'_> {
         if run != Run::FULL && track.bow() != Length::ZERO {
             return Err(LineFault::PartOfCurve);
         }
-        let from = self.stop(track, run.from, Length::ZERO)?;
-        let to = self.stop(track, run.to, reach)?;
-        if from >= to {
+        let (from, a) = self.stop(track, run.from, Length::ZERO)?;
+        let (to, b) = self.stop(track, run.to, reach)?;
+        if from >= to || a == b {
             return Err(LineFault::EmptyRun);
         }
-        let at = |down| track.point_at(down, self.sheet);
-        let placed = Placed { track, from, to, segment: Segment { a: at(from), b: at(to) }, bow: track.bow() };
+        let placed = Placed { track, from, to, segment: Segment { a, b }, bow: track.bow() };
         workable(line.work, &placed)?;
         let mut reached = placed.path();
         if let Work::Notch(notch) = line.work {
@@ -211,22 +224,25 @@ impl Resolver<'_> {
         if beyond > Length::ZERO { Err(LineFault::OffSheet(beyond)) } else { Ok(placed) }
     }
 
-    /// How far down `track` a run stops.
-    fn stop(&self, track: Track, stop: Stop, edge: Length) -> Result<Length, LineFault> {
-        let down = match stop {
-            Stop::Edge => return Ok(edge),
-            Stop::At(down) => down,
-            Stop::Line(id) => self.meets(track, id)?,
-            Stop::Past(id, by) => self.meets(track, id)? + by,
+    /// How far down `track` a run stops, and where that is. At a line that is the very point of their crossing, so that
+    /// all that stop there meet in it.
+    fn stop(&self, track: Track, stop: Stop, edge: Length) -> Result<(Length, Point), LineFault> {
+        let (down, crossing) = match stop {
+            Stop::Edge => (edge, None),
+            Stop::At(down) => (down, None),
+            Stop::Line(id) => self.meets(track, id).map(|(down, point)| (down, Some(point)))?,
+            Stop::Past(id, by) => (self.meets(track, id)?.0 + by, None),
         };
-        within(down, track.reach(self.sheet)).map(|()| down)
+        within(down, track.reach(self.sheet))?;
+        let ends = down == Length::ZERO || down == track.reach(self.sheet);
+        Ok((down, crossing.filter(|_| !ends).unwrap_or_else(|| track.point_at(down, self.sheet))))
     }
 
-    /// How far down `track` it meets a line.
-    fn meets(&self, track: Track, id: LineId) -> Result<Length, LineFault> {
+    /// How far down `track` it meets a line, and where.
+    fn meets(&self, track: Track, id: LineId) -> Result<(Length, Point), LineFault> {
         let other = self.straight(id)?;
         let point = track.crossing(other, self.sheet).ok_or(LineFault::NotCrossing(id))?;
-        Ok(track.down(point, self.sheet))
+        Ok((track.down(point, self.sheet), point))
     }
 }
 

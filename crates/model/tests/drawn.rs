@@ -104,6 +104,88 @@ fn a_guide_parts_nothing_and_is_measured_from() {
 }
 
 #[test]
+fn a_slanting_line_meets_what_passes_through_its_ends() {
+    // Steps of 1/64 in make slants of every kind; each stops at the line through its own end, and switches whole.
+    for (x, y) in (1..40).map(|i| (Length::from_sixty_fourths(100 + 7 * i), Length::from_sixty_fourths(300 - 5 * i))) {
+        let slant = drawn(Spot::At(at("1", "1")), Spot::At(foliowright_model::Point::new(x, y)));
+        let across = |turn, distance| Place::Measured { turn, from: Datum::Edge, distance, run: Run::FULL };
+        let along = Place::Along { line: LineId(1), run: Run { from: line(2), to: line(3) } };
+        let sketch = Sketch::on("12x12in")
+            .line(1, slant, SCORE)
+            .line(2, across(Turn::None, length("1")), SCORE)
+            .line(3, across(Turn::Once, y), SCORE)
+            .line(4, along, Work::Cut);
+        let layout = Layout::of(&sketch.0);
+        let placed = layout.lines[&LineId(4)].unwrap();
+        assert_eq!((placed.from, placed.to), (Length::ZERO, placed.reach(layout.size)));
+    }
+}
+
+#[test]
+fn a_cut_along_a_slanting_score_lies_on_it() {
+    // However the slant falls between whole nanometres: a sheet with one slant and two lines across it has six panels,
+    // and cuts along parts of the slant make no slivers.
+    for i in 1..60_i64 {
+        let end = foliowright_model::Point::new(length("12"), Length::from_sixty_fourths(300 + 7 * i));
+        let slant = drawn(Spot::At(at("0", "1")), Spot::At(end));
+        let part = |from, to| Place::Along { line: LineId(1), run: Run { from, to } };
+        let sketch = Sketch::on("12x12in")
+            .line(1, slant, SCORE)
+            .score(2, Turn::None, "3 1/8")
+            .score(3, Turn::None, "7 5/16")
+            .line(4, part(Stop::Edge, line(2)), Work::Cut)
+            .line(5, part(line(2), line(3)), Work::Cut)
+            .base("11", "1/2");
+        let layout = Layout::of(&sketch.0);
+        assert_eq!(layout.panels.len(), 6, "{i}");
+        assert_eq!(layout.folds.iter().filter(|fold| fold.line == LineId(1)).count(), 1, "{i}");
+        let strip = Strip { width: length("1/8"), side: StripSide::Left };
+        let slotted = sketch.line(6, part(Stop::Edge, line(2)), Work::Slot(strip));
+        let slotted = Layout::of(&slotted.line(7, part(line(2), line(3)), Work::Slot(strip)).0);
+        let small = slotted.panels.iter().filter(|panel| panel.area.mm2() < 1.0).count();
+        assert_eq!(small, 0, "{i}: no slivers beside the slots");
+    }
+}
+
+#[test]
+fn a_part_of_a_drawn_cut_becomes_a_score() {
+    let slant = drawn(Spot::At(at("0", "1")), Spot::At(at("12", "9")));
+    let document = Sketch::on("12x12in")
+        .score(2, Turn::None, "3")
+        .score(3, Turn::None, "7")
+        .line(1, slant, Work::Cut)
+        .base("11", "1/2")
+        .0;
+    let layout = Layout::of(&document);
+    let middle = layout.stretches.iter().find(|s| s.lines == [LineId(1)] && s.segment.a.x == length("3")).unwrap();
+    let edit = foliowright_model::change::switch_stretch(&document, &layout, middle).unwrap();
+    let done = foliowright_model::change::perform(&document, &layout, edit).unwrap();
+    let works: Vec<Option<Work>> = done
+        .layout
+        .stretches
+        .iter()
+        .filter(|s| s.segment.a.x != s.segment.b.x && s.segment.a.y != s.segment.b.y)
+        .map(|s| s.work)
+        .collect();
+    assert_eq!(works, [Some(Work::Cut), Some(SCORE), Some(Work::Cut)]);
+    assert_eq!(done.document.lines.len(), 6, "a guide, two cuts along it and a score");
+    let mut back = done.document;
+    back.apply(done.inverse).unwrap();
+    assert_eq!(back, document);
+}
+
+#[test]
+fn an_arc_beyond_the_largest_sheet_is_off_it() {
+    let arc = Place::Drawn {
+        from: Spot::At(foliowright_model::Point::new(Length::ZERO, Length::ZERO)),
+        to: Spot::At(foliowright_model::Point::new(Length::LIMIT, Length::ZERO)),
+        bow: Length::LIMIT.half(),
+    };
+    let sketch = Sketch::on("1000x400cm").line(1, arc, Work::Cut);
+    assert!(matches!(fault(&sketch, 1), LineFault::OffSheet(_)));
+}
+
+#[test]
 fn what_has_no_place_says_why() {
     let sheet = || Sketch::on("12x12in").score(1, Turn::None, "3").score(2, Turn::None, "9");
     let spot = |x: &str, y: &str| Spot::At(at(x, y));

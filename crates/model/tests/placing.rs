@@ -107,6 +107,43 @@ fn a_flap_and_its_slot_are_copied_to_the_opposite_side() {
 }
 
 #[test]
+fn a_slot_mirrored_top_to_bottom_stays_on_its_side() {
+    // Upright at 6 in, the upper 4 in, 1/2 in to its left: from 5 1/2 to 6 in before and after.
+    let run = Run { from: Stop::Edge, to: Stop::At(length("4")) };
+    let place = Place::Measured { turn: Turn::None, from: Datum::Edge, distance: length("6"), run };
+    let slot = Work::Slot(Strip { width: length("1/2"), side: StripSide::Left });
+    let document = Sketch::on("12x12in").line(1, place, slot).0;
+    let (_, layout) = done(&document, |d, l| mirror(d, l, &ids(&[1]), Mirror::TopBottom));
+    let (low, high) = foliowright_model::polygon::bounds(&layout.voids[0].outline);
+    assert_eq!((low, high), (at("5 1/2", "8"), at("6", "12")));
+    let (_, layout) = done(&document, |d, l| mirror(d, l, &ids(&[1]), Mirror::LeftRight));
+    let (low, high) = foliowright_model::polygon::bounds(&layout.voids[0].outline);
+    assert_eq!((low, high), (at("6", "0"), at("6 1/2", "4")));
+}
+
+#[test]
+fn arcs_and_corner_marks_go_along_to_another_sheet() {
+    // A half round of 1 in stays one; two marks at places that change roles stay each in its own panel.
+    let arc = Place::Drawn {
+        from: foliowright_model::Spot::At(at("5", "12")),
+        to: foliowright_model::Spot::At(at("3", "12")),
+        bow: length("1"),
+    };
+    let round = |x: &str, y: &str| foliowright_model::Corner {
+        mark: at(x, y),
+        which: foliowright_model::Which::AllOfPanel,
+        shape: foliowright_model::CornerShape::Round(length("1/8")),
+    };
+    let mut document =
+        Sketch::on("24x24in").score(1, Turn::None, "8").score(2, Turn::None, "16").line(3, arc, Work::Cut).0;
+    document.corners = vec![round("18", "12"), round("9", "6")];
+    let (moved, layout) = sheet(&document, "12x12in");
+    let across = moved.corners.iter().map(|corner| layout.panel(layout.panel_at(corner.mark).unwrap()).bounds().0.x);
+    assert_eq!(across.collect::<Vec<_>>(), [length("8"), length("4")]);
+    assert!(layout.lines[&LineId(3)].is_ok_and(|arc| arc.bow == length("1/2")));
+}
+
+#[test]
 fn on_metric_paper_a_mirrored_score_stays_in_a_groove() {
     // A4 is 210 mm wide and the board's grooves are 4 mm apart: 40 mm from the left is in a groove, 170 is not.
     let mut document = Sketch::on("A4").0;

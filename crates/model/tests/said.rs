@@ -102,7 +102,7 @@ fn slanting_scores_are_pressed_along_a_ruler() {
     let slant = Place::Drawn { from: Spot::At(at("0", "3")), to: Spot::At(at("3", "0")), bow: Length::ZERO };
     let document = Sketch::on("12x12in").line(1, slant, Work::Score(Crease::VALLEY)).0;
     let table = scoring_table(&document, &Layout::of(&document));
-    assert_eq!((table.turns.len(), table.by_ruler), (0, vec![LineId(1)]));
+    assert_eq!((table.turns.len(), table.by_ruler), (0, vec![(Face::Back, LineId(1))]));
 }
 
 #[track_caller]
@@ -156,7 +156,7 @@ fn strips_notches_and_curves_say_their_side() {
             "Cut out a thumb notch from 5 in below the upper edge down the left edge to 6 in below the upper edge, 1/2 in deep, \
              to the right of the line.",
             "Cut from the spot 12 in from the left and 4 in from the top edge to where \"Score 1\" crosses \"Score 2\" in an arc \
-             that rises 1/2 in to the left: the Base and the Top flap stay, Offcut 1 comes off.",
+             that rises 1/2 in towards the top edge of the sheet: the Base and the Top flap stay, Offcut 1 comes off.",
             "Round the corner of the Base between the sheet's right edge and the sheet's bottom edge with a radius of 1/4 in.",
         ],
     );

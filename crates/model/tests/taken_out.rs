@@ -106,7 +106,7 @@ fn all_free_corners_of_a_flap_are_rounded() {
     near(layout.ledger.waste, lost(2.0, 0.5));
     let mut document = four_flaps();
     document.base = Some(at("6", "6"));
-    assert_eq!(layout.corner_faults, []);
+    assert_eq!(layout.corner_troubles, []);
     // All eight of the folio.
     let layout = with_corners(document.clone(), &[(Which::AllOfPiece, round)]);
     near(layout.ledger.waste, lost(8.0, 0.5));
@@ -124,11 +124,12 @@ fn a_flap_end_is_rounded_to_a_half_circle_and_no_further() {
     document.base = Some(at("6", "6"));
     // The flap is 6 in wide and 3 in deep: two radii of 3 in meet in its middle.
     let whole = with_corners(document.clone(), &[(Which::AllOfPanel, CornerShape::Round(length("3")))]);
-    assert_eq!(whole.corner_faults, []);
+    assert_eq!(whole.corner_troubles, []);
     let left = whole.panel_at(at("1", "6")).unwrap();
     near(whole.panel(left).area, std::f64::consts::PI * 9.0 / 2.0);
     let more = with_corners(document, &[(Which::AllOfPanel, CornerShape::Round(length("3 1/16")))]);
-    assert_eq!(more.corner_faults, [(0, CornerFault::TooLarge(length("3")))]);
+    let told: Vec<CornerFault> = more.corner_troubles.iter().map(|trouble| trouble.fault).collect();
+    assert_eq!(told, [CornerFault::TooLarge(length("3")); 2]);
     near(more.ledger.waste, 0.0);
 }
 
@@ -148,7 +149,7 @@ fn a_slanting_corner_is_rounded_by_its_own_tangents() {
     // The tangent of 22.5° is √2 - 1.
     let tangent = 1.0 / (std::f64::consts::SQRT_2 - 1.0);
     near(layout.ledger.waste, 0.25 * (tangent - 0.75 * std::f64::consts::PI / 2.0));
-    assert_eq!(layout.corner_faults, []);
+    assert_eq!(layout.corner_troubles, []);
 }
 
 #[test]
@@ -200,4 +201,60 @@ fn where_a_corner_is_cut_away_two_folds_end() {
         .map(|c| (c.at, c.panels.len()))
         .collect();
     assert_eq!(ends, [(at("6", "1"), 1)]);
+}
+
+#[test]
+fn a_narrow_cut_into_paper_may_tear() {
+    // A V of two cuts that meet 3 in below the upper edge, 1/2 in apart there: the angle is 9.5°.
+    let side = |x: &str| Place::Drawn {
+        from: foliowright_model::Spot::At(at(x, "0")),
+        to: foliowright_model::Spot::At(at("6", "3")),
+        bow: Length::ZERO,
+    };
+    let sketch = Sketch::on("12x12in").line(1, side("5 3/4"), Work::Cut).line(2, side("6 1/4"), Work::Cut);
+    let corners = Layout::of(&sketch.base("1", "1").0).inner_corners;
+    assert_eq!(corners.iter().map(|corner| corner.at).collect::<Vec<_>>(), [at("6", "3")]);
+}
+
+#[test]
+fn a_corner_that_does_not_fit_takes_nothing_from_its_neighbour() {
+    let mut document = four_flaps();
+    document.base = Some(at("6", "6"));
+    let corner = |line, radius| {
+        let which = Which::Between(Border::Edge(SheetEdge::Left), Border::Line(LineId(line)));
+        (which, CornerShape::Round(length(radius)))
+    };
+    let layout = with_corners(document.clone(), &[corner(3, "20"), corner(4, "1/4")]);
+    assert_eq!(layout.corner_troubles.len(), 1);
+    assert_eq!(layout.corners.iter().map(|work| work.by).collect::<Vec<_>>(), [1]);
+    // What has no measure is told, and does not undo what was said before.
+    let layout = with_corners(document, &[corner(3, "1/4"), corner(3, "-1")]);
+    assert_eq!(layout.corner_troubles.iter().map(|t| t.fault).collect::<Vec<_>>(), [CornerFault::NoMeasure]);
+    assert_eq!(layout.corners.iter().map(|work| work.by).collect::<Vec<_>>(), [0]);
+}
+
+#[test]
+fn a_slanting_side_is_one_side_wherever_lines_meet_it() {
+    // From (0, 7) to (3, 0) in; a cut on the offcut's side meets it somewhere between. The folio's corner at its upper end
+    // is rounded all the same, and no other corner appears along it.
+    for i in 1..40_i64 {
+        let slant = Place::Drawn {
+            from: foliowright_model::Spot::At(at("0", "7")),
+            to: foliowright_model::Spot::At(at("3", "0")),
+            bow: Length::ZERO,
+        };
+        let distance = Length::from_sixty_fourths(4 * i + 1);
+        let run = Run { from: Stop::Edge, to: line(1) };
+        let meets = Place::Measured { turn: Turn::None, from: foliowright_model::Datum::Edge, distance, run };
+        let mut document = Sketch::on("12x12in").line(1, slant, Work::Cut).line(2, meets, Work::Cut).base("8", "8").0;
+        document.corners = vec![Corner {
+            mark: at("8", "8"),
+            which: Which::Between(Border::Edge(SheetEdge::Top), Border::Line(LineId(1))),
+            shape: CornerShape::Round(length("1/4")),
+        }];
+        let layout = Layout::of(&document);
+        assert_eq!(layout.corner_troubles, [], "{i}");
+        assert_eq!(layout.corners[0].corners.len(), 1, "{i}");
+        assert_eq!(Layout::free_corners(&document, at("8", "8")).len(), 5, "{i}");
+    }
 }

@@ -83,7 +83,9 @@ fn row(name: &str, task: &Task, published: Option<i64>) {
     let published = published.map_or(String::from("-"), |value| value.to_string());
     let apart = if published == "-" || published == found.to_string() { "" } else { "differs" };
     let (placed, cuts) = (plan.placements.len(), plan.cuts);
-    println!("{name:>32} {found:>10} {published:>10} {bound:>10}  {word:<7} {time:>9}  {placed} parts, {cuts} cuts {apart}");
+    println!(
+        "{name:>32} {found:>10} {published:>10} {bound:>10}  {word:<7} {time:>9}  {placed} parts, {cuts} cuts {apart}"
+    );
 }
 
 /// Leftovers and parts of any half millimetres, rather more parts than paper.
@@ -100,7 +102,9 @@ fn drawer(papers: usize, kinds: usize, copies: i64, goal: Goal) {
     // Shrunk or stretched to about six fifths of the paper.
     let wanted: i64 = parts.iter().map(|(width, height)| width * height * copies).sum();
     let scale = (1..200).take_while(|scale| wanted * scale * scale <= area * 12_000).last().unwrap_or(1);
-    parts.iter_mut().for_each(|(width, height)| (*width, *height) = (*width * scale / 500 * 5, *height * scale / 500 * 5));
+    parts
+        .iter_mut()
+        .for_each(|(width, height)| (*width, *height) = (*width * scale / 500 * 5, *height * scale / 500 * 5));
     let parts = parts.into_iter().map(|(w, h)| part(w.max(5), h.max(5), 1, copies, Turning::Quarter)).collect();
     row(&format!("drawer {papers}, {kinds} x {copies} {goal:?}"), &task(papers_, parts, goal), None);
 }
@@ -113,7 +117,8 @@ fn leftovers(path: &Path) {
     for result in list(&data, "results") {
         let case = result["case"].as_str().unwrap_or_default();
         let goal = if result["objective"] == "count" { Goal::Pieces } else { Goal::Area };
-        let part = |item: &Value| part(number(item, "w"), number(item, "h"), 1, number(item, "count"), Turning::Quarter);
+        let part =
+            |item: &Value| part(number(item, "w"), number(item, "h"), 1, number(item, "count"), Turning::Quarter);
         let parts = list(&data["cases"], case).iter().map(part).collect();
         row(&format!("leftovers {case} {goal:?}"), &task(papers.clone(), parts, goal), Some(number(result, "value")));
     }
@@ -123,12 +128,14 @@ fn leftovers(path: &Path) {
 fn knapsacks(path: &Path, counted: bool) {
     let data = read(path);
     for instance in list(&data, "instances") {
+        let kinds = i64::try_from(list(instance, "items").len()).unwrap_or(1).max(1);
         let name = instance["name"].as_str().unwrap_or_default();
         let key = if counted { "optimum_guillotine_fixed_published" } else { "optimum_fixed" };
         let turned_key = if counted { "optimum_guillotine_rotation_recomputed" } else { "optimum_rotation" };
         for (turning, key) in [(Turning::Kept, key), (Turning::Quarter, turned_key)] {
-            let count = |item: &Value| if counted { number(item, "demand") } else { 10_000 };
-            let part = |item: &Value| part(number(item, "w"), number(item, "h"), number(item, "value"), count(item), turning);
+            let count = |item: &Value| if counted { number(item, "demand") } else { 9_999 / kinds };
+            let part =
+                |item: &Value| part(number(item, "w"), number(item, "h"), number(item, "value"), count(item), turning);
             let parts = list(instance, "items").iter().map(part).collect();
             let paper = (number(instance, "W"), number(instance, "H"));
             let turned = if turning == Turning::Quarter { ", turned" } else { "" };

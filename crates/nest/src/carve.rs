@@ -29,6 +29,13 @@ pub(crate) fn carve(sketch: &Sketch, rect: Rect, kerf: Length, out: &mut Yield) 
     carver.paper(root, rect, out)
 }
 
+/// How many cuts a sketch takes in a rectangle of that size with a kerf added, and the largest remainder.
+pub(crate) fn cost(sketch: &Sketch, size: [i64; 2], kerf: i64) -> Cost {
+    let mut carver = Carver { kerf, halves: vec![(Half::Empty, [0, 0])], known: BTreeMap::new() };
+    let root = carver.flatten(sketch);
+    carver.best(root, size.map(|side| side - kerf)).0
+}
+
 /// The half that nothing is wanted from.
 const EMPTY: usize = 0;
 
@@ -48,9 +55,10 @@ struct Carver {
 
 /// Fewer cuts first, then the larger of the remainders.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-struct Cost {
-    cuts: usize,
-    largest: Reverse<i128>,
+pub(crate) struct Cost {
+    pub(crate) cuts: usize,
+    /// The area of the largest remainder.
+    pub(crate) largest: Reverse<i128>,
 }
 
 /// What to do first with a half in a rectangle.
@@ -61,16 +69,21 @@ enum Step {
     /// Cut off what is not needed along an axis.
     Shorten(Axis),
     /// Part the halves, the second one first if so.
-    Part {
-        is_swapped: bool,
-    },
+    Part { is_swapped: bool },
 }
 
 impl Cost {
-    const NONE: Self = Self { cuts: 0, largest: Reverse(0) };
+    /// No cut and no remainder.
+    pub(crate) const NONE: Self = Self { cuts: 0, largest: Reverse(0) };
+
+    /// Both.
+    pub(crate) fn and(self, other: Self) -> Self {
+        Self { cuts: self.cuts + other.cuts, largest: self.largest.min(other.largest) }
+    }
 
     fn with_cut(self, other: Self) -> Self {
-        Self { cuts: self.cuts + other.cuts + 1, largest: self.largest.min(other.largest) }
+        let both = self.and(other);
+        Self { cuts: both.cuts + 1, ..both }
     }
 
     fn of_remainder(size: [i64; 2]) -> Self {

@@ -27,11 +27,7 @@ impl<const N: usize> Counts<N> {
 
     /// Both together, of each kind no more than `most`.
     pub(crate) fn plus(&self, other: &Self, most: &Self) -> Self {
-        let mut sum = [0; N];
-        for lane in 0..N {
-            sum[lane] = (self.0[lane] + other.0[lane]).min(most.0[lane]);
-        }
-        Self(sum)
+        Self(std::array::from_fn(|lane| (self.0[lane] + other.0[lane]).min(most.0[lane])))
     }
 
     /// Whether there are more than `most` of a kind in both together.

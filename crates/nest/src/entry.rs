@@ -51,8 +51,7 @@ pub(crate) const NOTHING: u32 = 0;
 
 impl Entry {
     /// Nothing cut.
-    pub(crate) const NOTHING: Self =
-        Self { price: 0, cuts: 0, loose: [false; 2], origin: Origin::Node(NOTHING) };
+    pub(crate) const NOTHING: Self = Self { price: 0, cuts: 0, loose: [false; 2], origin: Origin::Node(NOTHING) };
 
     /// The same in a rectangle that is longer along an axis.
     pub(crate) fn stretched(self, axis: Axis) -> Self {
@@ -128,8 +127,14 @@ impl<'a, const N: usize> Book<'a, N> {
     }
 
     /// Keeps the dearest `width` entries that no other one covers, dearest first. Gives the price of the dearest one
-    /// that was left out only for want of room.
-    pub(crate) fn keep_best(&self, entries: &mut Vec<Entry>, width: usize, steps: &mut u64) -> Option<i64> {
+    /// that was left out only for want of room. When `is_tidy`, one with fewer cuts than what covers it is kept as well.
+    pub(crate) fn keep_best(
+        &self,
+        entries: &mut Vec<Entry>,
+        width: usize,
+        is_tidy: bool,
+        steps: &mut u64,
+    ) -> Option<i64> {
         entries.sort_unstable_by_key(|entry| (Reverse(entry.price), entry.cuts, entry.loose, order(entry.origin)));
         let mut kept: Vec<Entry> = Vec::with_capacity(width.min(entries.len()));
         let mut counts: Vec<Counts<N>> = Vec::with_capacity(width.min(entries.len()));
@@ -138,7 +143,8 @@ impl<'a, const N: usize> Book<'a, N> {
         for entry in entries.iter() {
             let own = self.counts(entry);
             work += (kept.len() + 2) * (1 + N / 16);
-            if counts.iter().rev().any(|other| other.covers(&own)) {
+            let mut known = kept.iter().zip(&counts).rev();
+            if known.any(|(other, counts)| (!is_tidy || other.cuts <= entry.cuts) && counts.covers(&own)) {
                 continue;
             }
             if kept.len() == width {
@@ -203,7 +209,7 @@ mod tests {
             }
             entries.push(entry);
         }
-        assert_eq!(book.keep_best(&mut entries, width, &mut 1_000), lost);
+        assert_eq!(book.keep_best(&mut entries, width, false, &mut 1_000), lost);
         assert_eq!(entries.iter().map(|entry| entry.price).collect::<Vec<_>>(), kept);
     }
 

@@ -11,7 +11,7 @@ pub const MOST_LEFTOVERS: usize = 64;
 /// The most different parts of one task; more would not fit the counters of the search.
 pub const MOST_PARTS: usize = 64;
 
-/// The most copies of one part.
+/// The most parts in all, copies counted; more would not fit the counters of the search.
 pub const MOST_COPIES: u32 = 10_000;
 
 /// The most corners of an outline: every inner corner doubles the ways of cutting it.
@@ -30,10 +30,10 @@ pub enum TaskFault {
         /// How many there are.
         count: usize,
     },
-    /// More than [`MOST_COPIES`].
+    /// More than [`MOST_COPIES`] in all.
     TooManyCopies {
-        /// Which part.
-        part: usize,
+        /// How many there are.
+        count: u64,
     },
     /// More have to be there than are wanted.
     LeastBeyondCount {
@@ -75,8 +75,8 @@ impl fmt::Display for TaskFault {
             Self::TooManyParts { count } => {
                 write!(f, "{count} different parts are too many at once; take {MOST_PARTS} at most")
             }
-            Self::TooManyCopies { part } => {
-                write!(f, "part {} is wanted too often; ask for {MOST_COPIES} at most", part + 1)
+            Self::TooManyCopies { count } => {
+                write!(f, "{count} copies of parts are too many at once; ask for {MOST_COPIES} in all at most")
             }
             Self::LeastBeyondCount { part } => {
                 write!(f, "part {} has to be there more often than it is wanted; raise its count", part + 1)
@@ -117,8 +117,9 @@ pub(crate) fn examine_parts(parts: &[Part]) -> Result<(), TaskFault> {
     if parts.len() > MOST_PARTS {
         return Err(TaskFault::TooManyParts { count: parts.len() });
     }
-    if let Some(part) = parts.iter().position(|part| part.count > MOST_COPIES) {
-        return Err(TaskFault::TooManyCopies { part });
+    let count: u64 = parts.iter().map(|part| u64::from(part.count)).sum();
+    if count > u64::from(MOST_COPIES) {
+        return Err(TaskFault::TooManyCopies { count });
     }
     match parts.iter().position(|part| part.least > part.count) {
         Some(part) => Err(TaskFault::LeastBeyondCount { part }),
@@ -178,7 +179,7 @@ mod tests {
     fn each_fault_has_its_sentence() {
         refused(|task| task.leftovers = vec![task.leftovers[0].clone(); 65], "65 leftovers are too many");
         refused(|task| task.parts = vec![task.parts[0]; 65], "65 different parts are too many");
-        refused(|task| task.parts[0].count = 10_001, "part 1 is wanted too often");
+        refused(|task| task.parts[0].count = 10_001, "10001 copies of parts are too many");
         refused(|task| task.parts[0].least = 2, "part 1 has to be there more often");
         refused(|task| task.knife.kerf = -Length::MILLIMETRE, "what the knife takes");
         refused(|task| task.knife.edge = Length::LIMIT * 2, "what the knife takes");

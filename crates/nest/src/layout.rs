@@ -39,7 +39,7 @@ impl Layout<'_> {
             carved_from.resize(out.parts.len(), leftover);
             remains_of.resize(out.remainders.len(), leftover);
         }
-        let (parts, placed) = self.wanted.hand_out(&out.parts);
+        let (parts, placed) = self.wanted.hand_out(out.parts.iter().map(|carved| carved.kind));
         let of = |((carved, part), leftover): ((&crate::carve::Carved, usize), usize)| {
             let turned = carved.rect.size != self.wanted.parts[part].size;
             Placement { part, leftover, rect: carved.rect, turned }
@@ -146,8 +146,8 @@ fn trimmed(rect: Rect, edge: Length, edges: &[(Axis, bool)], then: &mut dyn FnMu
 fn spent(paper: &Paper) -> (Area, Area) {
     match paper {
         Paper::Cut(cut) => {
-            let [first, second] =
-                [Some(&cut.first), cut.second.as_ref()].map(|paper| paper.map_or((Area::ZERO, Area::ZERO), |paper| spent(paper)));
+            let [first, second] = [Some(&cut.first), cut.second.as_ref()]
+                .map(|paper| paper.map_or((Area::ZERO, Area::ZERO), |paper| spent(paper)));
             (cut.lost() + first.0 + second.0, first.1 + second.1)
         }
         Paper::Trim(rect) => (Area::ZERO, rect.area()),

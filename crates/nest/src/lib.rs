@@ -39,14 +39,17 @@ mod plan;
 mod price;
 mod problem;
 mod raster;
+mod sheets;
 mod sketch;
 mod solve;
 mod table;
 mod task;
+mod tidy;
 mod wanted;
 mod work;
 
 pub use fault::{MOST_COPIES, MOST_CORNERS, MOST_LEFTOVERS, MOST_PARTS, TaskFault};
 pub use plan::{Body, Cut, LeftoverPlan, Opening, Paper, Placement, Plan, Quality, Remainder, Way};
+pub use sheets::{SheetPlan, Sheets, extra_sheets};
 pub use task::{Effort, Goal, Knife, Leftover, Part, Rect, Task, Turning};
 pub use work::nest;

@@ -9,7 +9,7 @@ use crate::counts::Counts;
 use crate::entry::{Book, Entry};
 use crate::price::{Best, Priced};
 use crate::problem::Problem;
-use crate::sketch::Axis;
+use crate::sketch::{Axis, Sketch};
 use crate::table::{Cell, Grid, NEVER, Table, outside};
 use std::cmp::Reverse;
 
@@ -34,8 +34,8 @@ pub(crate) struct Order<'a> {
 /// What a pass came to.
 #[derive(Debug, Clone)]
 pub(crate) struct Outcome {
-    /// The best plan seen that gains more than was asked for, and its cuts.
-    pub(crate) best: Option<(Best, u16)>,
+    /// The best plan seen that gains more than was asked for.
+    pub(crate) best: Option<Best>,
     /// No plan gains more than this and the best one.
     pub(crate) bound: i128,
     /// Whether it came to its end.
@@ -52,6 +52,16 @@ pub(crate) fn pass(order: &Order<'_>, steps: &mut u64) -> Outcome {
     }
 }
 
+/// What can be cut from each root, with few cuts kept beside much gain; `None` when there are too few steps.
+pub(crate) fn root_lists(order: &Order<'_>, steps: &mut u64) -> Option<Vec<Vec<Sketch>>> {
+    match order.problem.kinds.len() {
+        0..=8 => Pass::<8>::tidy(order).root_lists(steps),
+        9..=16 => Pass::<16>::tidy(order).root_lists(steps),
+        17..=32 => Pass::<32>::tidy(order).root_lists(steps),
+        _ => Pass::<64>::tidy(order).root_lists(steps),
+    }
+}
+
 struct Pass<'a, const N: usize> {
     order: &'a Order<'a>,
     outside: Table,
@@ -61,6 +71,8 @@ struct Pass<'a, const N: usize> {
     book: Book<'a, N>,
     /// The most ticks that anything dropped for want of room promised.
     lost: i64,
+    /// Whether entries with fewer cuts are kept beside those that cover them.
+    is_tidy: bool,
 }
 
 /// A list in the making.
@@ -84,23 +96,45 @@ impl<'a, const N: usize> Pass<'a, N> {
             lists: vec![Vec::new(); order.grid.cells()],
             book: Book::new(Counts::of(&most), &order.priced.prices),
             lost: NEVER,
+            is_tidy: false,
         }
     }
 
+    fn tidy(order: &'a Order<'a>) -> Self {
+        Self { is_tidy: true, ..Self::new(order) }
+    }
+
     fn run(mut self, steps: &mut u64) -> Outcome {
+        if !self.fill_all(steps) {
+            return self.given_up();
+        }
+        let best = self.best(steps);
+        let bound = self.order.problem.gain_below(self.lost.max(NEVER / 2) + self.order.priced.surplus);
+        Outcome { best, bound, is_finished: true }
+    }
+
+    fn root_lists(mut self, steps: &mut u64) -> Option<Vec<Vec<Sketch>>> {
+        let grid = self.order.grid;
+        let list = |pass: &Self, root: Cell| {
+            let entries = &pass.lists[grid.index(root)];
+            entries.iter().map(|entry| pass.book.sketch(entry.node())).collect()
+        };
+        self.fill_all(steps).then(|| grid.roots.iter().map(|&root| list(&self, root)).collect())
+    }
+
+    /// Makes all lists; whether the steps were enough.
+    fn fill_all(&mut self, steps: &mut u64) -> bool {
         let grid = self.order.grid;
         *steps = steps.saturating_sub(grid.steps());
         for i in 1..grid.x.points().len() {
             for j in 1..grid.reach(i) {
                 self.fill((i, j), steps);
                 if *steps == 0 || self.book.len() > MOST_ENTRIES {
-                    return self.given_up();
+                    return false;
                 }
             }
         }
-        let best = self.best(steps);
-        let bound = self.order.problem.gain_below(self.lost.max(NEVER / 2) + self.order.priced.surplus);
-        Outcome { best, bound, is_finished: true }
+        true
     }
 
     fn given_up(&self) -> Outcome {
@@ -173,7 +207,7 @@ impl<'a, const N: usize> Pass<'a, N> {
 
     /// Drops what is covered, and what there is no room for.
     fn settle(&mut self, found: &mut Found, steps: &mut u64) {
-        if let Some(price) = self.book.keep_best(&mut found.entries, found.width, steps) {
+        if let Some(price) = self.book.keep_best(&mut found.entries, found.width, self.is_tidy, steps) {
             self.lost = self.lost.max(price + found.around);
         }
         if let Some(last) = found.entries.get(found.width - 1).map(|entry| entry.price - 1) {
@@ -186,7 +220,7 @@ impl<'a, const N: usize> Pass<'a, N> {
     }
 
     /// Puts the lists of all roots together, one root after the other.
-    fn best(&mut self, steps: &mut u64) -> Option<(Best, u16)> {
+    fn best(&mut self, steps: &mut u64) -> Option<Best> {
         let grid = self.order.grid;
         let problem = self.order.problem;
         let roots: Vec<usize> = grid.roots.iter().map(|&root| grid.index(root)).collect();
@@ -207,7 +241,7 @@ impl<'a, const N: usize> Pass<'a, N> {
         }
         let mut offered = Best { gain: -1, ..Best::none(problem) };
         offered.offer(problem, sketches.into_iter().rev());
-        (offered.gain > self.order.beyond).then_some((offered, best.cuts))
+        (offered.gain > self.order.beyond).then_some(offered)
     }
 
     /// What was chosen for the roots before, each with everything that can be cut from another one.

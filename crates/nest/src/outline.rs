@@ -77,7 +77,8 @@ pub(crate) fn ways(corners: &[Point], knife: Knife) -> Vec<Opened> {
     for (chords, rects) in cut(&outline, MOST_WAYS) {
         let openings = chords.iter().map(|chord| Opening { from: chord.from, to: chord.to }).collect();
         let blocks: Vec<Block> = rects.iter().filter_map(|rect| block(*rect, &chords, knife.kerf)).collect();
-        let mut key: Vec<_> = blocks.iter().map(|block| (block.rect.corner, block.rect.right(), block.rect.bottom())).collect();
+        let mut key: Vec<_> =
+            blocks.iter().map(|block| (block.rect.corner, block.rect.right(), block.rect.bottom())).collect();
         key.sort_unstable();
         if seen.insert(key) {
             found.push(Opened { openings, blocks });
@@ -122,7 +123,8 @@ fn chords(outline: &Corners) -> Vec<(Chord, Corners, Corners)> {
         for (back, goes_on) in [(before, true), (after, false)] {
             let way = ((at.x - back.x).nm().signum(), (at.y - back.y).nm().signum());
             let Some((k, to)) = hit(outline, i, way) else { continue };
-            let around = |from: usize, upto: usize| (0..n).map(move |step| (from + step) % n).take(1 + (upto + n - from) % n);
+            let around =
+                |from: usize, upto: usize| (0..n).map(move |step| (from + step) % n).take(1 + (upto + n - from) % n);
             let left: Corners = around(i, k).map(|k| outline[k]).chain([to]).collect();
             let right: Corners = [to].into_iter().chain(around((k + 1) % n, i).map(|k| outline[k])).collect();
             let right_hand = (-way.1, way.0);
@@ -138,7 +140,8 @@ fn hit(outline: &Corners, i: usize, way: (i64, i64)) -> Option<(usize, Point)> {
     let from = outline[i];
     let crossings = edges(outline).enumerate().filter_map(|(k, (a, b))| {
         let level = way.0 != 0;
-        let crosses = if level { a.x == b.x && between(from.y, a.y, b.y) } else { a.y == b.y && between(from.x, a.x, b.x) };
+        let crosses =
+            if level { a.x == b.x && between(from.y, a.y, b.y) } else { a.y == b.y && between(from.x, a.x, b.x) };
         let to = if level { Point::new(a.x, from.y) } else { Point::new(from.x, a.y) };
         let far = (to.x - from.x) * way.0 + (to.y - from.y) * way.1;
         (crosses && far > Length::ZERO).then_some((far, k, to))

@@ -88,9 +88,8 @@ impl Priced {
         let way = i128::from((self.bound - aim).max(1)) * i128::from(length);
         (norm > 0).then(|| {
             let step = |over: i64| i64::try_from(i128::from(over) * way / (norm * 1024)).unwrap_or(0);
-            let price = |(kind, &over): (usize, &i64)| {
-                (self.prices[kind] - step(over)).clamp(0, problem.first_ticks(kind))
-            };
+            let price =
+                |(kind, &over): (usize, &i64)| (self.prices[kind] - step(over)).clamp(0, problem.first_ticks(kind));
             over.iter().enumerate().map(price).collect()
         })
     }

@@ -33,6 +33,10 @@ pub(crate) struct Problem {
     pub(crate) roots: Vec<[i64; 2]>,
     /// What an urgent copy gains besides its worth: more than all worth together.
     pub(crate) urgent: i128,
+    /// The kerf that has been added to everything.
+    pub(crate) kerf: i64,
+    /// For every root how many cuts it takes before the first part can be cut from it.
+    pub(crate) touch: Vec<usize>,
     scale: Scale,
 }
 
@@ -59,7 +63,12 @@ impl Problem {
         let all: i128 = kinds.iter().map(|kind| kind.worth * i128::from(kind.most)).sum();
         let least: i128 = kinds.iter().map(|kind| i128::from(kind.least)).sum();
         let urgent = if least > 0 { all + 1 } else { 0 };
-        Self { kinds, roots, urgent, scale: Scale::of(all + urgent * least) }
+        Self { kinds, roots, urgent, kerf: 0, touch: Vec::new(), scale: Scale::of(all + urgent * least) }
+    }
+
+    /// The same with a kerf that has been added, and with cuts that roots take before any other.
+    pub(crate) fn with_knife(self, kerf: i64, touch: Vec<usize>) -> Self {
+        Self { kerf, touch, ..self }
     }
 
     /// The same kinds and gains with fewer copies and other rectangles.
@@ -70,7 +79,7 @@ impl Problem {
             ..kind.clone()
         };
         let kinds = self.kinds.iter().zip(taken).map(left).collect();
-        Self { kinds, roots, urgent: self.urgent, scale: self.scale }
+        Self { kinds, roots, ..self.clone() }
     }
 
     /// The same task on a coarse raster of about so many steps along the longest rectangle, with every length rounded
@@ -93,6 +102,11 @@ impl Problem {
         (Self { kinds, roots, ..self.clone() }, self.gain(&tiny))
     }
 
+    /// The same with some of the kinds only.
+    pub(crate) fn of_kinds(&self, kinds: &[usize]) -> Self {
+        self.with_kinds(kinds.iter().map(|&kind| self.kinds[kind].clone()).collect())
+    }
+
     /// The same paper and gains with other kinds.
     pub(crate) fn with_kinds(&self, kinds: Vec<Kind>) -> Self {
         Self { kinds, ..self.clone() }
@@ -100,9 +114,11 @@ impl Problem {
 
     /// What so many of each kind gain.
     pub(crate) fn gain(&self, tally: &[i16]) -> i128 {
-        let gains = self.kinds.iter().zip(tally).map(|(kind, &count)| {
-            kind.worth * i128::from(count) + self.urgent * i128::from(count.min(kind.least))
-        });
+        let gains = self
+            .kinds
+            .iter()
+            .zip(tally)
+            .map(|(kind, &count)| kind.worth * i128::from(count) + self.urgent * i128::from(count.min(kind.least)));
         gains.sum()
     }
 

@@ -80,7 +80,8 @@ fn sums(sides: &[Side], limit: i64, most: usize) -> Option<BTreeSet<i64>> {
 fn few_sums(sides: &[Side], lengths: &[i64], most: usize) -> BTreeSet<i64> {
     let limit = lengths.iter().copied().max().unwrap_or(0);
     let single: BTreeSet<i64> = sides.iter().map(|&(side, _)| side).collect();
-    let row = |&(side, count): &Side| (1..=count.min(most)).map_while(move |n| i64::try_from(n).ok()?.checked_mul(side));
+    let row =
+        |&(side, count): &Side| (1..=count.min(most)).map_while(move |n| i64::try_from(n).ok()?.checked_mul(side));
     let rows = sides.iter().flat_map(|side| row(side).take_while(|&sum| sum <= limit));
     let pairs = single.iter().flat_map(|a| single.iter().map(move |b| a + b));
     let mut found: BTreeSet<i64> = lengths.iter().copied().chain([0]).chain(single.iter().copied()).collect();
@@ -95,12 +96,14 @@ fn few_sums(sides: &[Side], lengths: &[i64], most: usize) -> BTreeSet<i64> {
     found
 }
 
-fn rests(points: &Vec<i64>) -> Vec<Vec<u32>> {
+fn rests(points: &[i64]) -> Vec<Vec<u32>> {
     let below = |length: i64| points.partition_point(|&point| point <= length).saturating_sub(1);
     let rest = |whole: i64, part: i64| u32::try_from(below(whole - part)).unwrap_or(u32::MAX);
     points
         .iter()
-        .map(|&whole| points[1..].iter().take_while(|&&part| 2 * part <= whole).map(|&part| rest(whole, part)).collect())
+        .map(|&whole| {
+            points[1..].iter().take_while(|&&part| 2 * part <= whole).map(|&part| rest(whole, part)).collect()
+        })
         .collect()
 }
 

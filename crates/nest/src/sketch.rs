@@ -64,6 +64,40 @@ impl Sketch {
         }
     }
 
+    /// How many parts are in it.
+    pub(crate) fn parts(&self) -> usize {
+        match self {
+            Self::Empty => 0,
+            Self::Part { .. } => 1,
+            Self::Join { first, second, .. } => first.parts() + second.parts(),
+        }
+    }
+
+    /// The same with other numbers for the kinds.
+    pub(crate) fn renamed(self, names: &[usize]) -> Self {
+        match self {
+            Self::Empty => Self::Empty,
+            Self::Part { kind, shape } => Self::Part { kind: names[kind], shape },
+            Self::Join { axis, first, second } => {
+                let (first, second) = (Box::new(first.renamed(names)), Box::new(second.renamed(names)));
+                Self::Join { axis, first, second }
+            }
+        }
+    }
+
+    /// Leaves out empty halves.
+    pub(crate) fn prune(&mut self) {
+        let Self::Join { first, second, .. } = self else { return };
+        first.prune();
+        second.prune();
+        let only = match (&**first, &**second) {
+            (Self::Empty, _) => second,
+            (_, Self::Empty) => first,
+            _ => return,
+        };
+        *self = std::mem::replace(&mut **only, Self::Empty);
+    }
+
     /// Adds its parts to a tally.
     pub(crate) fn count(&self, tally: &mut Tally) {
         match self {

@@ -79,7 +79,8 @@ impl Grid {
 fn sides(problem: &Problem, axis: Axis) -> Vec<Side> {
     let count = |most: i16| usize::try_from(most).unwrap_or(0);
     let kinds = problem.kinds.iter();
-    let all = kinds.flat_map(|kind| kind.shapes.iter().map(move |shape| (axis.of([shape.width, shape.height]), kind.most)));
+    let all =
+        kinds.flat_map(|kind| kind.shapes.iter().map(move |shape| (axis.of([shape.width, shape.height]), kind.most)));
     all.map(|(side, most)| (side, count(most))).collect()
 }
 
@@ -188,7 +189,5 @@ pub(crate) fn sketch(grid: &Grid, problem: &Problem, prices: &[i64], table: &Tab
 fn single(problem: &Problem, prices: &[i64], size: [i64; 2], ticks: i64) -> Option<Sketch> {
     let kinds = problem.kinds.iter().enumerate().filter(|(kind, of)| of.most > 0 && prices[*kind] == ticks);
     let fits = |shape: &&crate::problem::Shape| shape.width <= size[0] && shape.height <= size[1];
-    kinds
-        .filter_map(|(kind, of)| of.shapes.iter().find(fits).map(|&shape| Sketch::Part { kind, shape }))
-        .next()
+    kinds.filter_map(|(kind, of)| of.shapes.iter().find(fits).map(|&shape| Sketch::Part { kind, shape })).next()
 }

@@ -1,6 +1,5 @@
 //! The parts of a task as kinds of rectangles, and back. Which of them are cut is decided elsewhere.
 
-use crate::carve::Carved;
 use crate::outline::{Block, Opened};
 use crate::problem::{Kind, Problem, Shape};
 use crate::task::{Goal, Knife, Part, Rect, Turning};
@@ -29,11 +28,11 @@ impl<'a> Wanted<'a> {
                 least: lane(part.least),
                 worth: worth / unit,
             };
-                let same = |kind: &Kind| kind.shapes == new.shapes && kind.worth == new.worth;
+            let same = |kind: &Kind| kind.shapes == new.shapes && kind.worth == new.worth;
             match kinds.iter().position(same) {
                 Some(kind) => {
-                    kinds[kind].most = (kinds[kind].most + new.most).min(MOST_OF_KIND);
-                    kinds[kind].least = (kinds[kind].least + new.least).min(MOST_OF_KIND);
+                    kinds[kind].most += new.most;
+                    kinds[kind].least += new.least;
                     kind_of.push(kind);
                 }
                 None => {
@@ -51,7 +50,11 @@ impl<'a> Wanted<'a> {
         let usable: Vec<Vec<_>> = opened.iter().map(|opened| opened.blocks.iter().map(inside).collect()).collect();
         let root = |rect: &Rect| [rect.size.width(), rect.size.height()].map(|side| (side + self.knife.kerf).nm());
         let roots: Vec<[i64; 2]> = usable.iter().flatten().flatten().map(root).collect();
-        (Problem::new(self.kinds_for(&roots), roots), usable)
+        let blocks = opened.iter().flat_map(|opened| &opened.blocks).zip(usable.iter().flatten());
+        let trims =
+            |block: &Block| block.rough.iter().filter(|rough| **rough && self.knife.edge > Length::ZERO).count();
+        let touch = blocks.filter(|(_, usable)| usable.is_some()).map(|(block, _)| trims(block)).collect();
+        (Problem::new(self.kinds_for(&roots), roots).with_knife(self.knife.kerf.nm(), touch), usable)
     }
 
     /// The kinds with no more copies than there is paper for.
@@ -59,7 +62,8 @@ impl<'a> Wanted<'a> {
         let area = |[w, h]: [i64; 2]| i128::from(w) * i128::from(h);
         let fit = |kind: &Kind| -> i128 {
             let one = area([kind.shapes[0].width, kind.shapes[0].height]);
-            let holds = |root: &&[i64; 2]| kind.shapes.iter().any(|shape| shape.width <= root[0] && shape.height <= root[1]);
+            let holds =
+                |root: &&[i64; 2]| kind.shapes.iter().any(|shape| shape.width <= root[0] && shape.height <= root[1]);
             roots.iter().filter(holds).map(|&root| area(root) / one).sum()
         };
         let limited = |kind: &Kind| {
@@ -79,28 +83,27 @@ impl<'a> Wanted<'a> {
         self.kinds[self.kind_of[part]].worth * self.unit
     }
 
-    /// Gives every carved rectangle to a part of its kind: to parts that have to be there first.
-    pub(crate) fn hand_out(&self, carved: &[Carved]) -> (Vec<usize>, Vec<u32>) {
+    /// Gives every rectangle cut, named by its kind, to a part of that kind: to parts that have to be there first. Also
+    /// how many each part gets.
+    pub(crate) fn hand_out(&self, kinds: impl Iterator<Item = usize>) -> (Vec<usize>, Vec<u32>) {
         let mut placed = vec![0; self.parts.len()];
-        let part_of = |carved: &Carved| {
-            let of_kind = |part: &usize| self.kind_of[*part] == carved.kind;
-            let lacking = |part: &usize, placed: &[u32]| placed[*part] < self.parts[*part].least;
-            let room = |part: &usize, placed: &[u32]| placed[*part] < self.parts[*part].count;
-            let first = (0..self.parts.len()).find(|part| of_kind(part) && lacking(part, &placed));
-            let part = first.or_else(|| (0..self.parts.len()).find(|part| of_kind(part) && room(part, &placed)));
-            let part = part.expect("no more are carved than wanted");
+        let part_of = |kind: usize| {
+            let of_kind = |&part: &usize| self.kind_of[part] == kind;
+            let lacks = |part: &usize, enough: &dyn Fn(&Part) -> u32| placed[*part] < enough(&self.parts[*part]);
+            let parts = || (0..self.parts.len()).filter(of_kind);
+            let first = parts().find(|part| lacks(part, &|part| part.least));
+            let part = first.or_else(|| parts().find(|part| lacks(part, &|part| part.count)));
+            let part = part.expect("no more are cut than wanted");
             placed[part] += 1;
             part
         };
-        (carved.iter().map(part_of).collect(), placed)
+        (kinds.map(part_of).collect(), placed)
     }
 }
 
-/// Lanes of the search hold 15 bits, and two are added.
-const MOST_OF_KIND: i16 = 16_000;
-
+/// A count as a lane of the search holds it: there are at most [`crate::MOST_COPIES`], and two can be added.
 fn lane(count: u32) -> i16 {
-    i16::try_from(count).unwrap_or(MOST_OF_KIND).min(MOST_OF_KIND)
+    i16::try_from(count).unwrap_or(0)
 }
 
 fn worth(part: &Part, goal: Goal) -> i128 {
@@ -134,4 +137,3 @@ fn inner(block: &Block, edge: Length) -> Option<Rect> {
     let rect = block.rect;
     Rect::between(rect.left() + l, rect.top() + t, rect.right() - r, rect.bottom() - b)
 }
-

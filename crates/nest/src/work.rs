@@ -5,7 +5,6 @@ use crate::fault::{TaskFault, examine};
 use crate::layout::{Layout, Rank};
 use crate::outline::{self, Block, Opened};
 use crate::plan::Plan;
-use crate::price::Best;
 use crate::solve::solve;
 use crate::task::{Knife, Leftover, Task};
 use crate::wanted::Wanted;
@@ -27,7 +26,7 @@ pub fn nest(task: &Task) -> Result<Plan, TaskFault> {
     for choice in tries {
         let opened: Vec<&Opened> = ways.iter().zip(&choice).map(|(ways, &way)| &ways[way]).collect();
         let (problem, usable) = wanted.problem(&opened);
-        let solved = solve(&problem, Best::none(&problem), steps);
+        let solved = solve(&problem, steps);
         let layout =
             Layout { leftovers: &task.leftovers, knife: task.knife, wanted: &wanted, opened: &opened, usable: &usable };
         let (plan, rank) = layout.plan(&problem, &solved);
@@ -69,4 +68,3 @@ fn tries(ways: &[Vec<Opened>]) -> Vec<Vec<usize>> {
         choices.iter().flat_map(|choice| (0..ways.len()).map(move |way| with(choice, way))).collect()
     })
 }
-

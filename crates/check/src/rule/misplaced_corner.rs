@@ -4,16 +4,16 @@
 
 use crate::words::sentence;
 use crate::{Context, Finding, Severity, Spot};
-use model::{Border, CornerFault, CornerShape, Which};
+use model::{Border, CornerFault, CornerShape, CornerTrouble, Which};
 
 pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
-    context.layout.corner_faults.iter().filter_map(|&(by, fault)| finding(context, by, fault)).collect()
+    context.layout.corner_troubles.iter().filter_map(|trouble| finding(context, trouble)).collect()
 }
 
-fn finding(context: &Context<'_>, by: usize, fault: CornerFault) -> Option<Finding> {
-    let corner = context.document.corners.get(by)?;
+fn finding(context: &Context<'_>, trouble: &CornerTrouble) -> Option<Finding> {
+    let corner = context.document.corners.get(trouble.by)?;
     let unit = context.document.units;
-    let panel = context.layout.panel_at(corner.mark);
+    let panel = trouble.panel;
     let shape = match corner.shape {
         CornerShape::Square => "left square".to_owned(),
         CornerShape::Round(radius) => format!("rounded by {}", radius.readable(unit)),
@@ -23,10 +23,11 @@ fn finding(context: &Context<'_>, by: usize, fault: CornerFault) -> Option<Findi
         (Which::Between(a, b), Some(panel)) => {
             format!("the corner of {} between {} and {}", context.the(panel), border(context, a), border(context, b))
         }
-        (_, Some(panel)) => format!("a corner of {}", context.the(panel)),
-        (_, None) => format!("a corner {}", context.place(corner.mark)),
+        (_, Some(panel)) if trouble.at == corner.mark => format!("the corners of {}", context.the(panel)),
+        (_, Some(panel)) => format!("the corner of {} {}", context.the(panel), context.place(trouble.at)),
+        (_, None) => format!("a corner {}", context.place(trouble.at)),
     };
-    let (why, mend) = match fault {
+    let (why, mend) = match trouble.fault {
         CornerFault::NoPanel => {
             ("there is no panel any more".to_owned(), "Take the corner out, or set it anew.".to_owned())
         }
@@ -36,7 +37,7 @@ fn finding(context: &Context<'_>, by: usize, fault: CornerFault) -> Option<Findi
                 severity: Severity::Warning,
                 sentence: format!("What is said of {which} is marked on paper that is taken off."),
                 mend: "Choose the corner anew.".to_owned(),
-                spot: Spot { at: Some(corner.mark), ..Spot::default() },
+                spot: Spot { at: Some(trouble.at), ..Spot::default() },
             });
         }
         CornerFault::NotThere => ("the two don't meet there".to_owned(), "Choose the corner anew.".to_owned()),
@@ -44,9 +45,19 @@ fn finding(context: &Context<'_>, by: usize, fault: CornerFault) -> Option<Findi
             "a fold ends there or the paper goes on round it".to_owned(),
             "Leave it square, or cut the fold away there.".to_owned(),
         ),
-        CornerFault::TooLarge(room) => (
-            format!("there is room for {} along its side", room.readable(unit)),
-            format!("Make it {} at most.", room.readable(unit)),
+        CornerFault::NoneFree => (
+            "a fold ends in each of them or the paper goes on round it".to_owned(),
+            "Leave them square, or choose another panel.".to_owned(),
+        ),
+        CornerFault::Curved => {
+            ("one of its sides is a curve".to_owned(), "Let the curve end where the corner should.".to_owned())
+        }
+        CornerFault::NoMeasure => {
+            ("that is no measure".to_owned(), "Give a radius or a distance of more than nothing.".to_owned())
+        }
+        CornerFault::TooLarge(most) => (
+            format!("there is room for {} only", most.readable(unit)),
+            format!("Make it {} at most.", most.readable(unit)),
         ),
     };
     Some(Finding {
@@ -54,7 +65,7 @@ fn finding(context: &Context<'_>, by: usize, fault: CornerFault) -> Option<Findi
         severity: Severity::Warning,
         sentence: format!("{} can't be {shape}: {why}.", sentence(&which)),
         mend,
-        spot: Spot { panels: panel.into_iter().collect(), at: Some(corner.mark), ..Spot::default() },
+        spot: Spot { panels: panel.into_iter().collect(), at: Some(trouble.at), ..Spot::default() },
     })
 }
 
@@ -95,6 +106,11 @@ mod tests {
             ],
         );
         check(
+            Which::AllOfPanel,
+            round("-1"),
+            &["The corners of the left flap can't be rounded by -1 in: that is no measure."],
+        );
+        check(
             Which::Between(left, Border::Line(LineId(7))),
             CornerShape::Clip(length("1/4")),
             &[
@@ -107,7 +123,7 @@ mod tests {
             round("3 1/2"),
             &[
                 "The corner of the left flap between the sheet's left edge and the sheet's top edge can't be rounded by \
-               3 1/2 in: there is room for 3 in along its side.",
+               3 1/2 in: there is room for 3 in only.",
             ],
         );
     }

@@ -4,7 +4,7 @@
 //! sheet's edge has a place, but nothing is scored or cut there.
 
 use crate::{Context, Finding, Severity, Spot};
-use model::LineId;
+use model::{Line, LineId, Work};
 use std::collections::BTreeMap;
 
 pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
@@ -26,10 +26,18 @@ fn along_the_edge<'a>(context: &'a Context<'_>) -> impl Iterator<Item = Finding>
             *idle.entry(line).or_insert(true) &= stretch.work.is_none();
         }
     }
+    // What lies wholly where paper is taken out, or takes nothing off the sheet itself, is on no stretch at all.
+    let placed = |line: &Line| line.work != Work::Guide && matches!(context.layout.lines.get(&line.id), Some(Ok(_)));
+    for line in context.document.lines.iter().filter(|line| placed(line)) {
+        idle.entry(line.id).or_insert(true);
+    }
     idle.into_iter().filter(|(_, idle)| *idle).map(|(id, _)| Finding {
         rule: "misplaced-line",
         severity: Severity::Warning,
-        sentence: format!("{} lies along the sheet's edge, where there is nothing to score or cut.", context.line(id)),
+        sentence: format!(
+            "{} lies where there is nothing to score or cut: along the sheet's edge, or where paper is taken out.",
+            context.line(id)
+        ),
         mend: "Move it onto the sheet, or delete it.".to_owned(),
         spot: Spot { lines: vec![id], ..Spot::default() },
     })
@@ -52,7 +60,8 @@ mod tests {
     #[test]
     fn a_line_along_the_sheets_edge_does_nothing() {
         let edge = Sketch::on("12x12in").score(1, Turn::None, "12").score(2, Turn::Once, "4").0;
-        let says = "\"Score 1\" lies along the sheet's edge, where there is nothing to score or cut.";
+        let says = "\"Score 1\" lies where there is nothing to score or cut: along the sheet's edge, or where paper is taken \
+                    out.";
         assert_eq!(said(&edge, "misplaced-line"), [says]);
     }
 }

@@ -6,7 +6,7 @@
 
 use crate::words::sentence;
 use crate::{Context, Finding, Severity, Spot};
-use fold::Trouble;
+use fold::{Folding, Trouble};
 use model::polygon::{Inside, locate};
 use model::{LineId, PanelId, Point, Segment, Work};
 use std::collections::BTreeMap;
@@ -25,7 +25,11 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
                     context.the(*second),
                     context.place(*at)
                 ),
-                format!("Cut {} away along its two scores, or cut it free along one of them.", context.the(*corner)),
+                format!(
+                    "Cut {} away along its two scores, or cut it free along one of them.{}",
+                    context.the(*corner),
+                    kept(folding, *at)
+                ),
             ),
             [moving, staying] => (
                 format!(
@@ -46,6 +50,15 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
     };
     findings.extend(folding.troubles().iter().filter_map(finding));
     findings
+}
+
+/// What to mind where the corner is to stay: why its folds can't lie flat together. Empty where they can, in another order.
+fn kept(folding: &Folding, corner: Point) -> String {
+    let why = folding.troubles().iter().find_map(|trouble| match trouble {
+        Trouble::Unflat { at, why, .. } if *at == corner => Some(why),
+        _ => None,
+    });
+    why.map(|why| format!(" If it is to stay: {why}.")).unwrap_or_default()
 }
 
 /// Scores that end inside a panel: it hangs together round their end, so nothing folds along them.
@@ -103,7 +116,11 @@ mod tests {
         assert!(said[0].contains("left flap") && said[0].contains("top flap"), "{said:?}");
         assert!(said[0].contains("3 in from the left and 3 in from the top of the sheet"), "{said:?}");
         let finding = findings(&document).into_iter().find(|finding| finding.rule == "still-joined");
-        assert_eq!(finding.map(|finding| finding.spot.panels.len()), Some(3));
+        assert_eq!(finding.as_ref().map(|finding| finding.spot.panels.len()), Some(3));
+        // All four flaps fold the same way; kept paper would need one of the four folds the other way.
+        let why =
+            "If it is to stay: no mountains and 4 valleys meet; a flat fold needs two more of one than of the other.";
+        assert!(finding.is_some_and(|finding| finding.mend.ends_with(why)));
     }
 
     #[test]

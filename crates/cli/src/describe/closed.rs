@@ -19,8 +19,8 @@ impl Closed<'_> {
         let area = |area: &fold::ThicknessArea| {
             json!({
                 "layers": area.layers,
-                "paper_mm": area.paper,
-                "height_mm": area.height,
+                "paper_mm": told(area.paper),
+                "height_mm": told(area.height),
                 "mm2": area.area(),
                 "regions": regions(&area.regions),
             })
@@ -41,9 +41,9 @@ impl Closed<'_> {
                 "line": self.line(joint.line),
                 "panels": joint.panels.map(|panel| self.name(panel)),
                 "layers": gap.layers,
-                "stack_mm": gap.stack,
-                "needed_mm": gap.needed,
-                "has_mm": gap.has,
+                "stack_mm": told(gap.stack),
+                "needed_mm": told(gap.needed),
+                "has_mm": told(gap.has),
                 "scoring": scoring,
             })
         };
@@ -57,10 +57,10 @@ impl Closed<'_> {
                 "panel": self.name(fit.panel),
                 "lines": fit.joints.map(|joint| self.line(self.assembly.joints[joint].line)),
                 "layers": fit.layers,
-                "wraps_mm": fit.wraps,
-                "least_mm": fit.least,
-                "next_groove_mm": fit.next_groove,
-                "has_mm": fit.has,
+                "wraps_mm": told(fit.wraps),
+                "least_mm": told(fit.least),
+                "next_groove_mm": fit.next_groove.map(told),
+                "has_mm": told(fit.has),
             })
         };
         fold::gussets(self.assembly, self.folding, &self.allowance()).into_iter().map(gusset).collect()
@@ -105,6 +105,11 @@ impl Closed<'_> {
     fn line(self, id: LineId) -> Value {
         json!({ "id": id.0, "name": self.document.line_name(id) })
     }
+}
+
+/// Millimetres without the rounding of floats: to the nanometre, in which lengths are said.
+fn told(mm: f64) -> f64 {
+    (mm * 1e6).round() / 1e6
 }
 
 fn regions(regions: &[Region]) -> Value {

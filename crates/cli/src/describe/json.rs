@@ -6,8 +6,8 @@ use crate::lengths::{area, derived as derived_length, length, point};
 use model::board::{ScoreRun, TurnScores, closing_order, scoring_table};
 use model::cutting::{CutStep, cut_list};
 use model::{
-    Border, Corner, CornerFault, CornerShape, Crease, Document, Face, FurtherStock, InnerCorner, Layout, Length, Line,
-    LineId, Piece, Strip, StripSide, Turn, Unit, Void, VoidKind, Which, Work,
+    Border, Corner, CornerFault, CornerShape, CornerTrouble, Crease, Document, Face, FurtherStock, InnerCorner, Layout,
+    Length, Line, LineId, Piece, Strip, StripSide, Turn, Unit, Void, VoidKind, Which, Work,
 };
 use serde_json::{Value, json};
 use session::Derived;
@@ -114,9 +114,13 @@ fn scoring(document: &Document, layout: &Layout) -> Value {
         json!({ "face": face, "turn": turn.turn.count(), "scores": turn.scores.iter().map(score).collect::<Vec<_>>() })
     };
     let table = scoring_table(document, layout);
+    let by_ruler = |&(face, id): &(Face, LineId)| {
+        let face = if face == Face::Front { "front" } else { "back" };
+        json!({ "face": face, "line": line_key(document, id) })
+    };
     json!({
         "turns": table.turns.iter().map(turn).collect::<Vec<_>>(),
-        "by_ruler": table.by_ruler.iter().map(|&id| line_key(document, id)).collect::<Vec<_>>(),
+        "by_ruler": table.by_ruler.iter().map(by_ruler).collect::<Vec<_>>(),
     })
 }
 
@@ -206,12 +210,15 @@ fn corners(document: &Document, layout: &Layout) -> Vec<Value> {
             Which::AllOfPiece => json!("piece"),
             Which::Between(a, b) => json!([border(a), border(b)]),
         };
-        let faults = layout.corner_faults.iter().filter(|(of, _)| *of == by);
-        let fault = |fault: &CornerFault| match fault {
+        let faults = layout.corner_troubles.iter().filter(|trouble| trouble.by == by);
+        let fault = |trouble: &CornerTrouble| match trouble.fault {
             CornerFault::NoPanel => "no panel is there",
             CornerFault::NotThere => "its borders don't meet",
             CornerFault::NotFree => "a fold ends there or it points inwards",
             CornerFault::TooLarge(_) => "it is larger than its side",
+            CornerFault::NoneFree => "none of them is free",
+            CornerFault::Curved => "one of its sides is a curve",
+            CornerFault::NoMeasure => "it has no measure",
             CornerFault::MarkTakenOff => "its mark lies on what is taken off",
         };
         json!({
@@ -219,7 +226,7 @@ fn corners(document: &Document, layout: &Layout) -> Vec<Value> {
             "which": which,
             "shape": shape,
             "measure": measure.map(|measure| length(measure, document.units)),
-            "faults": faults.map(|(_, one)| fault(one)).collect::<Vec<_>>(),
+            "faults": faults.map(fault).collect::<Vec<_>>(),
         })
     };
     document.corners.iter().enumerate().map(corner).collect()

@@ -170,13 +170,25 @@ fn score(flow: &mut Flow, document: &Document, layout: &Layout) {
             table(flow, turn);
         }
     }
-    if !by_ruler.is_empty() {
-        flow.subheading("Along a ruler");
-        let names: Vec<String> = by_ruler.iter().map(|&id| document.line_name(id)).collect();
-        flow.paragraph(&format!(
-            "Bring the ends over from the template and press along a ruler: {}.",
-            names.join(", ")
-        ));
+    let ways = [
+        (
+            SheetFace::Front,
+            "Along a ruler, front up",
+            "Prick the ends through the template and press from prick to prick",
+        ),
+        (
+            SheetFace::Back,
+            "Along a ruler, back up",
+            "Prick the ends through the template, turn the sheet over and press from prick to prick",
+        ),
+    ];
+    for (face, heading, words) in ways {
+        let own = by_ruler.iter().filter(|(of, _)| *of == face);
+        let names: Vec<String> = own.map(|&(_, id)| document.line_name(id)).collect();
+        if !names.is_empty() {
+            flow.subheading(heading);
+            flow.paragraph(&format!("{words}: {}.", names.join(", ")));
+        }
     }
 }
 

@@ -101,3 +101,18 @@ fn make_gusset(assembly: &Assembly, a: usize, b: usize) -> bool {
     let parallel = way(a).zip(way(b)).is_some_and(|(a, b)| a.perp_dot(b).abs() < SAME_AXIS);
     square(a) && square(b) && shared && parallel
 }
+
+/// Whether two folds can't share a step, whatever is folded before: they border on one panel, not on one line there, and
+/// are no gusset.
+pub(super) fn never_together(assembly: &Assembly, first: &Fold, second: &Fold) -> bool {
+    let pairs = || first.joints.iter().flat_map(|&a| second.joints.iter().map(move |&b| (a, b)));
+    let apart = |(a, b): (usize, usize)| {
+        let (a, b) = (&assembly.joints[a], &assembly.joints[b]);
+        let beside = a.panels.iter().any(|panel| b.panels.contains(panel));
+        let (Some(&(p, q)), Some(&(r, s))) = (a.stretches.first(), b.stretches.first()) else { return false };
+        let along = (q - p).normalize_or_zero();
+        let off = |point: glam::DVec2| along.perp_dot(point - p).abs() > SAME_AXIS;
+        beside && (off(r) || off(s))
+    };
+    pairs().any(apart) && !pairs().any(|(a, b)| make_gusset(assembly, a, b))
+}

@@ -63,9 +63,8 @@ fn across(
 ) -> DAffine3 {
     let carried = frames[at] * start.frames[at].inverse() * start.frames[other];
     match by {
-        Some((j, side)) if start.turned[j] == 0 => {
-            hinge(&bench.assembly.joints[j], side, 0, frames).map_or(carried, |hinge| along_chain(&[hinge], 1.0) * carried)
-        }
+        Some((j, side)) if start.turned[j] == 0 => hinge(&bench.assembly.joints[j], side, 0, frames)
+            .map_or(carried, |hinge| along_chain(&[hinge], 1.0) * carried),
         _ => carried,
     }
 }

@@ -1,6 +1,6 @@
 //! Steps, looked for depth first.
 
-use super::candidate::{Fold, candidates, folds};
+use super::candidate::{Fold, candidates, folds, never_together};
 use super::wish::Sided;
 use super::{Hindered, Plan, PlannedStep};
 use crate::assembly::StepJoints;
@@ -19,7 +19,7 @@ use std::collections::BTreeMap;
 const NO_SIDE: f64 = 1e-6;
 
 /// The part of the work that is spent on plans with fewer steps than the first one found.
-const BETTERING: u64 = 4;
+const BETTERING: u64 = 16;
 
 /// How a search ended.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -99,17 +99,19 @@ impl<'a> Search<'a> {
                 }
                 Err(_) => return End::Exhausted,
             }
-            for (fold, is_folded) in self.folds.iter().zip(&mut is_folded) {
-                *is_folded |= fold.joints.iter().all(|joint| of_step.joints.binary_search(joint).is_ok());
-            }
+            is_folded = self.folded(&stage);
         }
         let mut best = match self.deeper(&stage, &is_folded, usize::MAX) {
             End::Found(plan) => plan,
             end => return end,
         };
+        let least = kept.max(apart(self.bench, &self.folds));
         self.left = self.left.min(self.left / BETTERING + 1);
         loop {
             self.path.truncate(kept);
+            if best.steps.len() <= least {
+                return End::Found(Plan { is_least: true, ..best });
+            }
             let limit = best.steps.len() - 1;
             match self.deeper(&stage, &is_folded, limit) {
                 End::Found(plan) => best = plan,
@@ -167,8 +169,7 @@ impl<'a> Search<'a> {
             self.left -= 1;
             let joints = self.joints(&set);
             let Ok((next, tucks)) = self.attempt(stage, &joints, &[]) else { continue };
-            let mut then = is_folded.to_vec();
-            set.iter().for_each(|&fold| then[fold] = true);
+            let then = self.folded(&next);
             self.path.push(self.named(&joints, tucks));
             let end = self.deeper(&next, &then, limit);
             self.path.pop();
@@ -249,6 +250,11 @@ impl<'a> Search<'a> {
         tucks
     }
 
+    /// For each fold, whether it has folded, or followed others that have.
+    fn folded(&self, stage: &Stage) -> Vec<bool> {
+        self.folds.iter().map(|fold| fold.joints.iter().all(|&joint| stage.turned[joint] != 0)).collect()
+    }
+
     /// How many flaps are tucked by now.
     fn tucked(&self) -> usize {
         self.path.iter().map(|step| step.tucks.len()).sum()
@@ -270,6 +276,20 @@ impl<'a> Search<'a> {
     fn named(&self, joints: &[usize], tucks: Vec<Tuck>) -> PlannedStep {
         PlannedStep { lines: self.lines(joints), joints: joints.to_vec(), tucks }
     }
+}
+
+/// How many folds there are of which no two can ever share a step: so many steps are needed at least. Not the most that
+/// could be found, but those beside the base.
+fn apart(bench: &Bench, folds: &[Fold]) -> usize {
+    let mut by_way: Vec<usize> = (0..folds.len()).collect();
+    by_way.sort_by_key(|&fold| folds[fold].far);
+    let mut chosen: Vec<usize> = Vec::new();
+    for fold in by_way {
+        if chosen.iter().all(|&other| never_together(bench.assembly, &folds[fold], &folds[other])) {
+            chosen.push(fold);
+        }
+    }
+    chosen.len()
 }
 
 /// How late each fold should come: after those of what should lie farther in than what it moves.

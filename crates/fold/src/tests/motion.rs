@@ -1,12 +1,12 @@
 //! What is struck on the way.
 
-use super::{Folded, Sheet, VALLEY, VALLEY_WALL};
+use super::{Sheet, VALLEY, VALLEY_WALL};
 use crate::Trouble;
 use model::{LineId, Work};
 
 /// A tab that stands up from the paper it is cut from, at `x`, `height` tall and 10 mm wide; two cuts beside it and
 /// one at its end, hinge last.
-fn tab(sheet: Sheet, x: f64, height: f64) -> Sheet {
+pub(super) fn tab(sheet: Sheet, x: f64, height: f64) -> Sheet {
     sheet
         .across_from(20.0, (x, x + height), Work::Cut)
         .across_from(30.0, (x, x + height), Work::Cut)
@@ -15,15 +15,15 @@ fn tab(sheet: Sheet, x: f64, height: f64) -> Sheet {
 }
 
 /// A cover `width` wide closes over a base with a tab 25 mm tall at `distance` from the hinge.
-fn cover(width: f64, distance: f64) -> Folded {
+pub(super) fn cover(width: f64, distance: f64) -> Sheet {
     let sheet = tab(Sheet::new(width + 150.0, 50.0), width + distance, 25.0).down(width, VALLEY);
-    sheet.base(width + 5.0, 5.0).steps(&[&[4], &[5]]).fold()
+    sheet.base(width + 5.0, 5.0).steps(&[&[4], &[5]])
 }
 
 /// At what angle above the base the cover strikes, in degrees; `None` for not at all.
 #[track_caller]
 fn check(width: f64, distance: f64, expected: Option<f64>) {
-    let folded = cover(width, distance);
+    let folded = cover(width, distance).fold();
     let (cover, tab) = (folded.panel(1.0, 1.0), folded.panel(width + distance + 10.0, 25.0));
     let struck = folded.troubles().iter().find_map(|trouble| match trouble {
         Trouble::Collides { step: 1, moving, with, degrees, .. } if (*moving, *with) == (cover, tab) => {

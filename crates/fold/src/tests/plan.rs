@@ -5,7 +5,8 @@ use super::envelope::envelope;
 use super::strip::{crimps, strip};
 use super::{MOUNTAIN, Sheet, VALLEY, VALLEY_WALL, at};
 use crate::{
-    Assembly, Count, Extent, Folding, Plan, PlanTrouble, Access, Trouble, Wish, Wishes, alternatives, close, explain, plan,
+    Access, Assembly, Count, Extent, Folding, Plan, PlanTrouble, Trouble, Wish, Wishes, alternatives, close, explain,
+    plan,
 };
 use model::{Layout, LineId, PanelId};
 
@@ -93,6 +94,36 @@ fn an_edge_is_folded_before_its_flap_covers_it() {
 }
 
 #[test]
+fn a_corner_that_was_not_cut_away_is_named_with_its_lines() {
+    // A base with two flaps that meet in a corner nobody cut: four valleys round a point, where Maekawa's theorem wants two
+    // more of one kind than of the other.
+    let sheet = Sheet::new(150.0, 150.0).down(50.0, VALLEY).across(50.0, VALLEY).base(100.0, 100.0);
+    let layout = Layout::of(&sheet.document);
+    let mut panels: Vec<PanelId> =
+        [(25.0, 25.0), (100.0, 25.0), (25.0, 100.0), (100.0, 100.0)].map(|(x, y)| layout.panel_at(at(x, y)).unwrap()).into();
+    panels.sort();
+    let expected = PlanTrouble::NoOrder { panels, lines: vec![LineId(1), LineId(2)], at: vec![at(50.0, 50.0)] };
+    assert_eq!(plan(&sheet.assembly(), &Wishes::default()), Err(expected));
+}
+
+#[test]
+fn folds_that_block_themselves_are_named_where_they_do() {
+    // A roll whose inner panel is too long for the outer one to close over, with a wall in its way: line 2 would have to
+    // fold over the wall of line 1 that it brings along.
+    let sheet = Sheet::new(220.0, 50.0).down(20.0, VALLEY).down(60.0, VALLEY).down(160.0, VALLEY).base(110.0, 25.0);
+    let assembly = sheet.steps(&[&[2], &[1], &[3]]).assembly();
+    let layout_panel = |x: f64| assembly.panels.iter().find(|p| p.outline.iter().any(|c| c.x < x) && p.outline.iter().any(|c| c.x > x));
+    let (edge, base) = (layout_panel(10.0).unwrap().id, layout_panel(110.0).unwrap().id);
+    // The first step leaves the edge on the base, where its own fold can't lift it any more: kept, it is stuck for good.
+    let kept = Wishes { kept: 1, ..Wishes::default() };
+    let Err(PlanTrouble::Stuck { after, hindered }) = plan(&assembly, &kept) else { panic!("it is stuck") };
+    assert_eq!(after, []);
+    let blocked = Trouble::Blocked { step: 1, moving: edge, by: base };
+    let told = hindered.iter().find(|hindered| hindered.lines == [LineId(1)]);
+    assert!(told.is_some_and(|told| told.troubles.contains(&blocked)) || hindered.is_empty(), "{hindered:?}");
+}
+
+#[test]
 fn a_gusset_folds_its_two_folds_together() {
     // A wall of 20 mm and a flap of 60 mm: each fold alone is legal too, but takes a step more.
     let sheet = Sheet::new(180.0, 50.0).down(100.0, VALLEY_WALL).down(120.0, VALLEY_WALL).base(50.0, 25.0);
@@ -113,8 +144,7 @@ fn flaps(depth: f64) -> (Assembly, [PanelId; 4]) {
 fn any_flap_can_be_outermost() {
     let (assembly, flaps) = flaps(60.0);
     for flap in flaps {
-        let (_, folding) =
-            planned(&assembly, &Wishes { layers: vec![Wish::Outermost(flap)], ..Wishes::default() });
+        let (_, folding) = planned(&assembly, &Wishes { layers: vec![Wish::Outermost(flap)], ..Wishes::default() });
         assert!(flaps.iter().all(|&other| folding.above(flap, other) != Some(false)));
     }
     // All 24 orders of four flaps that overlap.
@@ -142,8 +172,11 @@ fn woven_flaps_are_reached_by_a_tuck_and_not_without() {
         };
         let wishes = Wishes { layers: (0..4).map(ring).collect(), ..Wishes::default() };
         let trouble = plan(&assembly, &wishes).unwrap_err();
-        assert!(matches!(&trouble, PlanTrouble::Unmet { impossible, unreached }
-            if impossible.is_empty() && unreached.len() == 4), "{trouble:?}");
+        assert!(
+            matches!(&trouble, PlanTrouble::Unmet { impossible, unreached }
+            if impossible.is_empty() && unreached.len() == 4),
+            "{trouble:?}"
+        );
         let (plan, folding) = planned(&assembly, &Wishes { tucks: true, ..wishes });
         assert_eq!(plan.steps.iter().map(|step| step.tucks.len()).sum::<usize>(), 1, "{plan:?}");
         assert!(folding.needs_tuck() && folding.tucks(3) && !folding.tucks(0));

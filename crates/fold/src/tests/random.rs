@@ -1,10 +1,12 @@
 //! What holds for any sheet, however it is lined and folded.
 
 use super::{MOUNTAIN, MOUNTAIN_WALL, Sheet, VALLEY, VALLEY_WALL};
+use crate::stage::{Bench, Stage};
+use crate::step::motion;
 use crate::vertex::Vertex;
-use crate::{Assembly, Folding, Trouble, assemble, close};
+use crate::{Assembly, Folding, Trouble, Wishes, assemble, close, plan, verify};
 use glam::DVec3;
-use model::{Layout, Work};
+use model::{Direction, Layout, Work};
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 
@@ -134,6 +136,14 @@ proptest! {
         prop_assert_eq!(&close(&assembly), &folding, "the same again");
         let rings = crate::ring::rings(&assembly.panels, &assembly.joints);
         prop_assert_eq!(turning(&rings), turning(&assembly.vertices));
+        let bench = Bench::new(&assembly);
+        let closed = Stage {
+            frames: folding.frames.last().unwrap().clone(),
+            turned: folding.turned.clone(),
+            relations: folding.relations.clone(),
+        };
+        let by_section = verify::by_section(&bench, &closed);
+        prop_assert_eq!(verify::crossings(&bench, &closed).is_empty(), by_section.is_empty(), "{:?}", by_section);
         let troubles = folding.troubles();
         let crosses = troubles.iter().any(|trouble| matches!(trouble, Trouble::Crosses { .. }));
         let stepped = troubles.iter().any(|t| matches!(t, Trouble::Blocked { .. } | Trouble::Collides { .. }));
@@ -146,5 +156,49 @@ proptest! {
     ) {
         let [plain, turned] = [false, true].map(|mirrored| assembly(&sheet(&strokes, &steps, base, mirrored)));
         prop_assert_eq!(placed(&plain, &close(&plain), false), placed(&turned, &close(&turned), true));
+    }
+
+    #[test]
+    fn a_folio_that_closes_opens_again(
+        strokes in prop::collection::vec(stroke(), 1..8), base in (0..12_u8, 0..12_u8),
+    ) {
+        let assembly = assembly(&sheet(&strokes, &[], base, false));
+        let Ok(plan) = plan(&assembly, &Wishes { effort: 60, ..Wishes::default() }) else { return Ok(()) };
+        let assembly = assembly.with_steps(plan.joints());
+        prop_assert!(close(&assembly).troubles().is_empty());
+        let bench = Bench::new(&assembly);
+        let mut stages = vec![bench.start()];
+        for (step, of_step) in assembly.steps.iter().enumerate() {
+            let stage = &stages[step];
+            let next = bench.landed(stage, &bench.motion(stage, step, &of_step.joints).unwrap(), &of_step.joints);
+            prop_assert_eq!(verify::crossings(&bench, &next), vec![], "after step {}", step);
+            stages.push(next);
+        }
+        let mut back = assembly.clone();
+        for joint in &mut back.joints {
+            let valley = joint.crease.direction == Direction::Valley;
+            joint.crease.direction = if valley { Direction::Mountain } else { Direction::Valley };
+        }
+        let bench = Bench::new(&back);
+        for (step, of_step) in assembly.steps.iter().enumerate().rev() {
+            let motion = motion(&back, &stages[step + 1].frames, &of_step.joints).unwrap();
+            prop_assert!(!bench.is_blocked(&stages[step + 1], &motion));
+            let opened = bench.landed(&stages[step + 1], &motion, &of_step.joints);
+            prop_assert_eq!(&opened.relations, &stages[step].relations);
+            let same = opened.frames.iter().zip(&stages[step].frames).all(|(a, b)| a.abs_diff_eq(*b, 1e-9));
+            prop_assert!(same, "step {} does not open", step);
+        }
+    }
+
+    #[test]
+    fn a_mirrored_folio_has_the_same_plan(
+        strokes in prop::collection::vec(stroke(), 1..7), base in (0..12_u8, 0..12_u8),
+    ) {
+        let [plain, turned] = [false, true].map(|mirrored| {
+            let assembly = assembly(&sheet(&strokes, &[], base, mirrored));
+            let plan = plan(&assembly, &Wishes { effort: 60, ..Wishes::default() });
+            plan.map(|plan| plan.steps.into_iter().map(|step| step.lines).collect::<Vec<_>>()).ok()
+        });
+        prop_assert_eq!(plain, turned);
     }
 }

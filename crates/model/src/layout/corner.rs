@@ -1,19 +1,17 @@
 //! Which corners of which panels are rounded or clipped, and what is cut off them.
 
+use super::border::Borders;
 use super::plan::CornerCut;
-use super::{Layout, PanelId, Stretch};
+use super::{Layout, PanelId};
 use crate::corner::{Border, Corner, CornerShape, Which};
 use crate::curve::arc;
 use crate::document::Document;
-use crate::geometry::{Point, Size};
+use crate::geometry::Point;
 use crate::length::Length;
-use crate::line::Work;
-use crate::polygon::edges;
-use crate::stock::SheetEdge;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Why a corner can't be rounded or clipped as said.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum CornerFault {
     /// The mark lies in no panel.
     NoPanel,
@@ -21,10 +19,51 @@ pub enum CornerFault {
     NotThere,
     /// A fold ends in that corner, or it points inwards; nothing can be taken off.
     NotFree,
-    /// It takes more of a side than there is, which is this much.
+    /// All free corners are meant, and there are none.
+    NoneFree,
+    /// One of its sides is a curve.
+    Curved,
+    /// The radius or distance is not more than nothing.
+    NoMeasure,
+    /// It takes more of a side than there is; this radius or distance would fit.
     TooLarge(Length),
     /// It is done, but the mark itself lies on paper that is taken off.
     MarkTakenOff,
+}
+
+/// What is said of a corner that can't be done.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct CornerTrouble {
+    /// The place of what is said in [`Document::corners`].
+    pub by: usize,
+    /// Why.
+    pub fault: CornerFault,
+    /// The panel concerned, where there is one.
+    pub panel: Option<PanelId>,
+    /// The corner, or the mark where no corner can be told.
+    pub at: Point,
+}
+
+/// What is done with corners by one thing that is said of them.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CornerWork {
+    /// The place of what is said in [`Document::corners`].
+    pub by: usize,
+    /// Whether it shapes all free corners that it means, so that none of them was said otherwise of or can't be done.
+    pub all: bool,
+    /// The corners that are taken off by it.
+    pub corners: Vec<CornerTaken>,
+}
+
+/// A corner that is rounded or clipped.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct CornerTaken {
+    /// The panel that it is of.
+    pub panel: PanelId,
+    /// Where it was.
+    pub at: Point,
+    /// A border on either side of it.
+    pub between: [Border; 2],
 }
 
 /// A corner of a panel that can be taken off: the sides next to it are cuts or the sheet's edge.
@@ -34,59 +73,141 @@ struct Free {
     /// How far the side before it and the side after it run, and to where.
     sides: [(Length, Point); 2],
     borders: [BTreeSet<Border>; 2],
+    curved: bool,
 }
 
-/// What is asked of one corner, by what in the document.
-#[derive(Clone, Copy)]
-struct Asked {
-    by: usize,
-    shape: CornerShape,
+/// What comes of all that is said of corners.
+pub(super) struct Shaped {
+    pub(super) cuts: Vec<CornerCut>,
+    pub(super) work: Vec<CornerWork>,
+    pub(super) troubles: Vec<CornerTrouble>,
 }
 
 /// What is to be cut off, and what can't be.
-pub(super) fn cuts(document: &Document, layout: &Layout) -> (Vec<CornerCut>, Vec<(usize, CornerFault)>) {
-    let borders = Borders::of(layout);
-    let mut free: BTreeMap<PanelId, Vec<Free>> = BTreeMap::new();
-    let mut asked: BTreeMap<(PanelId, Point), Asked> = BTreeMap::new();
-    let mut faults = Vec::new();
-    for (by, corner) in document.corners.iter().enumerate() {
-        let Some(panel) = layout.panel_at(corner.mark) else {
-            faults.push((by, CornerFault::NoPanel));
-            continue;
-        };
+pub(super) fn shaped(document: &Document, layout: &Layout) -> Shaped {
+    let mut table = Table {
+        document,
+        layout,
+        borders: Borders::of(document, layout),
+        free: BTreeMap::new(),
+        meetings: BTreeMap::new(),
+        asked: BTreeMap::new(),
+        troubles: Vec::new(),
+    };
+    for by in 0..document.corners.len() {
+        table.ask(by);
+    }
+    table.shaped()
+}
+
+struct Table<'a> {
+    document: &'a Document,
+    layout: &'a Layout,
+    borders: Borders<'a>,
+    free: BTreeMap<PanelId, Vec<Free>>,
+    meetings: BTreeMap<PanelId, BTreeSet<(Border, Border)>>,
+    /// For each corner what holds, by its place in the document.
+    asked: BTreeMap<(PanelId, Point), usize>,
+    troubles: Vec<CornerTrouble>,
+}
+
+impl Table<'_> {
+    /// Notes which corners are meant by one thing that is said.
+    fn ask(&mut self, by: usize) {
+        let corner = self.document.corners[by];
+        let panel = self.layout.panel_at(corner.mark);
+        let mut trouble = |fault| self.troubles.push(CornerTrouble { by, fault, panel, at: corner.mark });
+        let Some(panel) = panel else { return trouble(CornerFault::NoPanel) };
+        if corner.shape != CornerShape::Square && corner.shape.measure() <= Length::ZERO {
+            return trouble(CornerFault::NoMeasure);
+        }
         let panels = match corner.which {
-            Which::AllOfPiece => layout.pieces[layout.panel(panel).piece.0].panels.clone(),
+            Which::AllOfPiece => self.layout.pieces[self.layout.panel(panel).piece.0].panels.clone(),
             Which::AllOfPanel | Which::Between(..) => vec![panel],
         };
+        let mut any = false;
         for panel in panels {
-            let own = free.entry(panel).or_insert_with(|| free_corners(layout, panel, &borders));
-            let hit = own.iter().filter(|free| free.is_meant(corner));
-            let tips: Vec<Point> = hit.map(|free| free.tip).collect();
-            if let (Which::Between(a, b), true) = (corner.which, tips.is_empty()) {
-                let meet = borders.meet(layout, panel, a, b);
-                faults.push((by, if meet { CornerFault::NotFree } else { CornerFault::NotThere }));
+            let (layout, borders) = (self.layout, &self.borders);
+            let own = self.free.entry(panel).or_insert_with(|| free_corners(layout, panel, borders));
+            for free in own.iter().filter(|free| free.is_meant(&corner)) {
+                any = true;
+                self.asked.insert((panel, free.tip), by);
             }
-            asked.extend(tips.into_iter().map(|tip| ((panel, tip), Asked { by, shape: corner.shape })));
+        }
+        if !any {
+            let fault = match corner.which {
+                Which::AllOfPanel | Which::AllOfPiece => CornerFault::NoneFree,
+                Which::Between(a, b) => {
+                    let (layout, borders) = (self.layout, &self.borders);
+                    let meetings = self.meetings.entry(panel).or_insert_with(|| borders.meetings(layout, panel));
+                    if meetings.contains(&(a, b)) { CornerFault::NotFree } else { CornerFault::NotThere }
+                }
+            };
+            self.troubles.push(CornerTrouble { by, fault, panel: Some(panel), at: corner.mark });
         }
     }
-    let mut cuts = Vec::new();
-    for (panel, corners) in &free {
-        for corner in corners {
-            let Some(&Asked { by, shape }) = asked.get(&(*panel, corner.tip)) else { continue };
-            let taken = |tip: Point| {
-                let other = corners.iter().find(|free| free.tip == tip)?;
-                Some(other.takes(asked.get(&(*panel, tip))?.shape))
-            };
-            let Some(room) = corner.room(shape, &taken) else {
-                cuts.extend(corner.cut(by, shape));
-                continue;
-            };
-            faults.push((by, CornerFault::TooLarge(room)));
-        }
+
+    fn shape(&self, by: usize) -> CornerShape {
+        self.document.corners[by].shape
     }
-    faults.sort_by_key(|(by, _)| *by);
-    faults.dedup();
-    (cuts, faults)
+
+    fn shaped(mut self) -> Shaped {
+        // First those that don't fit by themselves, so that they take nothing from their neighbours.
+        let mut alone: BTreeMap<(PanelId, Point), Length> = BTreeMap::new();
+        for (&panel, corners) in &self.free {
+            for free in corners {
+                let Some(&by) = self.asked.get(&(panel, free.tip)) else { continue };
+                let shape = self.shape(by);
+                let takes = free.takes(shape);
+                let room = free.sides.iter().map(|(length, _)| *length).min().unwrap_or_default();
+                let fault = if free.curved && takes > Length::ZERO {
+                    CornerFault::Curved
+                } else if takes > room {
+                    CornerFault::TooLarge(free.measure(shape, room))
+                } else {
+                    alone.insert((panel, free.tip), takes);
+                    continue;
+                };
+                self.troubles.push(CornerTrouble { by, fault, panel: Some(panel), at: free.tip });
+            }
+        }
+        let mut cuts = Vec::new();
+        let mut work: BTreeMap<usize, CornerWork> = BTreeMap::new();
+        for (&panel, corners) in &self.free {
+            for free in corners {
+                let key = (panel, free.tip);
+                let (Some(&by), Some(&takes)) = (self.asked.get(&key), alone.get(&key)) else { continue };
+                let other = |end: Point| alone.get(&(panel, end)).copied().unwrap_or_default();
+                let crowded = free.sides.iter().filter(|&&(length, end)| takes + other(end) > length);
+                if let Some(room) = crowded.map(|(length, _)| length.half()).min() {
+                    let fault = CornerFault::TooLarge(free.measure(self.shape(by), room));
+                    self.troubles.push(CornerTrouble { by, fault, panel: Some(panel), at: free.tip });
+                } else if takes > Length::ZERO {
+                    cuts.push(free.cut(by, self.shape(by), takes));
+                    let entry = work.entry(by).or_insert(CornerWork { by, all: false, corners: Vec::new() });
+                    entry.corners.extend(free.taken(panel));
+                }
+            }
+        }
+        for work in work.values_mut() {
+            work.all = work.corners.len() == self.meant(work.by);
+        }
+        self.troubles.sort_unstable();
+        self.troubles.dedup();
+        Shaped { cuts, work: work.into_values().collect(), troubles: self.troubles }
+    }
+
+    /// How many free corners one thing that is said means.
+    fn meant(&self, by: usize) -> usize {
+        let corner = &self.document.corners[by];
+        let Some(panel) = self.layout.panel_at(corner.mark) else { return 0 };
+        let of = |other: PanelId| match corner.which {
+            Which::AllOfPiece => self.layout.panel(other).piece == self.layout.panel(panel).piece,
+            Which::AllOfPanel | Which::Between(..) => other == panel,
+        };
+        let own = self.free.iter().filter(|(other, _)| of(**other));
+        own.map(|(_, corners)| corners.iter().filter(|free| free.is_meant(corner)).count()).sum()
+    }
 }
 
 impl Layout {
@@ -110,7 +231,7 @@ impl Layout {
             let shape = meant().next().map_or(CornerShape::Square, |corner| corner.shape);
             Some((free.tip, Corner { mark, which, shape }))
         };
-        free_corners(&uncut, panel, &Borders::of(&uncut)).iter().filter_map(named).collect()
+        free_corners(&uncut, panel, &Borders::of(document, &uncut)).iter().filter_map(named).collect()
     }
 }
 
@@ -123,6 +244,11 @@ impl Free {
                 (before.contains(&a) && after.contains(&b)) || (before.contains(&b) && after.contains(&a))
             }
         }
+    }
+
+    fn taken(&self, panel: PanelId) -> Option<CornerTaken> {
+        let [before, after] = self.borders.each_ref().map(|borders| borders.first().copied());
+        Some(CornerTaken { panel, at: self.tip, between: [before?, after?] })
     }
 
     /// How much of either side a shape takes. For a radius r in a corner of angle θ that is r / tan(θ / 2).
@@ -139,6 +265,18 @@ impl Free {
         }
     }
 
+    /// The radius or distance by which a shape takes so much of either side.
+    fn measure(&self, shape: CornerShape, takes: Length) -> Length {
+        let (dot, cross) = self.angle();
+        match shape {
+            CornerShape::Round(_) if dot != 0.0 => {
+                let radius = takes.mm() * (1.0 - dot) / cross.max(f64::MIN_POSITIVE);
+                Length::from_mm_rounded(radius).unwrap_or(Length::LIMIT)
+            }
+            _ => takes,
+        }
+    }
+
     /// Cosine and sine of the corner's angle.
     fn angle(&self) -> (f64, f64) {
         let [u, v] = self.sides.map(|(_, end)| (end - self.tip).scaled_to(Length::MILLIMETRE * 1000));
@@ -149,22 +287,7 @@ impl Free {
         (ux * vx + uy * vy, (ux * vy - uy * vx).abs())
     }
 
-    /// How much of a side there is, where that is less than the shape takes; `None` when it fits. What the corner at
-    /// the other end of a side takes is not there to be taken.
-    fn room(&self, shape: CornerShape, taken: &dyn Fn(Point) -> Option<Length>) -> Option<Length> {
-        let takes = self.takes(shape);
-        let over = |&(length, end): &(Length, Point)| {
-            let other = taken(end).unwrap_or(Length::ZERO);
-            (takes + other > length).then(|| if other == Length::ZERO { length } else { length.half() })
-        };
-        self.sides.iter().filter_map(over).min()
-    }
-
-    fn cut(&self, by: usize, shape: CornerShape) -> Option<CornerCut> {
-        let takes = self.takes(shape);
-        if takes <= Length::ZERO {
-            return None;
-        }
+    fn cut(&self, by: usize, shape: CornerShape, takes: Length) -> CornerCut {
         let [before, after] = self.sides.map(|(_, end)| self.tip + (end - self.tip).scaled_to(takes));
         let bow = match shape {
             CornerShape::Square | CornerShape::Clip(_) => Length::ZERO,
@@ -176,55 +299,7 @@ impl Free {
                 -Length::from_mm_rounded(rise).unwrap_or(Length::ZERO)
             }
         };
-        Some(CornerCut { by, path: arc(before, after, bow), tip: self.tip })
-    }
-}
-
-/// What bounds panels, by stretch.
-struct Borders<'a> {
-    size: Size,
-    of: BTreeMap<(Point, Point), &'a Stretch>,
-}
-
-impl<'a> Borders<'a> {
-    fn of(layout: &'a Layout) -> Self {
-        let key = |stretch: &'a Stretch| ((stretch.segment.a, stretch.segment.b), stretch);
-        Self { size: layout.size, of: layout.stretches.iter().map(key).collect() }
-    }
-
-    /// The stretch that is this edge of an outline.
-    fn stretch(&self, a: Point, b: Point) -> Option<&'a Stretch> {
-        self.of.get(&(a.min(b), a.max(b))).copied()
-    }
-
-    /// The borders that lie along an edge of an outline.
-    fn names(&self, a: Point, b: Point) -> BTreeSet<Border> {
-        let (zero, w, h) = (Length::ZERO, self.size.width(), self.size.height());
-        let on = |edge: SheetEdge| match edge {
-            SheetEdge::Top => (a.y, b.y) == (zero, zero),
-            SheetEdge::Right => (a.x, b.x) == (w, w),
-            SheetEdge::Bottom => (a.y, b.y) == (h, h),
-            SheetEdge::Left => (a.x, b.x) == (zero, zero),
-        };
-        let edges = SheetEdge::ALL.into_iter().filter(|&edge| on(edge)).map(Border::Edge);
-        let lines = self.stretch(a, b).into_iter().flat_map(|stretch| stretch.lines.iter().copied().map(Border::Line));
-        edges.chain(lines).collect()
-    }
-
-    /// Whether paper ends at an edge of an outline, so that something may be taken off there.
-    fn ends_paper(&self, a: Point, b: Point) -> bool {
-        self.stretch(a, b)
-            .is_none_or(|stretch| !matches!(stretch.work, Some(Work::Score(_))) || stretch.sides.contains(&None))
-    }
-
-    /// Whether two borders meet in any corner of a panel, free or not.
-    fn meet(&self, layout: &Layout, panel: PanelId, first: Border, second: Border) -> bool {
-        let outline: Vec<(Point, Point)> = edges(&layout.panel(panel).outline).collect();
-        let n = outline.len();
-        (0..n).any(|i| {
-            let [before, after] = [outline[i], outline[(i + 1) % n]].map(|(a, b)| self.names(a, b));
-            (before.contains(&first) && after.contains(&second)) || (before.contains(&second) && after.contains(&first))
-        })
+        CornerCut { by, path: arc(before, after, bow), tip: self.tip }
     }
 }
 
@@ -235,26 +310,28 @@ fn free_corners(layout: &Layout, panel: PanelId, borders: &Borders<'_>) -> Vec<F
     let at = |i: usize| outline[i % n];
     let corner = |i: usize| {
         let (before, tip, after) = (at(i + n - 1), at(i), at(i + 1));
-        let convex = (tip - before).cross(after - tip) > 0;
-        let free = borders.ends_paper(before, tip) && borders.ends_paper(tip, after);
-        if !convex || !free {
+        if is_straight(before, tip, after) || !borders.ends_paper(before, tip) || !borders.ends_paper(tip, after) {
             return None;
         }
+        let curved = [borders.is_curved(before, tip), borders.is_curved(tip, after)];
         let names = [borders.names(before, tip), borders.names(tip, after)];
         // A curve is laid out as short straight stretches; where one of them meets the next is no corner.
-        let within_curve = names[0].intersection(&names[1]).any(|border| is_curve(layout, *border));
-        (!within_curve).then(|| Free {
-            tip,
-            sides: [side(i, n - 1, outline, borders), side(i, 1, outline, borders)],
-            borders: names,
-        })
+        if curved == [true; 2] && !names[0].is_disjoint(&names[1]) {
+            return None;
+        }
+        let sides = [side(i, n - 1, outline, borders), side(i, 1, outline, borders)];
+        let convex = (tip - sides[0].1).cross(sides[1].1 - tip) > 0;
+        convex.then_some(Free { tip, sides, borders: names, curved: curved[0] || curved[1] })
     };
     (0..n).filter_map(corner).collect()
 }
 
-fn is_curve(layout: &Layout, border: Border) -> bool {
-    let Border::Line(id) = border else { return false };
-    matches!(layout.lines.get(&id), Some(Ok(placed)) if placed.bow != Length::ZERO)
+/// Whether a point lies straight between two others, but for the nanometre by which a slanting line bends where another
+/// meets it.
+fn is_straight(before: Point, at: Point, after: Point) -> bool {
+    let way = after - before;
+    let beside = way.cross(at - before).abs();
+    beside <= i128::from(way.length().nm()) && (at - before).dot(after - at) > 0
 }
 
 /// How far paper ends straight on from a corner, going by `step` places round the outline, and to where.
@@ -262,10 +339,9 @@ fn side(corner: usize, step: usize, outline: &[Point], borders: &Borders<'_>) ->
     let n = outline.len();
     let tip = outline[corner];
     let mut end = outline[(corner + step) % n];
-    let way = end - tip;
     for k in 2..n {
         let next = outline[(corner + k * step) % n];
-        if way.cross(next - end) != 0 || way.dot(next - end) <= 0 || !borders.ends_paper(end, next) {
+        if !is_straight(tip, end, next) || !borders.ends_paper(end, next) {
             break;
         }
         end = next;
@@ -278,8 +354,9 @@ mod tests {
     use super::*;
     use crate::change::{add_line, measured_score};
     use crate::corner::CornerShape::{Clip, Round, Square};
+    use crate::geometry::Size;
     use crate::length::Unit;
-    use crate::line::{Line, LineId, Place, Spot};
+    use crate::line::{Line, LineId, Place, Spot, Work};
     use crate::turn::Turn;
 
     fn at(x: i64, y: i64) -> Point {
@@ -327,8 +404,12 @@ mod tests {
         let place = Place::Drawn { from: Spot::At(at(0, 6)), to: Spot::At(at(3, 6)), bow: Length::INCH };
         document.apply(add_line(&document, Line::new(LineId(2), place, Work::Cut))).unwrap();
         for mark in [at(1, 1), at(1, 11)] {
-            let tips: Vec<Point> = Layout::free_corners(&document, mark).into_iter().map(|(tip, _)| tip).collect();
-            assert!(tips.len() <= 4, "{tips:?}");
+            let mut tips: Vec<Point> = Layout::free_corners(&document, mark).into_iter().map(|(tip, _)| tip).collect();
+            tips.sort_unstable();
+            // Only the sheet's own corner and where the curve leaves the sheet's edge.
+            let edge = if mark == at(1, 1) { vec![at(0, 0), at(0, 6)] } else { vec![at(0, 6), at(0, 12)] };
+            assert!(tips.iter().all(|tip| edge.contains(tip)), "{tips:?}");
+            assert!(tips.contains(&at(0, if mark == at(1, 1) { 0 } else { 12 })), "{tips:?}");
         }
     }
 }

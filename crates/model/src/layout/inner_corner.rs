@@ -71,13 +71,16 @@ fn sector(at: Point, round: &[Ray], first: usize) -> Option<InnerCorner> {
     }
     let (from, to) = (round[first].way, round[last].way);
     let ends_cut = last == first;
-    let turned = -sine(from, to);
-    (ends_cut || turned > CURVE_JOINT).then_some(InnerCorner { at, panels, folds, ends_cut })
+    // Clockwise from one to the other, the angle is more than a half turn where the sine is negative.
+    let (sine, cosine) = sine_and_cosine(from, to);
+    let inwards = sine < -CURVE_JOINT || (sine < 0.0 && cosine > 0.0) || (from.cross(to) == 0 && from.dot(to) > 0);
+    (ends_cut || inwards).then_some(InnerCorner { at, panels, folds, ends_cut })
 }
 
-/// The sine of the angle between two ways, positive when the second lies clockwise of the first.
-fn sine(a: Vector, b: Vector) -> f64 {
+/// Sine and cosine of the angle between two ways, positive when the second lies clockwise of the first.
+fn sine_and_cosine(a: Vector, b: Vector) -> (f64, f64) {
     let length = |v: Vector| libm::hypot(v.x.mm(), v.y.mm());
-    let cross = a.x.mm() * b.y.mm() - a.y.mm() * b.x.mm();
-    cross / (length(a) * length(b)).max(f64::MIN_POSITIVE)
+    let (cross, dot) = (a.x.mm() * b.y.mm() - a.y.mm() * b.x.mm(), a.x.mm() * b.x.mm() + a.y.mm() * b.y.mm());
+    let both = (length(a) * length(b)).max(f64::MIN_POSITIVE);
+    (cross / both, dot / both)
 }

@@ -5,9 +5,9 @@ use crate::curve::{notch_outline, strip_outline};
 use crate::document::Document;
 use crate::geometry::{Point, Size};
 use crate::length::Length;
-use crate::line::{LineId, Strip, Work};
+use crate::line::{LineId, Strip, StripSide, Work};
 use crate::polygon::{Inside, edges, locate};
-use crate::resolve::{LineFault, Placed, Segment};
+use crate::resolve::{LineFault, Placed, Segment, Track};
 use std::collections::BTreeMap;
 
 /// Segments to subdivide the sheet by, each with where it comes from, and the regions that are taken out.
@@ -46,13 +46,14 @@ impl Plan {
         let size = document.stock.size;
         let mut plan = Self { segments: Vec::new(), origins: Vec::new(), regions: Vec::new() };
         plan.round(&size.corners(), Origin::Edge);
+        let stops = Stops::of(lines, size);
         for line in &document.lines {
             let Some(Ok(placed)) = lines.get(&line.id) else { continue };
             match line.work {
                 Work::Guide => {}
-                Work::Score(_) | Work::Cut => plan.path(&placed.path(), Origin::Line(line.id, line.work)),
-                Work::Slot(strip) => plan.strip(VoidKind::Slot(line.id), line.id, placed, strip, size),
-                Work::Trim(strip) => plan.strip(VoidKind::Trim(line.id), line.id, placed, strip, size),
+                Work::Score(_) | Work::Cut => plan.path(&stops.path(placed), Origin::Line(line.id, line.work)),
+                Work::Slot(strip) => plan.strip(VoidKind::Slot(line.id), line.id, placed, &stops, strip),
+                Work::Trim(strip) => plan.strip(VoidKind::Trim(line.id), line.id, placed, &stops, strip),
                 Work::Notch(notch) => {
                     let outline = notch_outline(placed.segment, notch);
                     plan.take_out(VoidKind::Notch(line.id), line.id, outline);
@@ -86,9 +87,27 @@ impl Plan {
         slots.chain(others).find(|(_, region)| within(region)).map(|(kind, _)| *kind)
     }
 
-    fn strip(&mut self, kind: VoidKind, id: LineId, placed: &Placed, strip: Strip, size: Size) {
-        let outline = clipped(strip_outline(placed.segment, strip), size);
-        self.take_out(kind, id, outline);
+    fn strip(&mut self, kind: VoidKind, id: LineId, placed: &Placed, stops: &Stops, strip: Strip) {
+        let size = stops.size;
+        let way = match placed.track {
+            Track::Drawn { a, b, .. } => b - a,
+            Track::Board { .. } => placed.segment.b - placed.segment.a,
+        };
+        // Where the line ends at the sheet's edge the strip goes on to it on its far side, which a slant leaves behind;
+        // four times its width are enough for slants of 14° and more.
+        let past = [placed.segment.a, placed.segment.b].map(|end| {
+            let at_edge = size.corners().iter().any(|corner| corner.x == end.x || corner.y == end.y);
+            if at_edge { strip.width * 4 } else { Length::ZERO }
+        });
+        let outline = strip_outline(placed.segment, way, strip, past);
+        // Along the line itself it shares the line's own points, so that nothing lies between the two.
+        let shared = stops.path(placed);
+        let along: Vec<Point> = match strip.side {
+            StripSide::Left => [&outline[..2], &reversed(&shared)].concat(),
+            StripSide::Right => [shared.as_slice(), &outline[2..]].concat(),
+            StripSide::Centred => outline,
+        };
+        self.take_out(kind, id, clipped(along, size));
     }
 
     fn take_out(&mut self, kind: VoidKind, id: LineId, outline: Vec<Point>) {
@@ -113,7 +132,48 @@ impl Plan {
     }
 }
 
-/// The part of a convex outline that lies on the sheet (Sutherland and Hodgman 1974), to the nearest nanometre.
+fn reversed(points: &[Point]) -> Vec<Point> {
+    points.iter().rev().copied().collect()
+}
+
+/// Where lines stop along each drawn line: all that lie along it are drawn from the same points, so that two of them never
+/// run a nanometre beside one another.
+struct Stops {
+    size: Size,
+    /// For each drawn line, by its ends, its points in the order of how far along they lie.
+    of: BTreeMap<(Point, Point), BTreeMap<Length, Point>>,
+}
+
+impl Stops {
+    fn of(lines: &BTreeMap<LineId, Result<Placed, LineFault>>, size: Size) -> Self {
+        let mut of: BTreeMap<(Point, Point), BTreeMap<Length, Point>> = BTreeMap::new();
+        for placed in lines.values().filter_map(|placed| placed.as_ref().ok()) {
+            if let Track::Drawn { a, b, bow: Length::ZERO } = placed.track {
+                let own = of.entry((a, b)).or_default();
+                // A stop at a crossing goes before one at a distance that is the same to the nanometre.
+                for (down, point) in [(placed.from, placed.segment.a), (placed.to, placed.segment.b)] {
+                    if own.get(&down).is_none_or(|known| *known == placed.point_at(down, size)) {
+                        own.insert(down, point);
+                    }
+                }
+            }
+        }
+        Self { size, of }
+    }
+
+    /// Where a line runs, with the stops of others on its way.
+    fn path(&self, placed: &Placed) -> Vec<Point> {
+        match placed.track {
+            Track::Drawn { a, b, bow: Length::ZERO } => {
+                let own = self.of.get(&(a, b)).into_iter().flat_map(|own| own.range(placed.from..=placed.to));
+                own.map(|(_, point)| *point).collect()
+            }
+            _ => placed.path(),
+        }
+    }
+}
+
+/// The part of an outline that lies on the sheet (Sutherland and Hodgman 1974), to the nearest nanometre.
 fn clipped(outline: Vec<Point>, size: Size) -> Vec<Point> {
     let (zero, w, h) = (Length::ZERO, size.width(), size.height());
     let sides: [&dyn Fn(Point) -> Length; 4] = [&|p| p.x - zero, &|p| w - p.x, &|p| p.y - zero, &|p| h - p.y];

@@ -47,9 +47,9 @@ impl LineFault {
             Self::Unplaced(id) => format!("depends on \"{}\", which has no place itself", name(id)),
             Self::NotParallel(id) => format!("is measured from \"{}\", which does not run beside it", name(id)),
             Self::NotCrossing(id) => {
-                format!("stops at \"{}\", which runs the same way, so that they never meet", name(id))
+                format!("stops or starts at \"{}\", which runs the same way, so that they never meet", name(id))
             }
-            Self::Curved(id) => format!("stops at \"{}\", which is a curve; stop it at a distance", name(id)),
+            Self::Curved(id) => format!("stops or starts at \"{}\", which is a curve; stop it at a distance", name(id)),
             Self::OffSheet(by) => format!("lies {} beyond the edge of the sheet", by.readable(unit)),
             Self::EmptyRun => "ends where it starts, so there is nothing of it".to_owned(),
             Self::PartOfCurve => "takes a part of a curve; draw the part as a curve of its own".to_owned(),

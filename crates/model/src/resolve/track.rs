@@ -61,11 +61,15 @@ impl Track {
     pub fn down(self, point: Point, sheet: Size) -> Length {
         match self {
             Self::Board { turn, .. } => turn.to_board(point, sheet).down,
+            // A crossing with a line through one of its ends may be rounded beside it.
+            Self::Drawn { a, .. } if is_next_to(point, a) => Length::ZERO,
+            Self::Drawn { b, .. } if is_next_to(point, b) => self.reach(sheet),
             Self::Drawn { a, b, .. } => {
                 let way = b - a;
                 let length = i128::from(way.length().nm()).max(1);
-                // At most the sheet's diagonal for points on the sheet.
-                Length::from_nm(i64::try_from(way.dot(point - a) / length).unwrap_or(i64::MAX))
+                let twice = way.dot(point - a) * 2;
+                // Rounded to nearest; at most the sheet's diagonal for points on the sheet.
+                Length::from_nm(i64::try_from((twice + length).div_euclid(length * 2)).unwrap_or(i64::MAX))
             }
         }
     }
@@ -80,4 +84,10 @@ impl Track {
         };
         crossing_of_lines(ends(self), ends(other))
     }
+}
+
+/// Whether two points are a nanometre apart at most, along each axis.
+fn is_next_to(a: Point, b: Point) -> bool {
+    let near = Length::from_nm(1);
+    (a.x - b.x).abs() <= near && (a.y - b.y).abs() <= near
 }
