@@ -104,59 +104,6 @@ def fitting(said, asked, faults):
     return [each for each in alone if each not in large]
 
 
-def between(self, a, b, said):
-        if "clip" in said:
-            return [a, b]
-        # The middle of the arc lies r / sin(θ/2) - r from the corner, on the line that halves its angle.
-        rise = folio.length(said["round"]) * (1 - math.sin(self.half_angle()))
-        _, (lx, ly) = curve.way(a, b)
-        to_left = (self.tip[0] - a[0]) * lx + (self.tip[1] - a[1]) * ly > 0
-        return curve.arc(a, b, rise if to_left else -rise)
-
-
-def named(name):
-    """A border as the file calls it, in the words that sides are called by here."""
-    return int(name.split(" ")[1]) if name.startswith("line ") else name.split(" ")[0]
-
-
-def taken_off(said, layout):
-    """What is cut off (path and tip), and for each of what is said what keeps it from being done."""
-    asked, free, faults = {}, {}, {}
-    pieces = layout.pieces()
-    for number, one in enumerate(said):
-        panel = layout.panel_at(folio.point(one["mark"]))
-        if panel is None:
-            faults[number] = {"no panel is there"}
-            continue
-        which = one["which"]
-        whole = which == "piece"
-        for each in ([other for other in pieces if pieces[other] == pieces[panel]] if whole else [panel]):
-            corners = free.setdefault(each, free_corners(layout, each))
-            if isinstance(which, list):
-                meant = [own for own in corners if between(own.names, which)]
-                if not meant:
-                    meet = any(between(names, which) for names in all_corners(layout, each))
-                    faults[number] = {"a fold ends there or it points inwards" if meet else "its borders don't meet"}
-            else:
-                meant = corners
-            asked.update({(each, own): number for own in meant})
-    taken = []
-    for panel, corners in free.items():
-        takes = {own: own.takes(said[asked[panel, own]]) for own in corners if (panel, own) in asked}
-        for own in takes:
-            # Two that together take more of a side than there is don't fit, both of them. Where the outline touches
-            # itself, two corners are in one place.
-            others = [sum(takes[other] for other in takes if other.tip == end and own.tip in other.ends)
-                      for end in own.ends]
-            fits = all(takes[own] + other <= length + NEAR for other, length in zip(others, own.lengths))
-            number = asked[panel, own]
-            if takes[own] and fits:
-                taken.append((own.path(said[number]), own.tip))
-            elif takes[own]:
-                faults.setdefault(number, set()).add("it is larger than its side")
-    return taken, faults
-
-
 def between(names, which):
     one, other = map(named, which)
     return any(one in a and other in b for a, b in (names, names[::-1]))

@@ -66,7 +66,9 @@ class Line:
         if self.work == "notch":
             return curve.arc(self.a, self.b, self.width if self.side == "left" else -self.width)
         if self.work in ("slot", "trim"):
-            at_edge = [any(part in (0, most) for part, most in zip(end, sheet)) for end in (self.a, self.b)]
+            # An edge that it runs along is none that it ends at.
+            at_edge = [any(part in (0, most) and a != b for part, most, a, b in zip(end, sheet, self.a, self.b))
+                       for end in (self.a, self.b)]
             return curve.strip(self.a, self.b, self.width, self.side, [4 * self.width * end for end in at_edge])
         return None
 

@@ -48,6 +48,9 @@ pub struct LayerOrder {
     pub access: Access,
 }
 
+/// Pairs of panels that lie on one another, the lower one first.
+type Pairs = Vec<(PanelId, PanelId)>;
+
 /// How a layer order can be reached.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Access {
@@ -62,9 +65,9 @@ pub enum Access {
 }
 
 impl Default for Extent {
-    /// Up to 64 orders, and work for some tenths of a second.
+    /// Up to 64 orders, and work for some tenths of a second for a folio of ten folds.
     fn default() -> Self {
-        Self { most: 64, effort: 2000 }
+        Self { most: 64, effort: 1000 }
     }
 }
 
@@ -78,10 +81,12 @@ pub fn alternatives(assembly: &Assembly, folding: &Folding, extent: Extent) -> V
         return Vec::new();
     };
     let stage = Stage { frames: frames.clone(), turned: folding.turned.clone(), relations: folding.relations.clone() };
-    let reached = reachable(&bench, extent.effort);
     let known = verify::problems(&bench, &stage, false).into_iter();
-    let known = known.filter_map(|(flat, problem)| Some((flat, problem?)));
-    known.map(|(flat, problem)| of_plane(&bench, &stage, (&flat, &problem), &reached, extent)).collect()
+    let known: Vec<(Flat, Problem)> = known.filter_map(|(flat, problem)| Some((flat, problem?))).collect();
+    // Where there is nothing but the order that was reached, nothing is to be looked for.
+    let is_open = known.iter().any(|(_, problem)| problem.count(1) != Count::Exact(1));
+    let reached = if is_open { reachable(&bench, extent.effort) } else { Reached::default() };
+    known.iter().map(|(flat, problem)| of_plane(&bench, &stage, (flat, problem), &reached, extent)).collect()
 }
 
 fn of_plane(
@@ -100,13 +105,13 @@ fn of_plane(
         None => None,
     };
     let of_state = |state: &State| pairs.iter().filter_map(|pair| lies(pair, state.above(pair.0, pair.1))).collect();
-    let seen = |relations: &Relations, stage: &Stage| -> Vec<(PanelId, PanelId)> {
+    let seen = |relations: &Relations, stage: &Stage| -> Pairs {
         pairs.iter().filter_map(|pair| lies(pair, above(bench, stage, relations, (flat, *pair)))).collect()
     };
     let own = seen(&stage.relations, stage);
-    let by_steps: Vec<(Vec<(PanelId, PanelId)>, &Vec<PlannedStep>)> =
+    let by_steps: Vec<(Pairs, &Vec<PlannedStep>)> =
         reached.states.iter().map(|(relations, steps)| (seen(relations, stage), steps)).collect();
-    let access = |pairs: &Vec<(PanelId, PanelId)>| match by_steps.iter().find(|(reached, _)| reached == pairs) {
+    let access = |pairs: &Pairs| match by_steps.iter().find(|(reached, _)| reached == pairs) {
         _ if *pairs == own => Access::Own,
         Some((_, steps)) => Access::Steps((*steps).clone()),
         None if reached.is_complete => Access::NeedsTuck,
@@ -114,7 +119,7 @@ fn of_plane(
     };
     let most = usize::try_from(extent.most).unwrap_or(usize::MAX);
     let orders = listing.states().take(most).map(|state| of_state(&state));
-    let orders = orders.map(|pairs: Vec<(PanelId, PanelId)>| LayerOrder { access: access(&pairs), pairs }).collect();
+    let orders = orders.map(|pairs: Pairs| LayerOrder { access: access(&pairs), pairs }).collect();
     let forced = pairs.iter().filter_map(|pair| lies(pair, problem.forced(pair.0, pair.1))).collect();
     let mut panels: Vec<PanelId> = (0..flat.whole).map(id).collect();
     panels.sort_unstable();

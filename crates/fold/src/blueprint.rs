@@ -381,8 +381,8 @@ fn shape(panel: &PiecePanel) -> PanelShape {
 /// A fold of a piece whose first panel has the number `first`.
 fn joint(piece: &Piece, fold: &Fold, first: usize) -> Result<Joint, BlueprintFault> {
     let place = |id: PanelId| {
-        let place = piece.panels.binary_search_by_key(&id, |panel| panel.id);
-        place.map_err(|_| BlueprintFault::NoPanel(id))
+        let place = piece.panels.binary_search_by_key(&id, |panel| panel.id).ok();
+        place.ok_or(BlueprintFault::NoPanel(id))
     };
     let [a, b] = [place(fold.panels[0])?, place(fold.panels[1])?];
     let is_long = |stretch: &Segment| stretch.a != stretch.b;

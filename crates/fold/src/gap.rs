@@ -94,7 +94,8 @@ pub enum Scoring {
 pub struct FoldGap {
     /// The fold, as a place in [`Assembly::joints`].
     pub joint: usize,
-    /// The most layers that lie between its panels at any place along the crease.
+    /// The most layers that lie between its panels at any place along the crease; for a fold of a gusset, anywhere between
+    /// the two panels that the gusset links.
     pub layers: usize,
     /// How thick they are there, in mm.
     pub stack: f64,

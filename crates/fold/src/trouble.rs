@@ -87,9 +87,10 @@ impl Trouble {
     #[must_use]
     pub const fn step(&self) -> Option<usize> {
         match self {
-            Self::Joined { step, .. } | Self::Blocked { step, .. } | Self::Collides { step, .. } | Self::CannotTuck { step, .. } => {
-                Some(*step)
-            }
+            Self::Joined { step, .. }
+            | Self::Blocked { step, .. }
+            | Self::Collides { step, .. }
+            | Self::CannotTuck { step, .. } => Some(*step),
             Self::Crosses { .. } | Self::Unflat { .. } | Self::NotInSteps { .. } => None,
         }
     }

@@ -74,11 +74,17 @@ fn split(segments: &[Segment]) -> BTreeMap<Segment, BTreeSet<usize>> {
     for (index, segment) in segments.iter().enumerate().filter(|(_, segment)| segment.a != segment.b) {
         pieces.entry(ordered(*segment)).or_default().insert(index);
     }
+    // Ends first: so a line that lies along another is the same as that before either is cut where a third crosses them.
+    let mut crossings = false;
     for _ in 0..ROUNDS {
         let list: Vec<Segment> = pieces.keys().copied().collect();
-        let stops = meeting_points(&list);
+        let stops = meeting_points(&list, crossings);
         if stops.iter().all(BTreeSet::is_empty) {
-            break;
+            if crossings {
+                break;
+            }
+            crossings = true;
+            continue;
         }
         let mut next: BTreeMap<Segment, BTreeSet<usize>> = BTreeMap::new();
         for ((segment, covers), stops) in pieces.iter().zip(&stops) {
@@ -91,8 +97,9 @@ fn split(segments: &[Segment]) -> BTreeMap<Segment, BTreeSet<usize>> {
     pieces
 }
 
-/// For each of the segments, sorted by their lesser point, where others meet it between its ends.
-fn meeting_points(list: &[Segment]) -> Vec<BTreeSet<Point>> {
+/// For each of the segments, sorted by their lesser point, where others meet it between its ends: with their ends, and
+/// with their crossings if these are wanted.
+fn meeting_points(list: &[Segment], crossings: bool) -> Vec<BTreeSet<Point>> {
     let mut stops = vec![BTreeSet::new(); list.len()];
     for (i, first) in list.iter().enumerate() {
         // Sorted by the lesser point's x: past the end of `first`, none can meet it.
@@ -103,7 +110,7 @@ fn meeting_points(list: &[Segment]) -> Vec<BTreeSet<Point>> {
             {
                 continue;
             }
-            for point in meetings(*first, *second) {
+            for point in meetings(*first, *second, crossings) {
                 if point != first.a && point != first.b {
                     stops[i].insert(point);
                 }
@@ -137,13 +144,13 @@ fn parts(segment: Segment, stops: &BTreeSet<Point>) -> Vec<Segment> {
 }
 
 /// The points where two segments must be cut: their crossing, or the ends of one that lie on the other.
-fn meetings(first: Segment, second: Segment) -> Vec<Point> {
+fn meetings(first: Segment, second: Segment, crossings: bool) -> Vec<Point> {
     let (u, v) = (first.b - first.a, second.b - second.a);
     let apart = second.a - first.a;
     let area = u.cross(v);
     let mut points: Vec<Point> = [second.a, second.b].into_iter().filter(|&end| passes(first, end)).collect();
     points.extend([first.a, first.b].into_iter().filter(|&end| passes(second, end)));
-    if area != 0 && points.is_empty() {
+    if crossings && area != 0 && points.is_empty() {
         let (s, t) = (apart.cross(v) * area.signum(), apart.cross(u) * area.signum());
         let whole = area.abs();
         if (0..=whole).contains(&s) && (0..=whole).contains(&t) {
@@ -288,11 +295,14 @@ fn surrounds(outer: &[Point], inner: &[Point]) -> bool {
     let corner = inner.iter().map(|&point| locate(point, outer, &[])).find(|&place| place != Inside::Boundary);
     match corner {
         Some(place) => place == Inside::Yes,
-        // All corners touch: the middle of an edge tells, unless the two are the same loop.
-        None => edges(inner).any(|(a, b)| {
-            let middle = Point::new((a.x + b.x).half(), (a.y + b.y).half());
-            locate(middle, outer, &[]) == Inside::Yes
-        }),
+        // All corners touch: the middle of an edge that is not the other's too tells, unless the two are the same loop.
+        None => {
+            let own: BTreeSet<(Point, Point)> = edges(outer).map(|(a, b)| (a.min(b), a.max(b))).collect();
+            edges(inner).filter(|&(a, b)| !own.contains(&(a.min(b), a.max(b)))).any(|(a, b)| {
+                let middle = Point::new((a.x + b.x).half(), (a.y + b.y).half());
+                locate(middle, outer, &[]) == Inside::Yes
+            })
+        }
     }
 }
 
@@ -406,6 +416,15 @@ mod tests {
         // An island within the island.
         island.extend(square(45, 55));
         check(&island, &[9600, 300, 100]);
+    }
+
+    #[test]
+    fn a_slanting_island_is_a_hole_too() {
+        // The middle of a slanting edge between odd places falls beside it; area by hand: |(20, 7) x (-7, 20)| = 449.
+        let corners = [(41, 30), (61, 37), (54, 57), (34, 50)];
+        let island: Vec<Segment> = (0..4).map(|i| line(corners[i], corners[(i + 1) % 4])).collect();
+        let found = check(&island, &[9551, 449]);
+        assert_eq!((found.cells[0].holes.len(), found.cells[1].holes.len()), (1, 0));
     }
 
     #[test]

@@ -167,7 +167,8 @@ impl Scale {
 fn is_gusset(layout: &Layout, along: &dyn Fn(Point) -> Length, pair: &[Length]) -> bool {
     layout.panels.iter().filter(|panel| panel.is_gusset).any(|panel| {
         let (low, high) = panel.bounds();
-        along(low) == pair[0] && along(high) == pair[1]
+        let (width, height) = panel.extent();
+        along(low) == pair[0] && along(high) == pair[1] && width.min(height) == pair[1] - pair[0]
     })
 }
 

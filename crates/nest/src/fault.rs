@@ -188,5 +188,7 @@ mod tests {
         refused(|task| task.leftovers = vec![outline(&[(0, 0), (5, 0), (4, 5), (0, 5)])], "slanting edge");
         let touching = [(0, 0), (4, 0), (4, 2), (2, 2), (2, 0), (1, 0), (1, 4), (0, 4)];
         refused(|task| task.leftovers = vec![outline(&touching)], "touches itself");
+        let spiked = [(0, 0), (4, 0), (4, 2), (6, 2), (4, 2), (4, 4), (0, 4)];
+        refused(|task| task.leftovers = vec![outline(&spiked)], "touches itself");
     }
 }

@@ -48,12 +48,22 @@ pub(crate) fn examine(leftover: usize, corners: &[Point]) -> Result<(), TaskFaul
     if edges(corners).any(|(a, b)| a.x != b.x && a.y != b.y) {
         return Err(TaskFault::Slanted { leftover });
     }
+    if turns_back(corners) {
+        return Err(TaskFault::Tangled { leftover });
+    }
     let plain = plain(corners);
     let edges: Vec<_> = edges(&plain).collect();
     let n = edges.len();
     let apart = |i: usize, j: usize| j == i + 1 || (i == 0 && j == n - 1) || !touch(edges[i], edges[j]);
     let simple = (0..n).all(|i| (i + 1..n).all(|j| apart(i, j)));
     if n >= 4 && simple && area(&plain) > Area::ZERO { Ok(()) } else { Err(TaskFault::Tangled { leftover }) }
+}
+
+/// Whether an edge runs back along the one before it.
+fn turns_back(corners: &[Point]) -> bool {
+    let ways: Vec<_> = edges(corners).filter(|(a, b)| a != b).map(|(a, b)| b - a).collect();
+    let next = ways.iter().cycle().skip(1);
+    ways.iter().zip(next).any(|(way, next)| way.cross(*next) == 0 && way.dot(*next) < 0)
 }
 
 /// The area within an outline.

@@ -134,7 +134,11 @@ impl Problem {
         let mut left = (capacity >> shift) + i128::from(shift > 0);
         let mut lots: Vec<(i128, i128, i128)> = Vec::new();
         for kind in &self.kinds {
-            let area = ((i128::from(kind.shapes[0].width) * i128::from(kind.shapes[0].height)) >> shift).max(1);
+            let area = i128::from(kind.shapes[0].width) * i128::from(kind.shapes[0].height);
+            if area > capacity {
+                continue;
+            }
+            let area = (area >> shift).max(1);
             lots.push((kind.worth + self.urgent, area, kind.least.into()));
             lots.push((kind.worth, area, (kind.most - kind.least).into()));
         }

@@ -93,7 +93,7 @@ fn tasks() -> impl Strategy<Value = Task> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(300))]
+    #![proptest_config(ProptestConfig { cases: 300, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn what_is_proved_is_the_best_of_all(task in tasks()) {

@@ -117,3 +117,53 @@ fn regions(regions: &[Region]) -> Value {
     let region = |region: &Region| json!({ "outline": path(&region.outline), "holes": region.holes.iter().map(path).collect::<Vec<_>>() });
     regions.iter().map(region).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use session::Derived;
+
+    #[test]
+    fn the_demo_shows_two_flaps_and_its_gussets_wrap_what_closes_before_theirs() {
+        let document = file::starters::demo();
+        let derived = Derived::of(&document);
+        let (assembly, folding) = derived.folded.as_ref().unwrap();
+        let demo = Closed { document: &document, layout: &derived.layout, assembly, folding };
+        // By hand: a base of 5 1/2 x 4 1/2 in, a closing flap 2 3/4 in deep from the top, and 1 3/4 in of the front under it.
+        let mm2 = |wide: f64, high: f64| wide * high * 25.4 * 25.4;
+        let faces = demo.faces(f64::INFINITY);
+        let seen = |view: &str| -> Vec<(String, String, f64, f64)> {
+            let text = |value: &Value| value.as_str().unwrap().to_owned();
+            let number = |value: &Value| value.as_f64().unwrap();
+            let all = faces[view].as_array().unwrap().iter();
+            all.map(|face| (text(&face["panel"]), text(&face["face"]), number(&face["up"]), number(&face["mm2"])))
+                .collect()
+        };
+        let expected = [
+            (
+                "front",
+                vec![("Top flap", "back", 180.0, mm2(5.5, 2.75)), ("Bottom flap", "back", 180.0, mm2(5.5, 1.75))],
+            ),
+            ("back", vec![("Base", "back", 0.0, mm2(5.5, 4.5))]),
+        ];
+        for (view, panels) in expected {
+            let seen = seen(view);
+            assert_eq!(seen.len(), panels.len(), "{seen:?}");
+            for ((name, face, up, area), (panel, side, degrees, mm2)) in seen.into_iter().zip(panels) {
+                assert_eq!((name.as_str(), face.as_str()), (panel, side));
+                assert!((up - degrees).abs() < 1e-9 && (area - mm2).abs() < 1e-6, "{panel}: {up}, {area} mm²");
+            }
+        }
+        // Left, right, bottom, top close in this order, one over the other, on gussets of 1/4 in.
+        let gussets = demo.gussets();
+        let of =
+            |name: &str| gussets.as_array().unwrap().iter().find(|gusset| gusset["panel"] == name).unwrap().clone();
+        for (layers, name) in ["Left gusset", "Right gusset", "Bottom gusset", "Top gusset"].into_iter().enumerate() {
+            assert_eq!(
+                (of(name)["layers"].as_u64(), of(name)["has_mm"].as_f64()),
+                (u64::try_from(layers).ok(), Some(6.35))
+            );
+            assert_eq!(of(name)["next_groove_mm"].as_f64(), Some(3.175));
+        }
+    }
+}

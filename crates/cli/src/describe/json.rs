@@ -181,6 +181,8 @@ fn void(void: &Void, document: &Document) -> Value {
         "line": line.map(|id| line_key(document, id)),
         "area": area(void.area, document.units),
         "outline": void.outline.iter().map(|&corner| point(corner, document.units)).collect::<Vec<_>>(),
+        "holes": void.holes.iter()
+            .map(|hole| hole.iter().map(|&corner| point(corner, document.units)).collect::<Vec<_>>()).collect::<Vec<_>>(),
     })
 }
 

@@ -79,7 +79,7 @@ fn axis(bench: &Bench, stage: &Stage, joints: &[usize]) -> Option<(DVec3, DVec3)
     ends.all(|(from, to)| on(from) && on(to)).then_some((from, along))
 }
 
-/// Pairs of square folds on both sides of one panel, parallel to one another.
+/// Pairs of parallel square folds with a wall between them.
 fn gussets(assembly: &Assembly, folds: &[Fold], open: &[usize]) -> Vec<Vec<usize>> {
     let mut out = Vec::new();
     for (i, &first) in open.iter().enumerate() {
@@ -96,10 +96,14 @@ fn gussets(assembly: &Assembly, folds: &[Fold], open: &[usize]) -> Vec<Vec<usize
 fn make_gusset(assembly: &Assembly, a: usize, b: usize) -> bool {
     let (a, b) = (&assembly.joints[a], &assembly.joints[b]);
     let square = |joint: &crate::Joint| joint.crease.angle == FoldAngle::Square;
-    let shared = a.panels.iter().any(|panel| b.panels.contains(panel));
+    // One is on the way to the wall between them, the other beyond: two walls on one panel are no gusset.
+    let far = |panel: usize| assembly.ways[panel].folds;
+    let leads = |joint: &crate::Joint, wall: usize| joint.panels.iter().any(|&panel| far(panel) < far(wall));
+    let mut walls = a.panels.iter().filter(|panel| b.panels.contains(panel));
+    let between = walls.any(|&wall| leads(a, wall) != leads(b, wall));
     let way = |joint: &crate::Joint| joint.stretches.first().map(|(from, to)| (*to - *from).normalize_or_zero());
     let parallel = way(a).zip(way(b)).is_some_and(|(a, b)| a.perp_dot(b).abs() < SAME_AXIS);
-    square(a) && square(b) && shared && parallel
+    square(a) && square(b) && between && parallel
 }
 
 /// Whether two folds can't share a step, whatever is folded before: they border on one panel, not on one line there, and

@@ -10,6 +10,9 @@ use glam::{DAffine3, DVec3};
 /// Places nearer than this, in mm, are one.
 const SAME_PLACE: f64 = 1e-5;
 
+/// A panel beside another, and the joint between them with the side of it that the other is on; `None` for glue.
+type Beside = (usize, Option<(usize, usize)>);
+
 /// The closed state, without what lies on what.
 ///
 /// # Errors
@@ -17,7 +20,7 @@ const SAME_PLACE: f64 = 1e-5;
 pub(super) fn closed(bench: &Bench) -> Result<Stage, Vec<usize>> {
     let assembly = bench.assembly;
     let start = bench.start();
-    let mut around: Vec<Vec<(usize, Option<(usize, usize)>)>> = vec![Vec::new(); assembly.panels.len()];
+    let mut around: Vec<Vec<Beside>> = vec![Vec::new(); assembly.panels.len()];
     for (j, joint) in assembly.joints.iter().enumerate() {
         for side in 0..2 {
             around[joint.panels[side]].push((joint.panels[1 - side], Some((j, side))));

@@ -270,3 +270,22 @@ fn other_orders_of_four_flaps_are_told() {
     assert_eq!(count(|access| matches!(access, Access::Steps(_))), 13);
     assert_eq!(count(|access| matches!(access, Access::NeedsTuck)), 2);
 }
+
+#[test]
+fn deep_flaps_reach_all_their_orders_by_folding() {
+    // The folding reference, 1.7: 4! orders when every flap overlaps every other, and folding reaches each of them.
+    let (assembly, _) = flaps(60.0);
+    let assembly = assembly.with_steps(envelope(60.0).steps(&[&[1], &[2], &[3], &[4]]).assembly().steps);
+    let [plane] = &alternatives(&assembly, &close(&assembly), Extent::default())[..] else { panic!("one plane") };
+    assert_eq!((plane.count, plane.orders.len()), (Count::Exact(24), 24));
+    let by_steps = plane.orders.iter().filter(|order| matches!(order.access, Access::Own | Access::Steps(_)));
+    assert_eq!(by_steps.count(), 24);
+}
+
+#[test]
+fn walls_that_stand_side_by_side_fold_one_by_one() {
+    // Two walls on one base are no gusset, and share no step.
+    let sheet = Sheet::new(140.0, 50.0).down(20.0, VALLEY_WALL).down(120.0, VALLEY_WALL).base(70.0, 25.0);
+    let (plan, _) = planned(&sheet.assembly(), &Wishes::default());
+    assert_eq!((lines(&plan), plan.is_least), (vec![vec![1], vec![2]], true));
+}

@@ -326,12 +326,12 @@ fn free_corners(layout: &Layout, panel: PanelId, borders: &Borders<'_>) -> Vec<F
     (0..n).filter_map(corner).collect()
 }
 
-/// Whether a point lies straight between two others, but for the nanometre by which a slanting line bends where another
-/// meets it.
+/// Whether a point lies straight between two others, but for the nanometre or two by which a slanting line bends where
+/// others meet it.
 fn is_straight(before: Point, at: Point, after: Point) -> bool {
     let way = after - before;
     let beside = way.cross(at - before).abs();
-    beside <= i128::from(way.length().nm()) && (at - before).dot(after - at) > 0
+    beside <= 2 * i128::from(way.length().nm()) && (at - before).dot(after - at) > 0
 }
 
 /// How far paper ends straight on from a corner, going by `step` places round the outline, and to where.

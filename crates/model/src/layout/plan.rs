@@ -96,7 +96,11 @@ impl Plan {
         // Where the line ends at the sheet's edge the strip goes on to it on its far side, which a slant leaves behind;
         // four times its width are enough for slants of 14° and more.
         let past = [placed.segment.a, placed.segment.b].map(|end| {
-            let at_edge = size.corners().iter().any(|corner| corner.x == end.x || corner.y == end.y);
+            let [zero, w, h] = [Length::ZERO, size.width(), size.height()];
+            // An edge that the line meets, not one that it runs along.
+            let meets_side = way.x != zero && (end.x == zero || end.x == w);
+            let meets_end = way.y != zero && (end.y == zero || end.y == h);
+            let at_edge = meets_side || meets_end;
             if at_edge { strip.width * 4 } else { Length::ZERO }
         });
         let outline = strip_outline(placed.segment, way, strip, past);
