@@ -7,7 +7,8 @@
 //!
 //! Steps are on a grid of moments, so that each moment's poses are worked out once for all pairs. Two limits keep the
 //! time short where parts move very far ([`MOST_MOMENTS`]) or hundreds move at once, as in a long strip pleated in one
-//! step ([`MOST_LOOKS`]); beyond them looks lie farther apart, and only what passes through deeper is found for certain.
+//! step ([`MOST_LOOKS`]); beyond them looks lie farther apart, and only what passes through deeper is found for
+//! certain.
 
 use crate::hinge::Hinge;
 use crate::slab::{gap as slab_gap, meeting};

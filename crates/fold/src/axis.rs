@@ -40,13 +40,7 @@ pub(crate) fn with_thickness(
 }
 
 /// For each group, how far the middles of the panels at its last hinge lie apart when that has turned by 180°.
-fn room(
-    assembly: &Assembly,
-    motion: &Motion,
-    flat: &Lie,
-    thick: &[DAffine3],
-    landed: &[(usize, usize)],
-) -> Vec<f64> {
+fn room(assembly: &Assembly, motion: &Motion, flat: &Lie, thick: &[DAffine3], landed: &[(usize, usize)]) -> Vec<f64> {
     let mut room = vec![assembly.caliper; motion.chains.len()];
     for &(a, b) in landed {
         let [p, q] = [a, b].map(|facet| motion.group[flat.facets[facet].panel]);

@@ -44,7 +44,8 @@ impl Swept {
         Self { radius: (nearest(&solid), farthest), along: solid.range(|corner| corner.z), through_hinge, solid }
     }
 
-    /// Whether the two reach a common distance from the hinge and a common place along it: without that they never meet.
+    /// Whether the two reach a common distance from the hinge and a common place along it: without that they never
+    /// meet.
     pub(crate) fn may_meet(&self, other: &Self) -> bool {
         !apart(self.radius, other.radius) && !apart(self.along, other.along)
     }

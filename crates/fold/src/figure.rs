@@ -11,7 +11,7 @@ use crate::layer::{Lie, Relations};
 use crate::overlap::middle;
 use crate::stage::{Bench, Stage};
 use glam::{DAffine3, DVec2, DVec3};
-use model::Face;
+use model::{Direction, Face};
 use order::{Figure, Fold, Given};
 
 /// Planes nearer than this, in mm, are one: as [`crate::layer`] has it, with room for rounding.
@@ -150,7 +150,11 @@ impl Flat {
     /// A joint between two panels of the plane.
     fn add_joint(&mut self, stage: &Stage, (j, joint): (usize, &Joint), facets: [usize; 2]) {
         let [a, b] = facets.map(|facet| self.figure.facets[facet].face_up);
-        let way = if stage.turned[j] < 0 { Fold::Mountain } else { Fold::Valley };
+        let way = match joint.crease.direction {
+            Direction::Either => Fold::Either,
+            _ if stage.turned[j] < 0 => Fold::Mountain,
+            _ => Fold::Valley,
+        };
         let fold = (a != b).then_some(way);
         for &(from, to) in &joint.stretches {
             let ends = placed(&self.seen, &stage.frames[joint.panels[0]], &[from, to]);

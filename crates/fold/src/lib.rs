@@ -51,20 +51,20 @@ pub use alternative::{Access, Count, Extent, LayerOrder, PlaneOrders, alternativ
 pub use assembly::{Assembly, Bond, Joint, PanelShape, StepJoints, assemble, to_world};
 pub use blueprint::{Blueprint, BlueprintFault, BlueprintStep, Glue, Part, Piece, PiecePanel};
 pub use close::close;
+pub use closure::{Ring, mobility};
 pub use creep::{
     Back, Creep, HAND_TOLERANCE, MACHINE_TOLERANCE, Reach, channel, creep, halved_strip, least_radius, mitred_wrap,
     outer_strain, reach, roll, roll_shortening, round_wrap, trimmed_back,
 };
 pub use crimp::{VertexVerdict, free_lines, vertex_verdict, vertex_words};
-pub use closure::{Ring, mobility};
 pub use face::{Shown, View};
 pub use folding::{Folding, Overlap, Plane, PosedFace};
 pub use gap::{Allowance, FoldGap, LEAST_DOUBLE, Scoring, gaps, round_back};
 pub use gusset::{GussetFit, gussets};
 pub use pile::Region;
+pub use plan::{Explanation, Hindered, Plan, PlanTrouble, PlannedStep, Wish, Wishes, explain, plan};
 pub use thickness::{Thickness, ThicknessArea, thickness};
 pub use trouble::Trouble;
+pub use tuck::Tuck;
 pub use vertex::KeptCrossing;
 pub use visible::{VisibleFace, outline, visible};
-pub use plan::{Explanation, Hindered, Plan, PlanTrouble, PlannedStep, Wish, Wishes, explain, plan};
-pub use tuck::Tuck;

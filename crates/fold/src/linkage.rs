@@ -146,7 +146,9 @@ impl Linkage {
             let goal: Vec<f64> = rows
                 .iter()
                 .zip(&off)
-                .map(|(row, off)| -off - row.iter().zip(&wanted).zip(&turns).map(|((r, w), t)| r * (w - t)).sum::<f64>())
+                .map(|(row, off)| {
+                    -off - row.iter().zip(&wanted).zip(&turns).map(|((r, w), t)| r * (w - t)).sum::<f64>()
+                })
                 .collect();
             let step = least(&rows, &goal, weights)?;
             let next: Vec<f64> = wanted.iter().zip(&step).map(|(w, s)| w + s).collect();

@@ -5,7 +5,8 @@
 //! the way is clear. Steps are looked for depth first, wide ones and those far from the base first, within a bound on the
 //! work; always the same ones are found.
 //!
-//! Lines that may fold either way are told their way beforehand, as in [`close()`](crate::close()).
+//! Lines that may fold either way are told their way beforehand, as in [`close()`](crate::close()); if that leads nowhere,
+//! a way with which the closed state has a layer order. [`Plan::directions`] tells which.
 
 mod candidate;
 mod closed;
@@ -14,7 +15,7 @@ mod wish;
 
 pub use wish::Wish;
 
-use crate::assembly::{Assembly, StepJoints};
+use crate::assembly::{Assembly, Joint, StepJoints};
 use crate::close::close_settled;
 use crate::settle::settled;
 use crate::stage::{Bench, Stage};
@@ -22,10 +23,11 @@ use crate::trouble::Trouble;
 use crate::tuck::Tuck;
 use crate::verify::{self, trouble};
 use closed::closed;
-use model::{LineId, PanelId, Point};
+use model::{Direction, FoldAngle, LineId, PanelId, Point};
 use order::{Answer, Given};
 use search::{End, Search};
 pub(crate) use search::{Reached, reachable};
+use std::collections::BTreeMap;
 use wish::Sided;
 
 /// What a plan should keep to.
@@ -59,6 +61,8 @@ pub struct Plan {
     pub steps: Vec<PlannedStep>,
     /// Whether it is known that fewer steps don't do; the work for that may be too much.
     pub is_least: bool,
+    /// The way that each line is folded that may fold either way.
+    pub directions: BTreeMap<LineId, Direction>,
 }
 
 /// Why there is no plan.
@@ -142,9 +146,50 @@ impl Default for Wishes {
 /// # Errors
 /// Why there are none: see [`PlanTrouble`].
 pub fn plan(assembly: &Assembly, wishes: &Wishes) -> Result<Plan, PlanTrouble> {
-    let assembly = settled(assembly);
-    let bench = Bench::new(&assembly);
-    let end = closed(&bench).map_err(|torn| torn_apart(&assembly, &torn))?;
+    let either = |joint: &&Joint| joint.crease.direction == Direction::Either;
+    let mut told = settled(assembly);
+    let mut found = plan_settled(&told, wishes);
+    if found.is_err() && assembly.joints.iter().any(|joint| either(&joint)) {
+        // Told otherwise, so that there is a layer order at least.
+        if let Some(other) = by_order(assembly) {
+            found = plan_settled(&other, wishes);
+            told = other;
+        }
+    }
+    let joints = assembly.joints.iter().zip(&told.joints).filter(|(joint, _)| either(joint));
+    let directions = joints.map(|(joint, told)| (joint.line, told.crease.direction)).collect();
+    found.map(|plan| Plan { directions, ..plan })
+}
+
+/// The assembly with every line that may fold either way told one with which the closed state has a layer order, if there
+/// is one. Lines that fold square are taken as valleys.
+fn by_order(assembly: &Assembly) -> Option<Assembly> {
+    let bench = Bench::new(assembly);
+    let end = closed(&bench).ok()?;
+    let mut ways: BTreeMap<LineId, Direction> = BTreeMap::new();
+    for (flat, problem) in verify::problems(&bench, &end, true) {
+        let Answer::Order(state) = problem?.solve() else { return None };
+        for (fold, &joint) in state.folds().zip(&flat.joints) {
+            let Joint { line, crease, .. } = &assembly.joints[joint];
+            let Some(fold) = fold.filter(|_| crease.angle == FoldAngle::Flat) else { continue };
+            let direction = if fold == order::Fold::Mountain { Direction::Mountain } else { Direction::Valley };
+            // A line folds one way all along.
+            if *ways.entry(*line).or_insert(direction) != direction {
+                return None;
+            }
+        }
+    }
+    let mut told = assembly.clone();
+    for joint in told.joints.iter_mut().filter(|joint| joint.crease.direction == Direction::Either) {
+        joint.crease.direction = ways.get(&joint.line).copied().unwrap_or(Direction::Valley);
+    }
+    Some(told)
+}
+
+/// The same where every line is told its way.
+fn plan_settled(assembly: &Assembly, wishes: &Wishes) -> Result<Plan, PlanTrouble> {
+    let bench = Bench::new(assembly);
+    let end = closed(&bench).map_err(|torn| torn_apart(assembly, &torn))?;
     let layers = wish::sided(&bench, &end, &wishes.layers);
     possible(&bench, &end)?;
     let (search, found) = search_through(&bench, &layers, wishes);
@@ -154,7 +199,7 @@ pub fn plan(assembly: &Assembly, wishes: &Wishes) -> Result<Plan, PlanTrouble> {
             Err(PlanTrouble::Stuck { hindered: search.hindered(), after: search.farthest() })
         }
         End::Spent if wishes.layers.is_empty() => Err(PlanTrouble::Undecided { after: search.farthest() }),
-        found => Err(unmet(&assembly, wishes, (&bench, &end), (&search, found == End::Exhausted))),
+        found => Err(unmet(assembly, wishes, (&bench, &end), (&search, found == End::Exhausted))),
     }
 }
 

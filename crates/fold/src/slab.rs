@@ -100,8 +100,7 @@ impl Slab {
 impl Face {
     /// Whether a point of its plane is in it.
     fn holds(&self, point: DVec3) -> bool {
-        around(&self.corners)
-            .all(|(p, q)| (q - p).cross(self.normal).normalize_or_zero().dot(point - p) < RIM)
+        around(&self.corners).all(|(p, q)| (q - p).cross(self.normal).normalize_or_zero().dot(point - p) < RIM)
     }
 }
 
@@ -161,7 +160,8 @@ fn crossing((p, q): (DVec3, DVec3), (r, s): (DVec3, DVec3)) -> Option<DVec3> {
 }
 
 /// When `moving`, turning about the z axis, comes to touch `still` on its way into it, in radians: the last time before
-/// `struck`, when it is known to be on it, else the first after, within `whole`. `None` when they touch all along or never.
+/// `struck`, when it is known to be on it, else the first after, within `whole`. `None` when they touch all along or
+/// never.
 pub(crate) fn first_touch(still: &Slab, moving: &Slab, struck: f64, whole: f64) -> Option<f64> {
     let mut times = touches(still, moving, whole);
     times.extend([0.0, whole]);

@@ -84,8 +84,8 @@ impl<'a> Bench<'a> {
         self.hindrances_of(stage, &frames, step, motion, paper)
     }
 
-    /// What stands in the way of a motion that takes panels to `frames`: what lies on what moves, then what that strikes
-    /// on its way.
+    /// What stands in the way of a motion that takes panels to `frames`: what lies on what moves, then what that
+    /// strikes on its way.
     pub(crate) fn hindrances_of(
         &self,
         stage: &Stage,

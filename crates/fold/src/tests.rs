@@ -1,7 +1,7 @@
 //! Small folios that are folded as a whole, with what is known of them from outside.
 
-mod closure;
 mod blueprint;
+mod closure;
 mod corner;
 mod crimp;
 mod envelope;

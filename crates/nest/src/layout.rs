@@ -11,8 +11,9 @@ use crate::wanted::Wanted;
 use model::{Area, Length};
 use std::cmp::Reverse;
 
-/// What a plan is judged by: its gain, then fewer cuts, then the largest remainder.
-pub(crate) type Rank = (i128, Reverse<usize>, Area);
+/// What a plan is judged by: how many are there of those that have to be, what the goal counts, then fewer cuts, then
+/// the largest remainder.
+pub(crate) type Rank = (u32, u128, Reverse<usize>, Area);
 
 /// Where a solution is laid out.
 #[derive(Clone, Copy)]
@@ -59,7 +60,8 @@ impl Layout<'_> {
             placements,
             leftovers,
         };
-        let rank = (solved.best.gain, Reverse(plan.cuts), plan.largest_remainder());
+        let least = self.wanted.parts.iter().zip(&placed).map(|(part, placed)| *placed.min(&part.least)).sum();
+        let rank = (least, plan.reached, Reverse(plan.cuts), plan.largest_remainder());
         (plan, rank)
     }
 

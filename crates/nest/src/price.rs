@@ -121,3 +121,25 @@ pub(crate) fn refine(problem: &Problem, grid: &Grid, start: Priced, steps: &mut 
     }
     least
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::problem::{Kind, Shape};
+
+    #[test]
+    fn better_prices_bound_what_worths_alone_do_not() {
+        // One part of 4 by 4 and one of 2 by 2: at their worths the small one would be cut sixteen times over.
+        let kind = |side, worth| Kind { shapes: vec![Shape { width: side, height: side }], most: 1, least: 0, worth };
+        let problem = Problem::new(vec![kind(4, 16), kind(2, 10)], vec![[8, 8]]);
+        let grid = Grid::new(&problem, 50);
+        let start = Priced::at_worth(&problem, &grid);
+        let mut best = Best::none(&problem);
+        let (before, mut steps) = (problem.gain_below(start.bound), 1_000_000);
+        let refined = refine(&problem, &grid, start, &mut steps, &mut best);
+        let after = problem.gain_below(refined.bound);
+        assert!((26..before).contains(&after), "{after} {before}");
+        assert!(best.gain <= 26 && best.gain > 0);
+        assert_eq!(best.gain, problem.gain(&tally(&problem, &best.sketches)));
+    }
+}

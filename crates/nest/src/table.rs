@@ -191,3 +191,45 @@ fn single(problem: &Problem, prices: &[i64], size: [i64; 2], ticks: i64) -> Opti
     let fits = |shape: &&crate::problem::Shape| shape.width <= size[0] && shape.height <= size[1];
     kinds.filter_map(|(kind, of)| of.shapes.iter().find(fits).map(|&shape| Sketch::Part { kind, shape })).next()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::problem::{Kind, Shape};
+
+    /// Parts of 3 by 2 worth 6, and one of 2 by 2 worth 5, from two sheets.
+    fn problem() -> Problem {
+        let kind = |width, height, most, worth| Kind { shapes: vec![Shape { width, height }], most, least: 0, worth };
+        Problem::new(vec![kind(3, 2, 9, 6), kind(2, 2, 1, 5)], vec![[8, 5], [3, 3]])
+    }
+
+    #[test]
+    fn a_cell_gains_as_if_parts_were_not_counted() {
+        let (problem, prices) = (problem(), [6, 5]);
+        let grid = Grid::new(&problem, 50);
+        assert!(grid.is_whole());
+        let table = inside(&grid, &problem, &prices);
+        let gains = |width, height| table.ticks[grid.index((grid.x.below(width), grid.y.below(height)))];
+        assert_eq!([gains(3, 2), gains(5, 3), gains(8, 5), gains(2, 1)], [6, 11, 2 * (6 + 6 + 5), 0]);
+        let root = sketch(&grid, &problem, &prices, &table, grid.roots[0]);
+        let mut tally = vec![0; 2];
+        root.count(&mut tally);
+        assert_eq!(tally, [4, 2]);
+    }
+
+    #[test]
+    fn what_is_around_a_cell_and_in_it_is_no_more_than_all() {
+        let (problem, prices) = (problem(), [6, 5]);
+        let grid = Grid::new(&problem, 50);
+        let table = inside(&grid, &problem, &prices);
+        let around = outside(&grid, &table, NEVER);
+        let cell = |width, height| grid.index((grid.x.below(width), grid.y.below(height)));
+        // Around a 2 by 2 in the large sheet: two rows of 8 less that part, and the small sheet.
+        assert_eq!(around.ticks[cell(2, 2)], 34 - 5 + 6);
+        assert_eq!(around.ticks[cell(8, 5)], 6);
+        let all = 34 + 6;
+        assert!(around.ticks.iter().zip(&table.ticks).all(|(around, inside)| around + inside <= all));
+        let none = outside(&grid, &table, all);
+        assert_eq!(none.ticks[cell(2, 2)], NEVER);
+    }
+}

@@ -138,9 +138,9 @@ pub struct Effort {
 }
 
 impl Default for Effort {
-    /// Well under a second on a machine of 2020 (measured on ours).
+    /// About a second at most on one core of a common machine; small tasks need far less.
     fn default() -> Self {
-        Self { steps: 400_000_000 }
+        Self { steps: 300_000_000 }
     }
 }
 

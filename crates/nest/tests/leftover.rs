@@ -145,6 +145,14 @@ fn an_ell_is_opened_the_way_that_suits_the_parts() {
 }
 
 #[test]
+fn an_ell_is_opened_for_what_has_to_be_there() {
+    // The long arm whole gives more area, the foot whole what has to be there.
+    let wanted = [part(30, 120, 1), Part { least: 1, ..part(70, 20, 1) }];
+    let plan = solved(&Task { leftovers: vec![ell()], ..task(&[], &wanted) });
+    assert_eq!((plan.missing, plan.has_least), (vec![1, 0], true));
+}
+
+#[test]
 fn nothing_asked_or_nothing_there_is_fine() {
     let plan = solved(&task(&[(5, 5)], &[]));
     assert_eq!((plan.cuts, plan.remainders.len(), plan.quality), (0, 1, Quality::Proved));

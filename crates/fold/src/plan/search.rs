@@ -92,15 +92,14 @@ impl<'a> Search<'a> {
         let mut stage = self.bench.start();
         let mut is_folded = vec![false; self.folds.len()];
         for of_step in self.bench.assembly.steps.iter().take(kept) {
-            match self.attempt(&stage, &of_step.joints, &of_step.tucks) {
-                Ok((next, tucks)) => {
-                    self.path.push(self.named(&of_step.joints, tucks));
-                    stage = next;
-                }
-                Err(_) => return End::Exhausted,
-            }
+            self.farthest = Some((0, self.path.clone(), stage.clone(), is_folded.clone()));
+            // Whether it ends all hope shows in what follows, with the reason.
+            let Ok(next) = self.made(&stage, of_step) else { return End::Exhausted };
+            stage = next;
+            self.path.push(self.named(&of_step.joints, of_step.tucks.clone()));
             is_folded = self.folded(&stage);
         }
+        self.farthest = None;
         let mut best = match self.deeper(&stage, &is_folded, usize::MAX) {
             End::Found(plan) => plan,
             end => return end,
@@ -168,7 +167,7 @@ impl<'a> Search<'a> {
             }
             self.left -= 1;
             let joints = self.joints(&set);
-            let Ok((next, tucks)) = self.attempt(stage, &joints, &[]) else { continue };
+            let Ok((next, tucks)) = self.attempt(stage, &joints) else { continue };
             let then = self.folded(&next);
             self.path.push(self.named(&joints, tucks));
             let end = self.deeper(&next, &then, limit);
@@ -190,27 +189,37 @@ impl<'a> Search<'a> {
                 reached.states.entry(stage.relations.clone()).or_insert_with(|| self.path.clone());
                 End::Exhausted
             }
-            None if holds => End::Found(Plan { steps: self.path.clone(), is_least: false }),
+            None if holds => {
+                End::Found(Plan { steps: self.path.clone(), is_least: false, directions: BTreeMap::new() })
+            }
             _ => End::Exhausted,
         }
     }
 
+    /// One step more as it is said, if it is legal.
+    fn made(&self, stage: &Stage, of_step: &StepJoints) -> Result<Stage, Vec<Trouble>> {
+        let (bench, step) = (self.bench, self.path.len());
+        let motion = bench.motion(stage, step, &of_step.joints)?;
+        let mut hindrances = bench.hindrances(stage, step, &motion);
+        let mut next = bench.landed(stage, &motion, &of_step.joints);
+        bench.tucked(&mut next, step, of_step, &mut hindrances);
+        if hindrances.is_empty() { Ok(next) } else { Err(hindrances) }
+    }
+
     /// One step more, if it is legal and does not end all hope.
-    fn attempt(&self, stage: &Stage, joints: &[usize], tucks: &[Tuck]) -> Result<(Stage, Vec<Tuck>), Vec<Trouble>> {
+    fn attempt(&self, stage: &Stage, joints: &[usize]) -> Result<(Stage, Vec<Tuck>), Vec<Trouble>> {
         let bench = self.bench;
         let step = self.path.len();
         let motion = bench.motion(stage, step, joints)?;
         let tucked = self.tucked();
-        if self.tucks == tucked && tucks.is_empty() && bench.is_blocked(stage, &motion) {
+        if self.tucks == tucked && bench.is_blocked(stage, &motion) {
             return Err(Vec::new());
         }
         let mut next = bench.landed(stage, &motion, joints);
         let clusters = rigid(bench, &next);
-        let mut of_step = StepJoints { joints: joints.to_vec(), tucks: tucks.to_vec() };
-        if tucks.is_empty() {
-            of_step.tucks = self.needed_tucks(&next, &clusters, (joints, &motion));
-            of_step.tucks.truncate(self.tucks.saturating_sub(tucked));
-        }
+        let mut tucks = self.needed_tucks(&next, &clusters, (joints, &motion));
+        tucks.truncate(self.tucks.saturating_sub(tucked));
+        let of_step = StepJoints { joints: joints.to_vec(), tucks };
         let mut hindrances = Vec::new();
         bench.tucked(&mut next, step, &of_step, &mut hindrances);
         if !hindrances.is_empty() || self.is_spoilt(&next, &clusters) || is_stuck(bench, &next, &clusters) {

@@ -73,8 +73,8 @@ enum Mode {
     B,
 }
 
-/// Sectors `a`, `b`, 180 - `a`, 180 - `b`, which move in `mode` when folded as `folds` say; at 90 degrees of the leading
-/// folds, the others' turns in degrees.
+/// Sectors `a`, `b`, 180 - `a`, 180 - `b`, which move in `mode` when folded as `folds` say; at 90 degrees of the
+/// leading folds, the others' turns in degrees.
 #[track_caller]
 fn check(a: f64, b: f64, folds: &str, mode: Mode, at_square: [f64; 4]) {
     // The folding reference, 1.5: p and q of sectors a and b.
@@ -150,8 +150,8 @@ fn star_linkage(sectors: &[f64]) -> Linkage {
     Linkage::new(pivots.collect(), sectors.len(), assembly.base)
 }
 
-/// A pocket on a base, all in one plane: a strip of tab, wall, cover, wall and tab, glued down at both tabs, and standing
-/// up when its first two folds do; the other two follow. Walls 30 mm tall and 60 mm apart.
+/// A pocket on a base, all in one plane: a strip of tab, wall, cover, wall and tab, glued down at both tabs, and
+/// standing up when its first two folds do; the other two follow. Walls 30 mm tall and 60 mm apart.
 fn pocket([first, second]: [Work; 2]) -> Assembly {
     let rectangle = |x: f64, width: f64, height: f64| {
         vec![point(x, height), point(x + width, height), point(x + width, 0.0), point(x, 0.0)]
@@ -218,9 +218,8 @@ fn a_pocket_on_two_parallel_hinges_stands_up() {
 fn a_pocket_cannot_stand_up_below_its_base() {
     // The motion holds together, but the base lies under the wall.
     let down = close(&pocket([MOUNTAIN_WALL, VALLEY_WALL]));
-    let blocked = |trouble: &Trouble| {
-        matches!(trouble, Trouble::Blocked { step: 0, moving: PanelId(2), by: PanelId(0) })
-    };
+    let blocked =
+        |trouble: &Trouble| matches!(trouble, Trouble::Blocked { step: 0, moving: PanelId(2), by: PanelId(0) });
     assert!(down.moves(0) && down.troubles().iter().any(blocked), "{:?}", down.troubles());
     // Walls that lean the same way do not close with the cover between them.
     let stuck = close(&pocket([VALLEY_WALL, VALLEY_WALL]));
@@ -259,10 +258,7 @@ fn rings(sheet: &Sheet) -> Vec<(usize, usize, bool)> {
 fn rings_are_told_with_what_they_can_do() {
     // No ring in a strip. Four right angles: either line. A line that runs on past an opening: that line.
     assert_eq!(rings(&Sheet::new(100.0, 20.0).down(30.0, VALLEY).down(60.0, VALLEY).base(5.0, 5.0)), []);
-    assert_eq!(
-        rings(&Sheet::new(100.0, 100.0).down(50.0, VALLEY).across(50.0, VALLEY).base(5.0, 5.0)),
-        [(4, 2, true)]
-    );
+    assert_eq!(rings(&Sheet::new(100.0, 100.0).down(50.0, VALLEY).across(50.0, VALLEY).base(5.0, 5.0)), [(4, 2, true)]);
     // Round an opening, four folds at right angles are held: they would have to twist the frame.
     let frame = Sheet::new(100.0, 100.0)
         .cut_out((30.0, 70.0), (30.0, 70.0))

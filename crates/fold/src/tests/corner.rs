@@ -84,11 +84,7 @@ fn the_corner_of_two_gussets_is_one_trouble() {
 fn a_line_that_ends_at_another_cannot_fold_with_paper_all_round() {
     let sheet = Sheet::new(100.0, 100.0).down(50.0, VALLEY).across_from(50.0, (50.0, 100.0), VALLEY).base(25.0, 50.0);
     let folded = sheet.steps(&[&[2], &[1]]).fold();
-    assert!(
-        matches!(folded.step_troubles().as_slice(), [Trouble::Joined { step: 0, .. }]),
-        "{:?}",
-        folded.troubles()
-    );
+    assert!(matches!(folded.step_troubles().as_slice(), [Trouble::Joined { step: 0, .. }]), "{:?}", folded.troubles());
 }
 
 #[test]

@@ -62,14 +62,16 @@ fn a_wall_on_the_cover_strikes_the_base_it_closes_on() {
         Trouble::Collides { step: 1, moving, with, degrees, .. } if (*moving, *with) == (tab, base) => Some(*degrees),
         _ => None,
     });
-    // Its foot is 85 mm from the hinge, its edge 25 mm above the cover's front; half a caliper of 0.3 mm on each side of the
-    // middle of its paper, on the side of its own valley, takes it 0.3 mm nearer.
+    // Its foot is 85 mm from the hinge, its edge 25 mm above the cover's front; half a caliper of 0.3 mm on each side
+    // of the middle of its paper, on the side of its own valley, takes it 0.3 mm nearer.
     let expected = 180.0 - libm::atan2(25.0, 84.7).to_degrees();
     assert!((struck.unwrap() - expected).abs() < 1e-6, "{struck:?} is not {expected}");
     let mut through = vec![folded.panel(1.0, 1.0), tab, base];
     through.sort();
-    let crosses =
-        |trouble: &Trouble| matches!(trouble, Trouble::Crosses { panels, lines, .. } if *panels == through && lines.contains(&LineId(4)));
+    let crosses = |trouble: &Trouble| match trouble {
+        Trouble::Crosses { panels, lines, .. } => *panels == through && lines.contains(&LineId(4)),
+        _ => false,
+    };
     assert!(folded.troubles().iter().any(crosses), "{:?}", folded.troubles());
 }
 

@@ -22,8 +22,8 @@ fn strike(folding: &Folding) -> Option<(PanelId, PanelId, f64, DVec3)> {
     })
 }
 
-/// A cover `width` wide closes over a tab 25 mm tall, 60 mm from its hinge: at what angle above the base it strikes, and
-/// how far from the hinge and how high above the middle of the base's paper.
+/// A cover `width` wide closes over a tab 25 mm tall, 60 mm from its hinge: at what angle above the base it strikes,
+/// and how far from the hinge and how high above the middle of the base's paper.
 #[track_caller]
 fn check(width: f64, caliper: f64, expected: Option<(f64, f64, f64)>) {
     let (_, folding) = folded(&cover(width, 60.0), caliper);
@@ -39,8 +39,8 @@ fn check(width: f64, caliper: f64, expected: Option<(f64, f64, f64)>) {
 
 #[test]
 fn a_cover_strikes_a_wall_at_the_same_angle_whatever_the_thickness() {
-    // The folding reference, 3.5: atan2(25, 60). Scores open on the inside, so widths inside are those of the sheet, and
-    // the tab's edge is 25 mm above the front of the base.
+    // The folding reference, 3.5: atan2(25, 60). Scores open on the inside, so widths inside are those of the sheet,
+    // and the tab's edge is 25 mm above the front of the base.
     for caliper in [0.0, 0.1, 0.3, 1.5] {
         let at = Some((22.619_864_948, 60.0, 25.0 + caliper / 2.0));
         check(100.0, caliper, at);
@@ -54,9 +54,9 @@ fn a_cover_strikes_a_wall_at_the_same_angle_whatever_the_thickness() {
 
 #[test]
 fn layers_on_a_cover_strike_earlier() {
-    // A cover of 100 mm with its outer 60 mm folded in strikes the tab with that second layer. Half-way between the middles of
-    // base and cover, two calipers apart in the end, is the axis; the layer's face is half a caliper beyond it. The
-    // folding reference, 3.5: a face so far from the axis touches a point at radius r earlier by asin(h / r).
+    // A cover of 100 mm with its outer 60 mm folded in strikes the tab with that second layer. Half-way between the
+    // middles of base and cover, two calipers apart in the end, is the axis; the layer's face is half a caliper beyond
+    // it. The folding reference, 3.5: a face so far from the axis touches a point at radius r earlier by asin(h / r).
     for caliper in [0.3, 1.5] {
         let sheet = tab(Sheet::new(310.0, 50.0), 220.0, 25.0).down(160.0, VALLEY).down(60.0, VALLEY);
         let (_, folding) = folded(&sheet.base(165.0, 5.0).steps(&[&[4], &[6], &[5]]), caliper);
@@ -116,11 +116,8 @@ fn what_only_touches_is_no_strike() {
             .down_from(50.0, (0.0, 50.0), VALLEY_WALL)
             .down_from(50.0, (50.0, 100.0), VALLEY)
             .base(100.0, 50.0);
-        for sheet in [
-            gate.steps(&[&[1, 2]]),
-            wall.base(5.0, 5.0).steps(&[&[4], &[5, 6]]),
-            beside.steps(&[&[2], &[3]]),
-        ] {
+        for sheet in [gate.steps(&[&[1, 2]]), wall.base(5.0, 5.0).steps(&[&[4], &[5, 6]]), beside.steps(&[&[2], &[3]])]
+        {
             let (_, folding) = folded(&sheet, caliper);
             assert_eq!(folding.troubles(), [], "{caliper} mm");
         }
