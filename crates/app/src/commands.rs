@@ -105,7 +105,7 @@ pub(crate) fn is_possible(session: &Session, command: Command) -> bool {
         Command::SetBase => panel().is_some_and(|panel| layout.base != Some(panel)),
         Command::CutAway => panel().is_some_and(|panel| offcut::may_cut_away(layout, panel)),
         Command::KeepOffcut => panel().is_some_and(|panel| offcut::may_keep(session.document(), layout, panel)),
-        Command::PlayFold | Command::Unfold | Command::Close => session.derived().folded.is_some(),
+        Command::PlayFold | Command::Unfold | Command::Close | Command::FindOrder => session.derived().folded.is_some(),
         _ => true,
     }
 }

@@ -335,7 +335,8 @@ impl Window {
             | Command::SpaceEvenly
             | Command::SetBase
             | Command::CutAway
-            | Command::KeepOffcut => {}
+            | Command::KeepOffcut
+            | Command::FindOrder => {}
         }
     }
 

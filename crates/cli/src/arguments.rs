@@ -51,6 +51,11 @@ pub(crate) struct DescribeTask {
     /// In the JSON, where each panel is after so many steps, such as 1.5, or `closed`, which it is when left out.
     #[arg(long, value_name = "STEPS", requires = "json")]
     pub(crate) at: Option<String>,
+    /// Also say how many ways there are for the layers to lie when closed, trying so many steps to see which of them
+    /// folding reaches; 1000 when no number is given.
+    #[arg(long, value_name = "TRIES", num_args = 0..=1, require_equals = true, default_missing_value = "1000")]
+    #[arg(value_parser = clap::value_parser!(u64).range(..=1_000_000))]
+    pub(crate) orders: Option<u64>,
 }
 
 #[derive(Debug, Args)]

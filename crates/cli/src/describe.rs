@@ -2,6 +2,7 @@
 
 mod closed;
 mod json;
+mod order;
 mod paper;
 
 use crate::arguments::DescribeTask;
@@ -10,18 +11,28 @@ use crate::{Outcome, fold_time, read};
 use model::board::{TurnScores, closing_order, scoring_table};
 use model::cutting::cut_list;
 use model::{Caliper, Document, Face, Layout, Length, Panel, Stock, Turn};
+use order::Orders;
 use session::Derived;
 use std::io::{self, Write};
 
 pub(crate) fn run(task: &DescribeTask, out: &mut dyn Write) -> Outcome {
     let document = read(&task.file)?;
     let derived = Derived::of(&document);
+    let closed = derived.folded.as_ref();
+    let orders = closed.zip(task.orders).map(|(closed, tries)| Orders::of(&derived.layout, closed, tries));
     if task.json {
-        let steps = derived.folded.as_ref().map_or(0, |(_, folding)| folding.steps());
+        let steps = closed.map_or(0, |(_, folding)| folding.steps());
         let at = task.at.as_deref().map(|at| fold_time(at, steps)).transpose()?;
-        writeln!(out, "{:#}", json::described(&task.file, &document, &derived, at))?;
+        let mut value = json::described(&task.file, &document, &derived, at);
+        if task.orders.is_some() {
+            value["orders"] = orders.map_or(serde_json::Value::Null, |orders| orders.value());
+        }
+        writeln!(out, "{value:#}")?;
     } else {
         Text { document: &document, derived: &derived, layout: &derived.layout }.write(out)?;
+        for sentence in orders.iter().flat_map(Orders::sentences) {
+            writeln!(out, "{sentence}")?;
+        }
     }
     Ok(())
 }

@@ -79,6 +79,8 @@ pub enum Command {
     CutAway,
     /// Join the selected offcut to the folio again.
     KeepOffcut,
+    /// Work out the steps that close the folio.
+    FindOrder,
     /// Put the design on a sheet of another size.
     MoveSheet,
     /// Turn the sheet a quarter to the left.
@@ -127,7 +129,7 @@ const fn entry(command: Command, label: &'static str, tooltip: &'static str, sho
 }
 
 /// Every command, in the order of the menus.
-pub const TABLE: [Entry; 32] = [
+pub const TABLE: [Entry; 33] = [
     entry(Command::New, "New…", "Start an empty design on a sheet of your size.", control('N')),
     entry(Command::Open, "Open…", "Open a design from a file.", control('O')),
     entry(Command::Save, "Save", "Save the design to its file.", control('S')),
@@ -221,6 +223,12 @@ pub const TABLE: [Entry; 32] = [
         "Keep this offcut",
         "Score again where the selected offcut was cut from the folio.",
         plain(Key::Char('J')),
+    ),
+    entry(
+        Command::FindOrder,
+        "Find an order",
+        "Work out the steps that close the folio, the fewest that are found.",
+        plain(Key::Char('O')),
     ),
     entry(
         Command::MoveSheet,

@@ -3,6 +3,7 @@
 //! Both faces of the program, the window and the command line, work on a [`Session`]. It knows no screen, no file
 //! system and no clock.
 
+pub mod closing;
 pub mod command;
 pub mod deletion;
 pub mod derived;

@@ -5,7 +5,7 @@ use model::change::{add_line, measured_score, set_crease, switch_stretch};
 use model::placing::{self, Mirror};
 use model::{BoardPoint, Crease, Edit, FoldAngle, Layout, LineId, PanelId, Refusal, Stretch, Turn, Work};
 use session::deletion::Deletion;
-use session::{Command, Selected, Selection, Session, offcut};
+use session::{Command, Selected, Selection, Session, closing, offcut};
 use std::collections::BTreeSet;
 
 /// What a command would do to the design.
@@ -52,6 +52,7 @@ pub(crate) fn change(session: &Session, turn: Turn, command: Command) -> Option<
         Command::SetBase => new_base(session),
         Command::CutAway => cut_away(session),
         Command::KeepOffcut => kept(session),
+        Command::FindOrder => ordered(session),
         _ => return None,
     })
 }
@@ -74,6 +75,16 @@ fn new_score(session: &Session, turn: Turn) -> Change {
     let edit = add_line(document, measured_score(id, turn, across));
     let select = Some(Selected::Line { id, at: Some(middle) }.into());
     Change { select, ..Change::new("Add score", edit) }
+}
+
+fn ordered(session: &Session) -> Result<Change, String> {
+    let found = closing::find(session.document(), session.derived())?;
+    let edit = closing::edit(session.document(), &found);
+    let edit = edit.ok_or_else(|| "the closing order is already the one that is found".to_owned())?;
+    let count = found.steps.len();
+    let least = if found.is_least { ", the fewest there can be" } else { "" };
+    let said = format!("It closes in {count} {}{least}.", if count == 1 { "step" } else { "steps" });
+    Ok(Change { said: Some(said), ..Change::new("Find an order", edit) })
 }
 
 fn deleted(session: &Session) -> Result<Change, String> {

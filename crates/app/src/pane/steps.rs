@@ -1,5 +1,6 @@
 //! The order in which the folio closes.
 
+use crate::commands;
 use crate::icon::Icon;
 use crate::naming::step_name;
 use crate::pane::{Action, Scene};
@@ -18,6 +19,7 @@ pub(crate) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, now: Option<usize>) {
     ui.horizontal(|ui| {
         ui.label(heading("Closing order"));
         ui.label(caption("first to last"));
+        commands::button(ui, scene, session::Command::FindOrder);
     });
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 2.0;
