@@ -26,15 +26,15 @@ def done(*words):
     return ended.stdout
 
 
-def described(path, at=None):
-    """`describe FILE --json`, read."""
-    return json.loads(done("describe", path, "--json", *([] if at is None else ["--at", at])))
+def described(path, *words, at=None):
+    """`describe FILE --json` with further words, read."""
+    return json.loads(done("describe", path, "--json", *words, *([] if at is None else ["--at", at])))
 
 
-def described_each(paths):
+def described_each(paths, *words):
     """Pairs of path and what `describe` says of it, in order; the program works ahead of whoever looks at them."""
     with ThreadPoolExecutor(os.cpu_count()) as several:
-        yield from zip(paths, several.map(described, paths))
+        yield from zip(paths, several.map(lambda path: described(path, *words), paths))
 
 
 def tool(*words):

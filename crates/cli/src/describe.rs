@@ -141,7 +141,7 @@ impl Text<'_> {
             if step.turn.is_some() && lies != step.turn {
                 writeln!(out, "  With the sheet {}:", step.turn.map_or("", Turn::words))?;
             } else if step.turn.is_none() && lies.is_some() {
-                writeln!(out, "  Whichever way the sheet lies:")?;
+                writeln!(out, "  As drawn, along a ruler:")?;
             }
             lies = step.turn;
             writeln!(out, "  {number}. {}", step.sentence)?;

@@ -1,7 +1,7 @@
 //! The command line as a maker types it, on streams and files of our own.
 
 use crate::run_with;
-use serde_json::Value;
+use serde_json::{Value, json};
 use std::ffi::OsString;
 use std::path::Path;
 
@@ -20,7 +20,7 @@ fn folder() -> (tempfile::TempDir, String) {
     (folder, out.trim().to_owned())
 }
 
-fn json(words: &[&str]) -> Value {
+fn parsed(words: &[&str]) -> Value {
     let (code, out, err) = typed(words);
     assert!(code < 2, "{err}");
     serde_json::from_str(&out).unwrap()
@@ -39,7 +39,7 @@ fn the_demo_has_nothing_worse_than_a_note() {
     let (_folder, demo) = folder();
     let (code, out, err) = typed(&["check", &demo]);
     assert_eq!((code, err.as_str()), (0, ""), "{out}");
-    let findings = json(&["check", "--json", &demo]);
+    let findings = parsed(&["check", "--json", &demo]);
     let worst = findings["files"][0]["findings"].as_array().unwrap().iter().all(|f| f["severity"] == "note");
     assert!(worst, "{findings}");
 }
@@ -51,7 +51,7 @@ const ONCE: &str = "  turned once to the left, then turned over away from you, i
 #[test]
 fn the_demo_is_described_with_its_panels_offcuts_and_closed_size() {
     let (_folder, demo) = folder();
-    let all = json(&["describe", "--json", &demo]);
+    let all = parsed(&["describe", "--json", &demo]);
     let names = |list: &str, key: &str| -> Vec<String> {
         let mut names: Vec<String> =
             all[list].as_array().unwrap().iter().map(|one| one[key].as_str().unwrap().to_owned()).collect();
@@ -70,6 +70,62 @@ fn the_demo_is_described_with_its_panels_offcuts_and_closed_size() {
     for line in ["  Base: 5 1/2 in x 4 1/2 in", ONCE] {
         assert!(text.lines().any(|one| one == line), "{line} in\n{text}");
     }
+}
+
+/// A square base of 100 mm with a flap on each side, so deep, all valleys, each closed by a step of its own.
+fn four_flaps(depth: u32) -> String {
+    let score = |turn: u32| {
+        json!({
+            "id": turn + 1, "name": format!("Fold {}", turn + 1), "work": "score", "fold": "valley",
+            "place": { "turn": turn, "from": "edge", "distance": format!("{depth} mm") },
+        })
+    };
+    // Each fold is cut on beyond the fold where its left end and its right end meet the next.
+    let corner = |(id, along, key, at): (u32, u32, &str, u32)| {
+        let mut place = json!({ "along": format!("line {along}") });
+        place[key] = json!(format!("line {at}"));
+        json!({ "id": id, "name": format!("Corner {id}"), "work": "cut", "place": place })
+    };
+    let ends = (1..=4).flat_map(|fold| [(fold, "end", fold % 4 + 1), (fold, "start", (fold + 2) % 4 + 1)]);
+    let corners = (5..).zip(ends).map(|(id, (fold, key, at))| corner((id, fold, key, at)));
+    let side = format!("{} mm", 100 + 2 * depth);
+    let middle = format!("{} mm", 50 + depth);
+    let design = json!({
+        "format": "foliowright folio", "version": 2, "title": "Four flaps", "units": "mm",
+        "stock": { "width": side, "height": side, "caliper": "0.3 mm" },
+        "lines": (0..4).map(score).chain(corners).collect::<Vec<_>>(),
+        "base": { "x": middle, "y": middle },
+        "steps": [[1], [2], [3], [4]],
+    });
+    design.to_string()
+}
+
+#[test]
+fn the_ways_for_layers_to_lie_are_counted() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("flaps.folio");
+    let path = path.to_str().unwrap();
+    // By hand: flaps up to the middle meet only their neighbours at four corners, each with two ways to lie, and the two
+    // woven rings can't be folded one flap after the other; deeper flaps make a pile of four in any order.
+    for (depth, count, need_tuck, sentence) in [
+        (40, "16", 2, "There are 16 ways for the layers to lie; 2 of them need a tuck."),
+        (60, "24", 0, "There are 24 ways for the layers to lie; folding alone reaches all of them."),
+    ] {
+        std::fs::write(path, four_flaps(depth)).unwrap();
+        let plane = parsed(&["describe", "--json", "--orders", path])["orders"][0].clone();
+        let told = (&plane["count"], &plane["count_is"], &plane["need_tuck"], &plane["unknown"]);
+        assert_eq!(told, (&json!(count), &json!("exact"), &json!(need_tuck), &json!(0)), "{plane}");
+        // A valley lies on the base whatever the other flaps do.
+        let forced = plane["forced"].as_array().unwrap();
+        assert!(forced.len() == 4 && forced.iter().all(|pair| pair[0] == "Base"), "{plane}");
+        let text = typed(&["describe", path, "--orders"]).1;
+        assert_eq!(text.lines().last(), Some(sentence));
+    }
+    // Without any work only the own order is known to be reached.
+    let plane = parsed(&["describe", "--json", "--orders=0", path])["orders"][0].clone();
+    assert_eq!((&plane["by_folding"], &plane["unknown"]), (&json!(1), &json!(23)), "{plane}");
+    assert_eq!(parsed(&["describe", "--json", path])["orders"], Value::Null);
+    check_refused(&["describe", path, "--orders=-1"], 2, "-1");
 }
 
 #[test]
@@ -106,12 +162,12 @@ fn a_design_is_converted_to_another_unit_and_another_sheet() {
     let at = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
     let (metric, small) = (at("metric.folio"), at("small.folio"));
     assert_eq!(typed(&["convert", &demo, "-o", &metric, "--units", "mm"]).0, 0);
-    let (before, after) = (json(&["describe", "--json", &demo]), json(&["describe", "--json", &metric]));
+    let (before, after) = (parsed(&["describe", "--json", &demo]), parsed(&["describe", "--json", &metric]));
     let nm = |of: &Value| of["panels"][0]["width"]["nm"].clone();
     assert_eq!(nm(&before), nm(&after), "no measurement changes");
     assert!(after["panels"][0]["width"]["text"].as_str().unwrap().ends_with("mm"));
     assert_eq!(typed(&["convert", &demo, "-o", &small, "--sheet", "8x8in"]).0, 0);
-    let moved = json(&["describe", "--json", &small]);
+    let moved = parsed(&["describe", "--json", &small]);
     assert_eq!(moved["sheet"]["width"]["text"], "8 in");
     let gussets = |of: &Value| -> Vec<i64> {
         let panels = of["panels"].as_array().unwrap().iter().filter(|panel| panel["gusset"] == true);
@@ -134,11 +190,11 @@ fn artwork_is_put_on_a_side_and_taken_off() {
     let (code, out, err) = typed(&["artwork", &demo, picture, "--side", "back", "--width", "12", "--left", "-1/4"]);
     assert_eq!((code, err.as_str()), (0, ""));
     assert!(out.contains("12 in x 6 in on the paper, 20 pixels an inch"), "{out}");
-    let back = json(&["describe", "--json", &demo])["sheet"]["back"].clone();
+    let back = parsed(&["describe", "--json", &demo])["sheet"]["back"].clone();
     assert_eq!((back["artwork"]["state"].as_str(), back["pattern"].as_str()), (Some("present"), Some("any way")));
     assert_eq!(back["artwork"]["left"]["text"], "-1/4 in");
     std::fs::remove_dir_all(folder.path().join("seed-swap.assets")).unwrap();
-    assert_eq!(json(&["describe", "--json", &demo])["sheet"]["back"]["artwork"]["state"], "missing");
+    assert_eq!(parsed(&["describe", "--json", &demo])["sheet"]["back"]["artwork"]["state"], "missing");
     assert_eq!(typed(&["artwork", &demo, "--side", "back", "--remove"]).0, 0);
     check_refused(&["artwork", &demo, "--side", "back", "--remove"], 1, "no picture on that side");
     check_refused(&["artwork", &demo, &demo, "--side", "front"], 2, "no PNG or JPEG");

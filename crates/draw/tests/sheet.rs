@@ -238,7 +238,7 @@ fn the_notes_say_how_to_score_cut_fold_and_take_care() {
         "comes off",
         "Cut after scoring",
         "The tinted areas come off.",
-        "1. Cut from the upper edge down the 3 in score to the first cross score (\"Score 3\"): the Top flap stays, \
+        "1. Cut from the upper edge down the 3 in score to the first cross score (\"Score 3\", 3 in): the Top flap stays, \
          Offcut 1 comes off.",
         "1. Score 1 (valley, 180°) moves Left flap.",
         "keep knives",

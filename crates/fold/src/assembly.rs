@@ -1,7 +1,7 @@
 //! What is folded, as one structure: panels of the folio and of its parts, the joints between them, and glue.
 //!
 //! [`assemble`] takes the folio out of a layout. What else there may be, parts and the tucks of a step, comes by way of
-//! a [`Blueprint`](crate::Blueprint).
+//! a [`Blueprint`].
 
 use crate::blueprint::{Blueprint, BlueprintStep, Piece, PiecePanel};
 use crate::layer::Relations;

@@ -74,6 +74,10 @@ impl<'a> Bench<'a> {
         } else {
             held
         };
+        // At four right angles one line folds flat before the other moves, so no loop through one can be driven.
+        if stuck.iter().any(|trouble| vertex::is_square_corner(assembly, trouble)) {
+            return Err(stuck);
+        }
         driven(assembly, &stage.frames, &stage.turned, &left).ok_or(stuck)
     }
 

@@ -216,6 +216,16 @@ pub(crate) fn closes(folds: impl Iterator<Item = (DVec2, f64, Option<f64>)> + Cl
     })
 }
 
+/// Whether a trouble is told of a crossing of two lines at right angles.
+pub(crate) fn is_square_corner(assembly: &Assembly, trouble: &Trouble) -> bool {
+    let Trouble::Joined { at, .. } = trouble else { return false };
+    let square = |vertex: &Vertex| {
+        let n = vertex.spokes.len();
+        n == 4 && (0..n).all(|i| vertex.spokes[i].along.dot(vertex.spokes[(i + 1) % n].along).abs() < CLOSES)
+    };
+    assembly.vertices.iter().any(|vertex| vertex.at == *at && square(vertex))
+}
+
 /// How far a joint folds, in quarter turns, valleys positive.
 pub(crate) fn signed_quarters(joint: &Joint) -> i32 {
     let quarters = joint.crease.angle.degrees() / 90;

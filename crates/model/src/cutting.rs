@@ -6,7 +6,7 @@ use crate::geometry::Point;
 use crate::layout::{CornerTaken, CornerWork, Layout, Panel, PanelId};
 use crate::length::Length;
 use crate::line::{Line, LineId, Notch, Place, Spot, Stop, Strip, StripSide, Work};
-use crate::resolve::Placed;
+use crate::resolve::{Placed, Segment};
 use crate::turn::Turn;
 use std::collections::BTreeSet;
 
@@ -65,7 +65,10 @@ impl Words<'_> {
     /// Where the knife goes: "from the upper edge down the 3 in score to the first cross score".
     fn way(&self) -> String {
         match self.line.place {
-            Place::Drawn { from, to, .. } => format!("from {} to {}", self.spot(from), self.spot(to)),
+            Place::Drawn { from, to, .. } => {
+                let Segment { a, b } = self.placed.segment;
+                format!("from {} to {}", self.spot(from, a), self.spot(to, b))
+            }
             place => {
                 let run = place.run();
                 let (start, end) = (self.stop(run.from, true), self.stop(run.to, false));
@@ -118,9 +121,20 @@ impl Words<'_> {
                 format!("{} {word} \"{}\"", self.text(by.abs()), name(id))
             }
             Stop::Line(id) => match self.cross_score(id) {
-                Some(which) => format!("the {which} cross score (\"{}\")", name(id)),
+                Some(which) => format!("the {which} cross score ({})", self.called(id)),
                 None => format!("\"{}\"", name(id)),
             },
+        }
+    }
+
+    /// A line's name; with its distance where it has but a number, which could be taken for that of a step.
+    fn called(&self, id: LineId) -> String {
+        let name = format!("\"{}\"", self.document.line_name(id));
+        let unnamed = self.document.line(id).is_some_and(|line| line.name.is_empty());
+        let placed = self.layout.lines.get(&id).and_then(|placed| placed.ok());
+        match placed.and_then(|placed| placed.on_board()).filter(|_| unnamed) {
+            Some((_, across)) => format!("{name}, {}", self.text(across)),
+            None => name,
         }
     }
 
@@ -145,14 +159,14 @@ impl Words<'_> {
         if rank + 1 == places.len() && rank > 0 { Some("last") } else { COUNTED.get(rank).copied() }
     }
 
-    fn spot(&self, spot: Spot) -> String {
+    /// A spot, by where it lies on the sheet as drawn.
+    fn spot(&self, spot: Spot, at: Point) -> String {
         let name = |id| self.document.line_name(id);
+        let place = format!("{} from the left and {} from the top edge", self.text(at.x), self.text(at.y));
         match spot {
-            Spot::At(Point { x, y }) => {
-                format!("the spot {} from the left and {} from the top edge", self.text(x), self.text(y))
-            }
+            Spot::At(_) => format!("the spot {place}"),
             Spot::Crossing(a, b) => format!("where \"{}\" crosses \"{}\"", name(a), name(b)),
-            Spot::On(line, at) => format!("the spot {} down \"{}\"", self.text(at), name(line)),
+            Spot::On(line, _) => format!("the spot on \"{}\" {place}", name(line)),
         }
     }
 

@@ -119,11 +119,11 @@ fn each_cut_says_from_where_to_where_and_what_stays() {
     check(
         &document,
         &[
-            "Cut from the upper edge down the 3 in score to the first cross score (\"Score 3\"): the Top flap stays, Offcut 1 \
+            "Cut from the upper edge down the 3 in score to the first cross score (\"Score 3\", 3 in): the Top flap stays, Offcut 1 \
              comes off.",
-            "Cut from the last cross score (\"Score 4\") down the 3 in score to the lower edge: the Bottom flap and the Left \
+            "Cut from the last cross score (\"Score 4\", 9 in) down the 3 in score to the lower edge: the Bottom flap and the Left \
              flap 2 are parted here and stay.",
-            "Cut from the last cross score (\"Score 1\") down the 3 in score to the lower edge: the Left flap stays, Offcut 1 \
+            "Cut from the last cross score (\"Score 1\", 3 in) down the 3 in score to the lower edge: the Left flap stays, Offcut 1 \
              comes off.",
         ],
     );
@@ -151,7 +151,7 @@ fn strips_notches_and_curves_say_their_side() {
     check(
         &document,
         &[
-            "Cut out a strip 1/8 in wide from the upper edge down the 3 in score to the first cross score (\"Score 2\"), to the \
+            "Cut out a strip 1/8 in wide from the upper edge down the 3 in score to the first cross score (\"Score 2\", 3 in), to the \
              left of the line, on the side of the Left flap 2, which stays.",
             "Cut out a thumb notch from 5 in below the upper edge down the left edge to 6 in below the upper edge, 1/2 in deep, \
              to the right of the line.",

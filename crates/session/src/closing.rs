@@ -37,10 +37,12 @@ pub fn find(document: &Document, derived: &Derived) -> Result<Found, String> {
     Ok(Found { steps, is_least: plan.is_least })
 }
 
-/// The edit that gives a design these steps; `None` when it has them.
+/// The edit that gives a design these steps; `None` when its own close it in as few: then they are the maker's choice.
 #[must_use]
-pub fn edit(document: &Document, found: &Found) -> Option<Edit> {
-    (document.steps != found.steps).then(|| Edit::SetSteps(found.steps.clone()))
+pub fn edit(document: &Document, derived: &Derived, found: &Found) -> Option<Edit> {
+    let closes = derived.folded.as_ref().is_some_and(|(_, folding)| folding.troubles().is_empty());
+    let as_good = closes && document.steps.len() <= found.steps.len();
+    (!as_good && document.steps != found.steps).then(|| Edit::SetSteps(found.steps.clone()))
 }
 
 struct Words<'a> {
@@ -151,11 +153,14 @@ mod tests {
         document.steps.clear();
         assert!(Derived::of(&document).findings.iter().any(|finding| finding.rule == "never-folds"));
         let found = find(&document, &Derived::of(&document)).unwrap();
-        document.apply(edit(&document, &found).unwrap()).unwrap();
+        document.apply(edit(&document, &Derived::of(&document), &found).unwrap()).unwrap();
         assert!(Derived::of(&document).findings.iter().all(|finding| finding.rule != "never-folds"));
         let derived = Derived::of(&document);
         assert_eq!(derived.folded.as_ref().unwrap().1.troubles(), []);
-        assert_eq!(edit(&document, &found), None, "it has it now");
+        assert_eq!(edit(&document, &derived, &found), None, "it has it now");
+        document.steps.reverse();
+        let derived = Derived::of(&document);
+        assert_eq!(edit(&document, &derived, &found), None, "another order that closes is left as it is");
     }
 
     #[test]

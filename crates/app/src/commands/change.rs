@@ -79,8 +79,8 @@ fn new_score(session: &Session, turn: Turn) -> Change {
 
 fn ordered(session: &Session) -> Result<Change, String> {
     let found = closing::find(session.document(), session.derived())?;
-    let edit = closing::edit(session.document(), &found);
-    let edit = edit.ok_or_else(|| "the closing order is already the one that is found".to_owned())?;
+    let edit = closing::edit(session.document(), session.derived(), &found);
+    let edit = edit.ok_or_else(|| "the order as it is closes the folio in as few steps as are found".to_owned())?;
     let count = found.steps.len();
     let least = if found.is_least { ", the fewest there can be" } else { "" };
     let said = format!("It closes in {count} {}{least}.", if count == 1 { "step" } else { "steps" });

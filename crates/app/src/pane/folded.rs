@@ -270,12 +270,18 @@ fn show(painter: &egui::Painter, drawn: &FoldedScene, view: &ViewTransform, scen
     // Every face is a fill and then its edges.
     let is_fill = |node: &Node| matches!(node, Node::Item { shape: Shape::Fill { .. }, .. });
     let faces = drawn.nodes.chunk_by(|_, next| !is_fill(next));
-    for (nodes, face) in faces.zip(&drawn.faces) {
-        paint::paint(painter, nodes, view);
-        if scene.is_lit(face.panel) {
-            paint::area(painter, &face.outline, view, colour(style::HOVER));
-        } else if selected == Some(face.panel) {
-            paint::area(painter, &face.outline, view, colour(style::SELECTION.with_alpha(40)));
+    let parts: Vec<_> = faces.zip(&drawn.faces).collect();
+    // All parts of a panel, then their tint, so that none is painted over by the next.
+    for parts in parts.chunk_by(|(_, a), (_, b)| a.panel == b.panel) {
+        for (nodes, _) in parts {
+            paint::paint(painter, nodes, view);
+        }
+        for (_, face) in parts {
+            if scene.is_lit(face.panel) {
+                paint::area(painter, &face.outline, view, colour(style::HOVER));
+            } else if selected == Some(face.panel) {
+                paint::area(painter, &face.outline, view, colour(style::SELECTION.with_alpha(40)));
+            }
         }
     }
 }

@@ -70,7 +70,7 @@ impl PanelPane {
         let layout = &scene.session.derived().layout;
         let of = (scene.design, scene.session.revision(), point);
         if self.corners.as_ref().is_none_or(|corners| corners.of != of) {
-            self.corners = Some(Corners { of, free: named(Layout::free_corners(document, point)) });
+            self.corners = Some(Corners { of, free: named(Layout::free_corners(document, point), layout.panel(id)) });
         }
         let free = self.corners.as_ref().map_or(&[][..], |corners| &corners.free);
         ui.add_space(4.0);
@@ -119,8 +119,10 @@ fn head(ui: &mut Ui, scene: &mut Scene<'_>, panel: &Panel) {
 }
 
 /// Each corner with a name by where it lies in the panel; corners that lie alike are numbered.
-fn named(free: Vec<(Point, Corner)>) -> Vec<(String, Corner)> {
-    let (low, high) = model::polygon::bounds(&free.iter().map(|(tip, _)| *tip).collect::<Vec<Point>>());
+fn named(free: Vec<(Point, Corner)>, panel: &Panel) -> Vec<(String, Corner)> {
+    // Together with the panel as it is, since a corner that is taken off lies beyond it.
+    let tips = free.iter().map(|(tip, _)| *tip).chain(panel.outline.iter().copied());
+    let (low, high) = model::polygon::bounds(&tips.collect::<Vec<Point>>());
     let mut names: Vec<String> = Vec::new();
     for (tip, _) in &free {
         let above = tip.y + tip.y <= low.y + high.y;

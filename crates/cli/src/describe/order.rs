@@ -79,7 +79,7 @@ impl<'a> Orders<'a> {
             Count::Exact(1) => return "is one way for the layers to lie".to_owned(),
             Count::Exact(count) => format!("are {count} ways for the layers to lie"),
             Count::MoreThan(count) => format!("are more than {count} ways for the layers to lie"),
-            Count::Undecided(count) => format!("are at least {count} ways for the layers to lie, and it is not known how many"),
+            Count::Undecided(count) => format!("are at least {count} ways for the layers to lie"),
         };
         let listed = plane.orders.len();
         let is_whole = matches!(plane.count, Count::Exact(count) if u128::try_from(listed) == Ok(count));
@@ -108,17 +108,17 @@ impl<'a> Orders<'a> {
 impl Reached {
     /// What is said of some orders, `of` them.
     fn words(self, of: &str) -> String {
-        let tuck = |count: usize| if count == 1 { "1 needs a tuck".to_owned() } else { format!("{count} need a tuck") };
+        let need = |count: usize| if count == 1 { "needs" } else { "need" };
         match self {
-            Self { need_tuck: 0, unknown: 0, .. } => format!("all of {of} are reached by folding alone"),
-            Self { unknown: 0, need_tuck: 1, .. } => format!("1 of {of} needs a tuck"),
-            Self { unknown: 0, need_tuck, .. } => format!("{need_tuck} of {of} need a tuck"),
+            Self { need_tuck: 0, unknown: 0, .. } => format!("folding alone reaches all of {of}"),
+            Self { unknown: 0, need_tuck, .. } => format!("{need_tuck} of {of} {} a tuck", need(need_tuck)),
             Self { by_folding, need_tuck: 0, unknown } => {
-                format!("{by_folding} of {of} reached by folding alone, {unknown} not known")
+                format!("folding alone reaches {by_folding} of {of}, and how {unknown} are reached is not known")
             }
-            Self { by_folding, need_tuck, unknown } => {
-                format!("{by_folding} of {of} reached by folding alone, {}, {unknown} not known", tuck(need_tuck))
-            }
+            Self { by_folding, need_tuck, unknown } => format!(
+                "folding alone reaches {by_folding} of {of}, {need_tuck} {} a tuck, and how {unknown} are reached is not known",
+                need(need_tuck)
+            ),
         }
     }
 }

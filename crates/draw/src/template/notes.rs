@@ -240,6 +240,9 @@ fn cut(flow: &mut Flow, document: &Document, layout: &Layout, grid: Option<&Grid
         if is_tiled(grid) { "taped template" } else { "template" }
     ));
     flow.paragraph("Without a scoring board, bring the ends of the scores over in the same way.");
+    if !layout.voids.is_empty() {
+        flow.paragraph("What is white inside the sheet comes out too: slots, trims, notches and corners.");
+    }
     let mut lay = None;
     for (number, step) in (1..).zip(cut_list(document, layout)) {
         if step.turn.is_some() && step.turn != lay {
@@ -247,7 +250,7 @@ fn cut(flow: &mut Flow, document: &Document, layout: &Layout, grid: Option<&Grid
             flow.subheading(&lay.map_or_else(String::new, lying));
         } else if step.turn.is_none() && lay.is_some() {
             lay = None;
-            flow.subheading("Whichever way the sheet lies");
+            flow.subheading("As drawn, along a ruler");
         }
         flow.paragraph(&format!("{number}. {}", step.sentence));
     }
