@@ -12,7 +12,7 @@ use crate::overlap::middle;
 use crate::stage::{Bench, Stage};
 use glam::{DAffine3, DVec2, DVec3};
 use model::{Direction, Face};
-use order::{Figure, Fold, Given};
+use order::{Figure, Fold, Given, SAME_PLACE};
 
 /// Planes nearer than this, in mm, are one: as [`crate::layer`] has it, with room for rounding.
 const SAME_PLANE: f64 = 2e-3;
@@ -199,8 +199,20 @@ impl Flat {
         for (s, first) in self.stubs.iter().enumerate() {
             for (t, second) in self.stubs.iter().enumerate().skip(s + 1) {
                 let (a, b) = (self.whole + s, self.whole + t);
-                let alike = first.is_up == second.is_up && first.over.abs_diff_eq(second.over, SAME_WAY);
-                if !alike || !boxes_meet(&self.figure, a, b) {
+                if !boxes_meet(&self.figure, a, b) {
+                    continue;
+                }
+                if first.is_up != second.is_up {
+                    // What stands up is above what stands down, also where no panel lies between them to say so.
+                    out.push(if first.is_up { Given::new(b, a) } else { Given::new(a, b) });
+                    continue;
+                }
+                if !first.over.abs_diff_eq(second.over, SAME_WAY) {
+                    // Walls that meet at a corner: nothing orders their stubs, which must not count as a choice. Where one
+                    // goes over the line of the other, that orders them.
+                    if !self.goes_over(a, b) && !self.goes_over(b, a) {
+                        out.push(Given::new(a, b));
+                    }
                     continue;
                 }
                 if let Some(second_over) = stands_over(lie, relations, [self.panels[a], self.panels[b]], first.over) {
@@ -211,6 +223,14 @@ impl Flat {
             }
         }
         out
+    }
+
+    /// Whether one stub has parts on both sides of the line on which the wall of another stands.
+    fn goes_over(&self, over: usize, under: usize) -> bool {
+        let line = &self.figure.facets[under].outline;
+        let along = (line[1] - line[0]).normalize_or_zero();
+        let sides = || self.figure.facets[over].outline.iter().map(|&corner| along.perp_dot(corner - line[0]));
+        sides().any(|side| side > SAME_PLACE) && sides().any(|side| side < -SAME_PLACE)
     }
 
     /// The order of panels as it was reached.
