@@ -70,7 +70,8 @@ impl PanelPane {
         let layout = &scene.session.derived().layout;
         let of = (scene.design, scene.session.revision(), point);
         if self.corners.as_ref().is_none_or(|corners| corners.of != of) {
-            self.corners = Some(Corners { of, free: named(Layout::free_corners(document, point), layout.panel(id)) });
+            self.corners =
+                Some(Corners { of, free: named(Layout::free_corners(document, point), &layout.panel(id).outline) });
         }
         let free = self.corners.as_ref().map_or(&[][..], |corners| &corners.free);
         ui.add_space(4.0);
@@ -119,9 +120,9 @@ fn head(ui: &mut Ui, scene: &mut Scene<'_>, panel: &Panel) {
 }
 
 /// Each corner with a name by where it lies in the panel; corners that lie alike are numbered.
-fn named(free: Vec<(Point, Corner)>, panel: &Panel) -> Vec<(String, Corner)> {
+fn named(free: Vec<(Point, Corner)>, outline: &[Point]) -> Vec<(String, Corner)> {
     // Together with the panel as it is, since a corner that is taken off lies beyond it.
-    let tips = free.iter().map(|(tip, _)| *tip).chain(panel.outline.iter().copied());
+    let tips = free.iter().map(|(tip, _)| *tip).chain(outline.iter().copied());
     let (low, high) = model::polygon::bounds(&tips.collect::<Vec<Point>>());
     let mut names: Vec<String> = Vec::new();
     for (tip, _) in &free {
@@ -232,8 +233,13 @@ mod tests {
         let which = Which::Between(Border::Edge(SheetEdge::Top), Border::Edge(SheetEdge::Left));
         let at = |x: i64, y: i64| Point::new(Length::INCH * x, Length::INCH * y);
         let corner = |x, y| (at(x, y), Corner { mark: at(1, 1), which, shape: CornerShape::Square });
-        let found = named(vec![corner(0, 0), corner(9, 0), corner(1, 1), corner(0, 9)]);
-        let names: Vec<&str> = found.iter().map(|(name, _)| name.as_str()).collect();
-        assert_eq!(names, ["Top left", "Top right", "Top left 2", "Bottom left"]);
+        let names = |free: Vec<(Point, Corner)>, outline: &[Point]| -> Vec<String> {
+            named(free, outline).into_iter().map(|(name, _)| name).collect()
+        };
+        let all = vec![corner(0, 0), corner(9, 0), corner(1, 1), corner(0, 9)];
+        assert_eq!(names(all, &[]), ["Top left", "Top right", "Top left 2", "Bottom left"]);
+        // A flap that hangs down: its two free corners lie at its bottom.
+        let outline = [at(0, 0), at(9, 0), at(9, 4), at(0, 4)];
+        assert_eq!(names(vec![corner(9, 4), corner(0, 4)], &outline), ["Bottom right", "Bottom left"]);
     }
 }
