@@ -8,6 +8,7 @@ use crate::length::Length;
 use crate::line::{Line, LineId, Notch, Place, Spot, Stop, Strip, StripSide, Work};
 use crate::resolve::{Placed, Segment};
 use crate::turn::Turn;
+use crate::words::listed;
 use std::collections::BTreeSet;
 
 /// One cut.
@@ -319,15 +320,5 @@ fn corner_sentences(document: &Document, layout: &Layout, work: &CornerWork) -> 
             };
             work.corners.iter().map(one).collect()
         }
-    }
-}
-
-/// "a", "a and b", "a, b and c".
-fn listed(names: impl IntoIterator<Item = String>) -> String {
-    let mut names: Vec<String> = names.into_iter().collect();
-    match names.pop() {
-        None => String::new(),
-        Some(last) if names.is_empty() => last,
-        Some(last) => format!("{} and {last}", names.join(", ")),
     }
 }

@@ -25,6 +25,7 @@ pub mod resolve;
 pub mod stock;
 pub mod turn;
 pub mod weight;
+pub mod words;
 
 pub use corner::{Border, Corner, CornerShape, Which};
 pub use document::{Document, Step};

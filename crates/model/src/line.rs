@@ -233,6 +233,15 @@ impl Crease {
 }
 
 impl Face {
+    /// "front" or "back".
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Front => "front",
+            Self::Back => "back",
+        }
+    }
+
     /// The other face.
     #[must_use]
     pub const fn other(self) -> Self {

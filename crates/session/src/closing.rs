@@ -2,6 +2,7 @@
 
 use crate::derived::Derived;
 use fold::{PlanTrouble, PlannedStep, Trouble, Wishes};
+use model::words::listed;
 use model::{Document, Edit, LineId, PanelId, Step};
 use std::collections::BTreeSet;
 
@@ -109,16 +110,6 @@ impl Words<'_> {
 
     fn lines(&self, ids: &[LineId]) -> String {
         listed(ids.iter().map(|&id| format!("\"{}\"", self.document.line_name(id))))
-    }
-}
-
-/// "a", "a and b", "a, b and c".
-fn listed(names: impl Iterator<Item = String>) -> String {
-    let mut names: Vec<String> = names.collect();
-    match names.pop() {
-        None => "nothing".to_owned(),
-        Some(last) if names.is_empty() => last,
-        Some(last) => format!("{} and {last}", names.join(", ")),
     }
 }
 

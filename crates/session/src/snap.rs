@@ -1,6 +1,6 @@
 //! Where a dragged line comes to rest.
 
-use model::{Document, Layout, Length, LineId, Unit};
+use model::{Document, Layout, Length, LineId};
 
 /// How fine the places are that a line snaps to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -39,10 +39,7 @@ pub fn snap(document: &Document, layout: &Layout, id: LineId, across: Length, fi
 /// The spacing of the places a line snaps to, and what they are called.
 #[must_use]
 pub fn step(document: &Document, fineness: Fineness) -> (Length, String) {
-    let finest = match document.units {
-        Unit::Inch => Length::SIXTY_FOURTH,
-        Unit::Millimetre | Unit::Centimetre => Length::from_nm(100_000),
-    };
+    let finest = model::placing::finest(document.units);
     let groove = document.groove;
     match fineness {
         Fineness::Grooves if groove > Length::ZERO => (groove, format!("{} groove", groove.text(document.units))),

@@ -3,13 +3,14 @@
 use crate::words::sentence;
 use crate::{Context, Finding, Severity, Spot};
 use fold::Trouble;
+use model::words::listed;
 
 pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
     let Some((_, folding)) = context.folded else { return Vec::new() };
     let finding = |trouble: &Trouble| {
         let Trouble::Crosses { panels, lines, .. } = trouble else { return None };
         let names: Vec<String> = panels.iter().map(|&panel| context.the(panel)).collect();
-        let words = format!("{} would pass through one another in the closed folio.", listed(&names));
+        let words = format!("{} would pass through one another in the closed folio.", listed(names));
         Some(Finding {
             rule: "no-layer-order",
             severity: Severity::Error,
@@ -19,15 +20,6 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
         })
     };
     folding.troubles().iter().filter_map(finding).collect()
-}
-
-/// "a, b and c".
-fn listed(names: &[String]) -> String {
-    match names {
-        [] => String::new(),
-        [one] => one.clone(),
-        [most @ .., last] => format!("{} and {last}", most.join(", ")),
-    }
 }
 
 #[cfg(test)]
@@ -49,10 +41,7 @@ mod tests {
     }
 
     #[test]
-    fn names_are_listed_as_a_person_would() {
-        let names = |list: &[&str]| super::listed(&list.iter().map(|&name| name.to_owned()).collect::<Vec<_>>());
-        assert_eq!(names(&["a"]), "a");
-        assert_eq!(names(&["a", "b", "c"]), "a, b and c");
+    fn an_empty_sheet_has_an_order() {
         assert_eq!(said(&Sketch::on("12x12in").0, "no-layer-order"), [""; 0]);
     }
 }

@@ -1,7 +1,7 @@
 //! What is told of a closed folio beyond where its panels lie: how thick it is, what its folds go round, what is seen of it.
 
 use fold::{Allowance, Assembly, Folding, Region, Scoring, View, VisibleFace};
-use model::{Document, Face, Layout, LineId, Pattern};
+use model::{Document, Layout, LineId, Pattern};
 use serde_json::{Value, json};
 
 /// A closed folio with what it was made from.
@@ -79,13 +79,9 @@ impl Closed<'_> {
             Pattern::AnyWay => ("any way", None),
             Pattern::OneWay(edge) => ("one way", Some(seen.shown().towards(edge))),
         };
-        let face = match seen.face {
-            Face::Front => "front",
-            Face::Back => "back",
-        };
         json!({
             "panel": self.layout.panel(seen.panel).name,
-            "face": face,
+            "face": seen.face.word(),
             "up": seen.up,
             "pattern": pattern,
             "pattern_up": pattern_up,

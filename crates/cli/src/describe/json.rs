@@ -107,17 +107,10 @@ fn scoring(document: &Document, layout: &Layout) -> Value {
     };
     let turn = |turn: &TurnScores| {
         let score = |(across, runs): (&Length, &Vec<ScoreRun>)| json!({ "distance": length(*across, unit), "runs": runs.iter().map(run).collect::<Vec<_>>() });
-        let face = match turn.face {
-            Face::Front => "front",
-            Face::Back => "back",
-        };
-        json!({ "face": face, "turn": turn.turn.count(), "scores": turn.scores.iter().map(score).collect::<Vec<_>>() })
+        json!({ "face": turn.face.word(), "turn": turn.turn.count(), "scores": turn.scores.iter().map(score).collect::<Vec<_>>() })
     };
     let table = scoring_table(document, layout);
-    let by_ruler = |&(face, id): &(Face, LineId)| {
-        let face = if face == Face::Front { "front" } else { "back" };
-        json!({ "face": face, "line": line_key(document, id) })
-    };
+    let by_ruler = |&(face, id): &(Face, LineId)| json!({ "face": face.word(), "line": line_key(document, id) });
     json!({
         "turns": table.turns.iter().map(turn).collect::<Vec<_>>(),
         "by_ruler": table.by_ruler.iter().map(by_ruler).collect::<Vec<_>>(),
@@ -137,7 +130,7 @@ fn line(line: &Line, document: &Document, layout: &Layout) -> Value {
     if let Some(crease) = line.work.crease() {
         value["fold"] = json!(crease.direction.word());
         value["angle"] = json!(crease.angle.degrees());
-        value["pressed"] = json!(if crease.face() == Face::Front { "front" } else { "back" });
+        value["pressed"] = json!(crease.face().word());
     }
     let side = |strip: Strip| match strip.side {
         StripSide::Left => "left",

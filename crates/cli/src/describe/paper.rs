@@ -23,7 +23,7 @@ pub(super) const fn grain_words(grain: Grain) -> &'static str {
 
 /// What is printed on a face: "front printed with its up at the top edge". Nothing for a plain one.
 pub(super) fn side_words(side: &Side, face: Face) -> Vec<String> {
-    let name = face_word(face);
+    let name = face.word();
     let mut words = match side.pattern {
         Pattern::Plain => Vec::new(),
         Pattern::AnyWay => vec![format!("{name} printed, any way up")],
@@ -33,13 +33,6 @@ pub(super) fn side_words(side: &Side, face: Face) -> Vec<String> {
         words.push(format!("{name} artwork \"{}\" at {:.0} pixels an inch", artwork.file, artwork.pixels_per_inch()));
     }
     words
-}
-
-const fn face_word(face: Face) -> &'static str {
-    match face {
-        Face::Front => "front",
-        Face::Back => "back",
-    }
 }
 
 /// A stock as JSON; `design` says where its artwork is looked for.

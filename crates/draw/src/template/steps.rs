@@ -8,6 +8,7 @@ use crate::style::{WHITE, ink_for};
 use crate::text::{Face, TextRun};
 use kurbo::{Line, ParamCurve, Point, Rect, Shape as _, Vec2};
 use model::board::{StepFolds, closing_order};
+use model::words::listed;
 use model::{Crease, Direction, Document, Layout, LineId, PanelId, Segment};
 use std::collections::btree_map::Entry;
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
@@ -46,30 +47,21 @@ pub(super) fn words(document: &Document, layout: &Layout) -> Vec<String> {
                 Direction::Either => crease.words(),
                 direction => format!("{}{several}, {}°", direction.word(), crease.angle.degrees()),
             });
-            format!("{} ({crease})", listed(&names))
+            format!("{} ({crease})", listed(names))
         } else {
             let one = |(id, crease): &(LineId, Crease)| format!("{} ({})", document.line_name(*id), crease.words());
-            listed(&step.folds.iter().map(one).collect::<Vec<_>>())
+            listed(step.folds.iter().map(one))
         };
         let moved = moved(layout, step, &depths);
         let verb = if step.folds.len() > 1 { "move" } else { "moves" };
         let moves = match moved.len() {
             0 => String::new(),
-            1..=MOST_NAMED => format!(" {verb} {}", listed(&moved)),
+            1..=MOST_NAMED => format!(" {verb} {}", listed(moved)),
             count => format!(" {verb} {count} panels"),
         };
         format!("{}. {folds}{moves}.", step.step + 1)
     };
     closing_order(document, layout).iter().map(sentence).collect()
-}
-
-/// "A", "A and B", "A, B and C".
-fn listed(names: &[String]) -> String {
-    match names.split_last() {
-        None => String::new(),
-        Some((last, [])) => last.clone(),
-        Some((last, first)) => format!("{} and {last}", first.join(", ")),
-    }
 }
 
 /// What a step moves: the panel on the farther side of each of its folds, as the folds lead from the base.
