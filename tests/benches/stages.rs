@@ -32,7 +32,7 @@ fn row(name: &str, document: &Document) {
         return;
     };
     let folding = fold::close(&assembly);
-    let context = Context { document, layout: &layout, folded: Some((&assembly, &folding)) };
+    let context = Context { document, layout: &layout, folded: Some((&assembly, &folding)), supply: None };
     let poses = folding.pose(0.5);
     let times = [
         median(|| drop(black_box(Layout::of(document)))),

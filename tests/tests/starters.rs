@@ -46,7 +46,7 @@ fn a_closed_starter_is_no_larger_than_its_base_and_the_paper_around_it() {
         let (width, height) = base.extent();
         let size = folding.closed_size();
         // Nothing of a tidy folio reaches past its base by more than some layers of its paper.
-        let room = 8.0 * derived.folded.as_ref().map_or(0.0, |(assembly, _)| assembly.caliper);
+        let room = 8.0 * derived.folded.as_ref().map_or(0.0, |(assembly, _)| assembly.caliper_of(assembly.base));
         assert!(size.x <= width.mm() + room && size.y <= height.mm() + room, "{}: {size}", starter.name);
     });
 }

@@ -1,8 +1,10 @@
 //! From the table of commands to the window: buttons, shortcuts, and whether there is something to work on.
 
 mod change;
+mod part;
 
 pub(crate) use change::{change, stretch};
+pub(crate) use part::usual;
 
 use crate::pane::{Action, Scene};
 use egui::{Button, KeyboardShortcut, Modifiers, Response, Ui};
@@ -105,6 +107,13 @@ pub(crate) fn is_possible(session: &Session, command: Command) -> bool {
         Command::SetBase => panel().is_some_and(|panel| layout.base != Some(panel)),
         Command::CutAway => panel().is_some_and(|panel| offcut::may_cut_away(layout, panel)),
         Command::KeepOffcut => panel().is_some_and(|panel| offcut::may_keep(session.document(), layout, panel)),
+        Command::DeletePart => selected.part().is_some(),
+        Command::DuplicatePart | Command::TurnPart | Command::TurnPartOver => {
+            let on_a_panel = |part: &model::Part| part.kind.is_on_a_panel();
+            selected.part().and_then(|id| session.document().part(id)).is_some_and(on_a_panel)
+        }
+        Command::AddPart => layout.base.is_some(),
+        Command::FitParts | Command::ShowParts => !session.document().parts.is_empty(),
         Command::PlayFold | Command::Unfold | Command::Close | Command::FindOrder => session.derived().folded.is_some(),
         _ => true,
     }

@@ -29,6 +29,10 @@ pub(crate) enum Icon {
     Good,
     /// A padlock: it stays where it is.
     Locked,
+    /// An arc with an arrow head: a quarter to the left.
+    TurnLeft,
+    /// The same to the right.
+    TurnRight,
 }
 
 impl Icon {
@@ -68,6 +72,12 @@ impl Icon {
             Self::Locked => {
                 fill(vec![at(-5.0, -1.0), at(5.0, -1.0), at(5.0, 6.5), at(-5.0, 6.5)]);
                 line(vec![at(-3.0, -1.0), at(-3.0, -4.5), at(-1.5, -6.5), at(1.5, -6.5), at(3.0, -4.5), at(3.0, -1.0)]);
+            }
+            Self::TurnLeft | Self::TurnRight => {
+                // The mirror image of one another.
+                let side = if self == Self::TurnLeft { -1.0 } else { 1.0 };
+                line([(-5.0, 5.0), (-4.5, 0.5), (-2.5, -2.5), (0.5, -3.8), (3.0, -4.0)].map(|(x, y)| at(x * side, y)).to_vec());
+                fill(vec![at(2.0 * side, -7.5), at(7.0 * side, -4.0), at(2.0 * side, -0.5)]);
             }
             Self::Good => line(vec![at(-5.5, 0.5), at(-1.5, 4.5), at(6.0, -5.0)]),
         }

@@ -9,6 +9,7 @@ mod commands;
 mod dialog;
 mod export;
 mod field;
+mod form;
 mod icon;
 mod naming;
 mod paint;

@@ -1,5 +1,7 @@
 //! What things are called on the screen, and where a line lies in words.
 
+pub(crate) mod part;
+
 use model::{
     Crease, Datum, Direction, Document, FoldAngle, Layout, Length, LineId, Place, Placed, Point, Spot, StripSide, Turn,
     Work,
@@ -121,7 +123,8 @@ pub(crate) fn measured_from(document: &Document, place: Place) -> String {
 /// What a closing step is called: by the lines that fold in it.
 pub(crate) fn step_name(document: &Document, step: usize) -> String {
     let Some(step) = document.steps.get(step) else { return "Closed".to_owned() };
-    let names: Vec<String> = step.lines.iter().map(|&id| document.line_name(id)).collect();
+    let of_parts = step.parts.iter().map(|&(id, _)| format!("{}'s fold", document.part_name(id)));
+    let names: Vec<String> = step.lines.iter().map(|&id| document.line_name(id)).chain(of_parts).collect();
     match names.as_slice() {
         [] => "Nothing".to_owned(),
         [one] => one.clone(),

@@ -4,11 +4,15 @@ pub(crate) mod bar;
 pub(crate) mod findings;
 pub(crate) mod folded;
 pub(crate) mod lines;
+pub(crate) mod making;
 pub(crate) mod panel;
+pub(crate) mod parts;
 pub(crate) mod sheet;
 pub(crate) mod steps;
 
+use crate::field::sentence;
 use check::Spot;
+use model::change::perform;
 use model::{Edit, LineId, PanelId, Point, Turn};
 use session::{Command, Selected, Session};
 
@@ -46,6 +50,8 @@ pub(crate) enum Action {
     EditAndSelect(String, Edit, Selected),
     /// A selection.
     Select(Selected),
+    /// Another list at the left.
+    ShowList(LeftList),
     /// A line selected along with others, or let go of; and where she pointed at it.
     SelectAlso(LineId, Option<Point>),
     /// A word on why something is not done.
@@ -62,12 +68,41 @@ pub(crate) enum Action {
     ShowSpot(Spot),
 }
 
+/// The lists at the left of the window.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(crate) enum LeftList {
+    /// Lines.
+    #[default]
+    Lines,
+    /// Parts.
+    Parts,
+}
+
+/// The orders at the lower right of the window.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(crate) enum OrderList {
+    /// In which the folio closes.
+    #[default]
+    Closing,
+    /// In which it is made.
+    Making,
+}
+
 /// Tells a screen reader how large a canvas is; a ui of its own says only what it is.
 pub(crate) fn bound_canvas(ui: &egui::Ui, rect: egui::Rect) {
     let [x0, y0, x1, y1] = [rect.min.x, rect.min.y, rect.max.x, rect.max.y].map(f64::from);
     ui.ctx().accesskit_node_builder(ui.unique_id(), |node| {
         node.set_bounds(egui::accesskit::Rect { x0, y0, x1, y1 });
     });
+}
+
+/// Asks for a change if it can be made, and says why not if it can't.
+pub(crate) fn try_edit(scene: &mut Scene<'_>, label: String, edit: Edit) -> Result<(), String> {
+    let session = scene.session;
+    perform(session.document(), &session.derived().layout, edit.clone())
+        .map_err(|refusal| sentence(&refusal.to_string()))?;
+    scene.edit(label, edit);
+    Ok(())
 }
 
 impl<'a> Scene<'a> {

@@ -10,8 +10,9 @@ use crate::field::{Drafts, sentence};
 use crate::pane::folded::FoldedPane;
 use crate::pane::lines::LinesPane;
 use crate::pane::panel::PanelPane;
+use crate::pane::parts::PartsPane;
 use crate::pane::sheet::SheetPane;
-use crate::pane::{Action, Scene, bar, findings, steps};
+use crate::pane::{Action, LeftList, OrderList, Scene, bar, findings, making, steps};
 use crate::theme::{self, caption, complaint};
 use crate::{commands, pane};
 use check::Spot;
@@ -47,6 +48,9 @@ pub struct Window {
     folded: FoldedPane,
     lines: LinesPane,
     panel: PanelPane,
+    parts: PartsPane,
+    list: LeftList,
+    order: OrderList,
     drafts: Drafts,
     dialog: Option<Dialog>,
     chooser: Box<dyn Chooser>,
@@ -87,6 +91,9 @@ impl Window {
             folded: FoldedPane::default(),
             lines: LinesPane::default(),
             panel: PanelPane::default(),
+            parts: PartsPane::default(),
+            list: LeftList::default(),
+            order: OrderList::default(),
             drafts: Drafts::default(),
             dialog: None,
             chooser,
@@ -160,6 +167,9 @@ impl Window {
             folded: &mut self.folded,
             lines: &mut self.lines,
             panel: &mut self.panel,
+            parts: &mut self.parts,
+            list: self.list,
+            order: &mut self.order,
             drafts: &mut self.drafts,
             status: self.status.as_ref(),
             hint: hint.as_deref(),
@@ -206,8 +216,10 @@ impl Window {
             return Vec::new();
         }
         let focused = ctx.memory(egui::Memory::focused);
-        let on_line = |id| self.session.document().lines.iter().any(|line| pane::sheet::line_id(line.id) == id);
-        let mut pressed = commands::pressed(ctx, focused.is_none_or(on_line));
+        let document = self.session.document();
+        let on_line = |id| document.lines.iter().any(|line| pane::sheet::line_id(line.id) == id);
+        let on_part = |id| document.parts.iter().any(|part| pane::sheet::part_id(part.id) == id);
+        let mut pressed = commands::pressed(ctx, focused.is_none_or(|id| on_line(id) || on_part(id)));
         // In the middle of a drag there is nothing to do but to take it back.
         pressed.retain(|command| !self.session.in_gesture() || *command == Command::Undo);
         pressed
@@ -235,6 +247,7 @@ impl Window {
                 self.session.select_also(id, at);
                 self.spot = None;
             }
+            Action::ShowList(list) => self.list = list,
             Action::Complain(text) => self.complain(&text),
             Action::BeginDrag(label) => self.session.begin_gesture(&label),
             Action::Drag(edit) => {
@@ -266,9 +279,12 @@ impl Window {
                 self.status = None;
                 if let Some(selection) = select {
                     self.session.select(selection);
-                    // A new line is what the keys work on next.
-                    if let Some(line) = self.session.selected().line() {
-                        ctx.memory_mut(|memory| memory.request_focus(pane::sheet::line_id(line)));
+                    self.show_list_of_selected();
+                    // A new line or part is what the keys work on next.
+                    let selected = self.session.selected();
+                    let line = selected.line().map(pane::sheet::line_id);
+                    if let Some(id) = line.or(selected.part().map(pane::sheet::part_id)) {
+                        ctx.memory_mut(|memory| memory.request_focus(id));
                     }
                 }
             }
@@ -276,8 +292,18 @@ impl Window {
         }
     }
 
+    /// Brings up the list in which what is selected is shown in detail.
+    fn show_list_of_selected(&mut self) {
+        match self.session.selected() {
+            Selected::Line { .. } => self.list = LeftList::Lines,
+            Selected::Part(_) => self.list = LeftList::Parts,
+            Selected::Nothing | Selected::Panel(_) => {}
+        }
+    }
+
     fn select(&mut self, selected: Selected) {
         self.session.select(selected);
+        self.show_list_of_selected();
         self.spot = None;
         if self.status.as_ref().is_some_and(|status| status.is_complaint) {
             self.status = None;
@@ -286,6 +312,7 @@ impl Window {
 
     /// Does what a command says.
     fn run(&mut self, ctx: &egui::Context, command: Command) {
+        let command = command.meant(self.session.selected());
         if let Some(change) = commands::change(&self.session, self.turn, command) {
             match change {
                 Ok(change) => {
@@ -317,6 +344,12 @@ impl Window {
             }
             Command::TurnSheet => self.turn = Turn::from_count((self.turn.count() + 1) % 4).unwrap_or_default(),
             Command::FitSheet => self.sheet.fit(),
+            Command::ShowParts => self.sheet.show_or_hide_parts(),
+            Command::AddPart => {
+                self.list = LeftList::Parts;
+                self.parts.open_menu();
+                ctx.request_repaint();
+            }
             Command::PlayFold => self.folded.play_or_stop(steps),
             Command::Unfold => self.folded.set_time(0.0),
             Command::Close => self.folded.set_time(f64::from(u32::try_from(steps).unwrap_or(u32::MAX))),
@@ -336,6 +369,11 @@ impl Window {
             | Command::SetBase
             | Command::CutAway
             | Command::KeepOffcut
+            | Command::DuplicatePart
+            | Command::TurnPart
+            | Command::TurnPartOver
+            | Command::DeletePart
+            | Command::FitParts
             | Command::FindOrder => {}
         }
     }
@@ -372,6 +410,9 @@ struct Panes<'a> {
     folded: &'a mut FoldedPane,
     lines: &'a mut LinesPane,
     panel: &'a mut PanelPane,
+    parts: &'a mut PartsPane,
+    list: LeftList,
+    order: &'a mut OrderList,
     drafts: &'a mut Drafts,
     status: Option<&'a Status>,
     hint: Option<&'a str>,
@@ -389,7 +430,11 @@ impl Panes<'_> {
         let most = (ui.available_width() - LEAST_LINES - LEAST_SHEET).max(LEAST_FOLDED);
         Panel::left("lines").frame(frame).default_size(316.0).size_range(LEAST_LINES..=480.0).show(ui, |ui| {
             self.panel.ui(ui, scene);
-            self.lines.ui(ui, scene);
+            lists(ui, scene, self.list);
+            match self.list {
+                LeftList::Lines => self.lines.ui(ui, scene),
+                LeftList::Parts => self.parts.ui(ui, scene),
+            }
         });
         Panel::right("folded")
             .frame(frame)
@@ -419,7 +464,13 @@ impl Panes<'_> {
             .resizable(true)
             .default_size(220.0)
             .size_range(90.0..=500.0)
-            .show(ui, |ui| steps::ui(ui, scene, now));
+            .show(ui, |ui| {
+                orders(ui, scene, self.order);
+                match self.order {
+                    OrderList::Closing => steps::ui(ui, scene, now),
+                    OrderList::Making => making::ui(ui, scene),
+                }
+            });
         self.folded.ui(ui, scene);
     }
 
@@ -432,4 +483,45 @@ impl Panes<'_> {
         let text = if *is_complaint { complaint(text) } else { caption(text) };
         ui.add(egui::Label::new(text).wrap());
     }
+}
+
+/// Which list is shown at the left.
+fn lists(ui: &mut Ui, scene: &mut Scene<'_>, now: LeftList) {
+    let (document, selected) = (scene.session.document(), scene.session.selected());
+    let parts = document.parts.len();
+    let parts = if parts == 0 { "Parts".to_owned() } else { format!("Parts ({parts})") };
+    ui.horizontal(|ui| {
+        for (list, name) in [(LeftList::Lines, "Lines"), (LeftList::Parts, &parts)] {
+            if tab(ui, name, now == list) {
+                scene.ask(Action::ShowList(list));
+                // The details belong to the list that is left.
+                let is_elsewhere = match list {
+                    LeftList::Lines => selected.part().is_some(),
+                    LeftList::Parts => selected.line().is_some(),
+                };
+                if is_elsewhere {
+                    scene.ask(Action::Select(Selected::Nothing));
+                }
+            }
+        }
+    });
+}
+
+/// Which order is shown at the lower right.
+fn orders(ui: &mut Ui, scene: &mut Scene<'_>, now: &mut OrderList) {
+    ui.horizontal(|ui| {
+        for (order, name) in [(OrderList::Closing, "Closing order"), (OrderList::Making, "Making order")] {
+            if tab(ui, name, *now == order) {
+                *now = order;
+            }
+        }
+        if *now == OrderList::Closing {
+            commands::button(ui, scene, Command::FindOrder);
+        }
+    });
+}
+
+/// A heading that can be chosen; says whether it was.
+fn tab(ui: &mut Ui, name: &str, on: bool) -> bool {
+    ui.add(egui::Button::selectable(on, theme::heading(name))).clicked()
 }

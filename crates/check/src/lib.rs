@@ -13,6 +13,7 @@ mod words;
 
 pub use finding::{Finding, Severity, Spot};
 
+use allot::Allotment;
 use fold::{Assembly, Folding};
 use model::{Document, Layout};
 
@@ -25,6 +26,8 @@ pub struct Context<'a> {
     pub layout: &'a Layout,
     /// The folio and how it folds; `None` while no base is marked.
     pub folded: Option<(&'a Assembly, &'a Folding)>,
+    /// Where the paper of its parts comes from; `None` while it has no parts.
+    pub supply: Option<&'a Allotment>,
 }
 
 /// Runs every rule: the worst findings first, then in the order of the rules.

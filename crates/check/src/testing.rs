@@ -14,7 +14,8 @@ pub(crate) fn findings(document: &Document) -> Vec<Finding> {
         (assembly, folding)
     });
     let folded = folded.as_ref().map(|(assembly, folding)| (assembly, folding));
-    check(&Context { document, layout: &layout, folded })
+    let supply = (!document.parts.is_empty()).then(|| allot::allot(document, &layout, &allot::Settings::default()));
+    check(&Context { document, layout: &layout, folded, supply: supply.as_ref() })
 }
 
 /// The sentences of one rule's findings.

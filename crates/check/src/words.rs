@@ -11,14 +11,17 @@ impl Context<'_> {
         letters.next().map(|first| first.to_lowercase().chain(letters).collect()).unwrap_or_default()
     }
 
-    /// "the left flap".
+    /// "the left flap"; a part's own name in quotation marks.
     pub(crate) fn the(&self, id: PanelId) -> String {
-        format!("the {}", self.panel(id))
+        match self.layout.part_of(id) {
+            Some(_) => format!("\"{}\"", self.layout.panel(id).name),
+            None => format!("the {}", self.panel(id)),
+        }
     }
 
     /// A line's name in quotation marks.
     pub(crate) fn line(&self, id: LineId) -> String {
-        format!("\"{}\"", self.document.line_name(id))
+        format!("\"{}\"", self.layout.line_name(self.document, id))
     }
 
     /// "3 in from the left and 2 1/2 in from the top".

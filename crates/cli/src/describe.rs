@@ -58,7 +58,7 @@ impl Text<'_> {
         self.cutting(out)?;
         writeln!(out, "\nFold in this order")?;
         for step in closing_order(self.document, self.layout) {
-            writeln!(out, "  {}. {}", step.step + 1, step.words(self.document))?;
+            writeln!(out, "  {}. {}", step.step + 1, step.words(self.document, self.layout))?;
         }
         self.ledger(out)?;
         self.closed(out)

@@ -119,7 +119,7 @@ fn a_design_that_could_not_be_opened_again_does_not_replace_one_that_can() {
     let mut document = design("New");
     let place = Place::Along { line: LineId(9), run: Run::FULL };
     document.lines = vec![Line::new(LineId(1), place, Work::Cut)];
-    document.steps = vec![Step { lines: vec![LineId(2)] }];
+    document.steps = vec![Step::of(vec![LineId(2)])];
     let says = "nothing was saved, as it could not be opened again: steps[0][0]: there is no line 2; put the id of a \
                 line there, or take it out";
     check(&path, save_design(&path, &document), says);

@@ -7,6 +7,7 @@ pub mod board;
 mod chain;
 pub mod folded;
 pub mod hidden;
+pub mod laid;
 pub mod list;
 pub mod sheet;
 pub mod style;

@@ -14,6 +14,10 @@ pub enum Role {
     Paper,
     /// Paper that comes off: offcuts.
     Offcut,
+    /// A part on a panel, or where one is cut from.
+    Part,
+    /// Glue.
+    Glue,
     /// A knife line.
     Cut,
     /// A score line that folds as a valley, seen from the front.
@@ -40,9 +44,11 @@ pub enum Role {
 
 impl Role {
     /// Every role, in the order in which exporters list them.
-    pub const ALL: [Role; 13] = [
+    pub const ALL: [Role; 15] = [
         Role::Paper,
         Role::Offcut,
+        Role::Part,
+        Role::Glue,
         Role::Cut,
         Role::Valley,
         Role::Mountain,
@@ -62,6 +68,8 @@ impl Role {
         match self {
             Role::Paper => "paper",
             Role::Offcut => "offcut",
+            Role::Part => "part",
+            Role::Glue => "glue",
             Role::Cut => "cut",
             Role::Valley => "score-valley",
             Role::Mountain => "score-mountain",
@@ -82,6 +90,8 @@ impl Role {
         match self {
             Role::Paper => "Paper",
             Role::Offcut => "Offcuts",
+            Role::Part => "Parts",
+            Role::Glue => "Glue",
             Role::Cut => "Cuts",
             Role::Valley => "Valley scores",
             Role::Mountain => "Mountain scores",

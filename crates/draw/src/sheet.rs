@@ -208,7 +208,12 @@ fn names(layout: &Layout, board: Board, part: Rect) -> Vec<Node> {
 fn name(panel: &Panel, text: &str, board: Board, part: Rect) -> Option<Node> {
     let largest = panel.convex.iter().max_by_key(|piece| model::polygon::signed_area(piece))?;
     let (low, high) = model::polygon::bounds(largest);
-    let room = Rect::from_points(board.at(low), board.at(high)).intersect(part);
+    fitting_text(Rect::from_points(board.at(low), board.at(high)).intersect(part), text)
+}
+
+/// Text in the middle of a rectangle, as large as there is room for and along it where it is narrow; `None` where it
+/// could not be read.
+pub(crate) fn fitting_text(room: Rect, text: &str) -> Option<Node> {
     let (width, height) = (room.width(), room.height());
     let upright = width >= height || measure(text, Face::Regular, NAME_SIZE) < width * 0.9;
     let (along, across) = if upright { (width, height) } else { (height, width) };

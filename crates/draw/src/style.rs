@@ -75,6 +75,15 @@ pub const PAPER_BACK: Colour = Colour::solid(0xE3, 0xEC, 0xF3);
 /// Paper that comes off: neutral, so that it reads as neither face of the folio.
 pub const OFFCUT: Colour = Colour::solid(0xEC, 0xEC, 0xEC);
 
+/// The front of a part's paper: darker than the folio's, so that it stands out from it.
+pub const PART_FRONT: Colour = Colour::solid(0xF4, 0xE3, 0xC6);
+
+/// The back of a part's paper.
+pub const PART_BACK: Colour = Colour::solid(0xCE, 0xDD, 0xEA);
+
+/// Glue, as hatching.
+pub const GLUE_INK: Colour = Colour::solid(0x8A, 0x3F, 0x6B);
+
 /// Knife lines.
 pub const CUT_INK: Colour = Colour::solid(0x1A, 0x1A, 0x1A);
 
@@ -169,7 +178,8 @@ const GUIDE_DOTS: [f64; 2] = [0.5, 3.0];
 #[must_use]
 pub const fn ink_for(role: Role) -> Colour {
     match role {
-        Role::Paper | Role::Offcut | Role::Outline => OUTLINE,
+        Role::Paper | Role::Offcut | Role::Part | Role::Outline => OUTLINE,
+        Role::Glue => GLUE_INK,
         Role::Cut => CUT_INK,
         Role::Valley => VALLEY_INK,
         Role::Mountain => MOUNTAIN_INK,
@@ -193,6 +203,7 @@ pub fn stroke_for(role: Role) -> Stroke {
         Role::Guide => (THIN_WIDTH, &GUIDE_DOTS),
         Role::Registration | Role::ScaleCheck => (MARK_WIDTH, &[]),
         Role::Paper | Role::Offcut | Role::Outline | Role::Label | Role::Dimension | Role::Note => (THIN_WIDTH, &[]),
+        Role::Part | Role::Glue => (THIN_WIDTH, &[]),
     };
     Stroke {
         width,
@@ -220,7 +231,7 @@ fn linear(channel: u8) -> f64 {
 mod tests {
     use super::*;
 
-    const GROUNDS: [Colour; 4] = [WHITE, PAPER_FRONT, PAPER_BACK, OFFCUT];
+    const GROUNDS: [Colour; 6] = [WHITE, PAPER_FRONT, PAPER_BACK, OFFCUT, PART_FRONT, PART_BACK];
 
     #[track_caller]
     fn check_contrast(a: Colour, b: Colour, at_least: f64) {

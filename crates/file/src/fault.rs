@@ -93,6 +93,7 @@ fn kind(said: &str) -> Option<String> {
     };
     let expected = match expected {
         "u32" => "a whole number, 0 or more",
+        "a nonzero u32" => "a whole number, 1 or more",
         "a string" => "text in quotes",
         "a boolean" => "true or false",
         "a sequence" => "a list in [ ]",

@@ -47,11 +47,26 @@ pub const VERSION: u32 = 2;
 /// few enough that a wrong file is refused before it fills the memory.
 pub const MOST_BYTES: usize = 16 * 1024 * 1024;
 
-/// The most characters of a title or of the name of a line or a paper: more than a window or a template has room for.
+/// The most characters of a title or of the name of a line, a paper or a part: more than a window or a template has room
+/// for.
 pub const MOST_TITLE: usize = 200;
 
 /// The most characters of the credit: several pages of text.
 pub const MOST_CREDIT: usize = 20_000;
+
+/// The most lines of a part of the maker's own, and the most things said of its corners: it is a little sheet, not
+/// another folio.
+pub const MOST_OWN_LINES: usize = 200;
+
+/// The most places of glue that a maker adds to one part: more than a part has panels to glue.
+pub const MOST_GLUE: usize = 20;
+
+/// The most jobs in the order of making. Four for each of [`Document::MOST_PARTS`] parts and three for the folio are 803;
+/// no more than these differ.
+pub const MOST_JOBS: usize = 2_000;
+
+/// The most panels that are tucked in one step: as many as there are parts to tuck or to tuck under.
+pub const MOST_TUCKS: usize = 200;
 
 /// The text of a project file: the newest version, two spaces deep, with a line feed at the end.
 ///

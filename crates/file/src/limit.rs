@@ -3,7 +3,7 @@
 use crate::error::FileError;
 use crate::list::List;
 use crate::{MOST_CREDIT, MOST_TITLE};
-use model::{Document, Line, LineId, Step};
+use model::{Line, LineId};
 use std::collections::BTreeSet;
 
 /// Text of one line: control characters in it could forge lines of a terminal or a page.
@@ -40,19 +40,29 @@ pub(crate) fn no_doubles(ids: impl Iterator<Item = u32>, list: &str, thing: &str
     Ok(())
 }
 
-/// The closing order as it stands in a file: the ids of each step's lines.
-pub(crate) type Steps = List<List<u32, { Document::MOST_LINES }>, { Document::MOST_LINES }>;
+/// Steps in which lines fold, as they stand in a file: the ids of each step's lines, of at most so many lines.
+pub(crate) type Steps<const MOST: usize> = List<List<u32, MOST>, MOST>;
 
-/// The closing order: steps of lines that are there.
-pub(crate) fn steps(all: Steps, lines: &[Line]) -> Result<Vec<Step>, FileError> {
-    let known: BTreeSet<u32> = lines.iter().map(|line| line.id.0).collect();
-    let mut steps = Vec::with_capacity(all.0.len());
-    for (i, List(ids)) in all.0.into_iter().enumerate() {
-        if let Some((j, id)) = ids.iter().enumerate().find(|(_, id)| !known.contains(id)) {
-            let says = format!("there is no line {id}; put the id of a line there, or take it out");
-            return Err(FileError::value(format!("steps[{i}][{j}]"), says));
-        }
-        steps.push(Step { lines: ids.into_iter().map(LineId).collect() });
+/// The steps in a list at `path`: of lines that are there.
+pub(crate) fn steps<const MOST: usize>(
+    path: &str,
+    all: Steps<MOST>,
+    lines: &[Line],
+) -> Result<Vec<Vec<LineId>>, FileError> {
+    let known = numbers(lines);
+    all.0.into_iter().enumerate().map(|(i, List(ids))| known_lines(&format!("{path}[{i}]"), ids, &known)).collect()
+}
+
+/// The numbers that lines have.
+pub(crate) fn numbers(lines: &[Line]) -> BTreeSet<u32> {
+    lines.iter().map(|line| line.id.0).collect()
+}
+
+/// The lines of a list at `path`: each is there.
+pub(crate) fn known_lines(path: &str, ids: Vec<u32>, known: &BTreeSet<u32>) -> Result<Vec<LineId>, FileError> {
+    if let Some((i, id)) = ids.iter().enumerate().find(|(_, id)| !known.contains(id)) {
+        let says = format!("there is no line {id}; put the id of a line there, or take it out");
+        return Err(FileError::value(format!("{path}[{i}]"), says));
     }
-    Ok(steps)
+    Ok(ids.into_iter().map(LineId).collect())
 }

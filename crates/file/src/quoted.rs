@@ -1,9 +1,10 @@
 //! Values that stand in a project file as text in quotes (lengths, lines, stops, units), as one of a few numbers
-//! (turns, degrees) or as a list of two. Each error is raised where the value stands, so that its line in the file is
-//! known.
+//! (turns, degrees), as a list of two, or as text or an object. Each error is raised where the value stands, so that its
+//! line in the file is known.
 
 use schemars::Schema;
-use serde::de::{Error, Unexpected, Visitor};
+use serde::de::value::MapAccessDeserializer;
+use serde::de::{Error, MapAccess, Unexpected, Visitor};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use std::fmt;
 use std::marker::PhantomData;
@@ -59,6 +60,15 @@ pub(crate) struct Plain<T>(pub(crate) T);
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) struct Pair<T>(pub(crate) [T; 2]);
 
+/// A [`Worded`] value in quotes, or an object for what takes more than words. What belongs in its place, as the words say
+/// it, speaks of both.
+pub(crate) enum WordsOr<W, K> {
+    /// In quotes.
+    Words(W),
+    /// In { }.
+    Keys(K),
+}
+
 impl<T: Written> Serialize for Quoted<T> {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         serializer.serialize_str(&self.0.words())
@@ -108,6 +118,39 @@ impl<T: Numbered> Visitor<'_> for Number<T> {
 
     fn visit_u64<E: Error>(self, number: u64) -> Result<Plain<T>, E> {
         T::read(number).map(Plain).ok_or_else(|| E::invalid_value(Unexpected::Unsigned(number), &self))
+    }
+}
+
+impl<W: Written, K: Serialize> Serialize for WordsOr<W, K> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        match self {
+            Self::Words(value) => serializer.serialize_str(&value.words()),
+            Self::Keys(keys) => keys.serialize(serializer),
+        }
+    }
+}
+
+impl<'de, W: Worded, K: Deserialize<'de>> Deserialize<'de> for WordsOr<W, K> {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        deserializer.deserialize_any(WordsOrKeys(PhantomData))
+    }
+}
+
+struct WordsOrKeys<W, K>(PhantomData<(W, K)>);
+
+impl<'de, W: Worded, K: Deserialize<'de>> Visitor<'de> for WordsOrKeys<W, K> {
+    type Value = WordsOr<W, K>;
+
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(W::EXPECTED)
+    }
+
+    fn visit_str<E: Error>(self, text: &str) -> Result<WordsOr<W, K>, E> {
+        W::read(text).map(WordsOr::Words).map_err(E::custom)
+    }
+
+    fn visit_map<A: MapAccess<'de>>(self, map: A) -> Result<WordsOr<W, K>, A::Error> {
+        K::deserialize(MapAccessDeserializer::new(map)).map(WordsOr::Keys)
     }
 }
 

@@ -4,7 +4,7 @@
 //! reader takes some more, such as capital units. What needs arithmetic or a look elsewhere (that ids differ, that a
 //! step's lines are there) only the reader says.
 
-use crate::quoted::{Numbered, Pair, Plain, Quoted, Written};
+use crate::quoted::{Numbered, Pair, Plain, Quoted, WordsOr, Written};
 use crate::{pretty, v2};
 use schemars::generate::SchemaSettings;
 use schemars::transform::RecursiveTransform;
@@ -62,6 +62,11 @@ pub(crate) fn one_of_groups(groups: &[&[&str]]) -> Value {
     (0..groups.len()).map(group).collect()
 }
 
+/// A schema that holds where just one of some keys is there.
+pub(crate) fn just_one(keys: &[&str]) -> Value {
+    keys.iter().map(|key| with_without(&[key], &[])).collect()
+}
+
 impl<T: Written> JsonSchema for Quoted<T> {
     fn schema_name() -> Cow<'static, str> {
         T::NAME.into()
@@ -79,6 +84,21 @@ impl<T: Numbered> JsonSchema for Plain<T> {
 
     fn json_schema(_: &mut SchemaGenerator) -> Schema {
         json_schema!({ "type": "integer", "enum": T::ALL })
+    }
+}
+
+impl<W: Written, K: JsonSchema> JsonSchema for WordsOr<W, K> {
+    fn schema_name() -> Cow<'static, str> {
+        format!("{}Or{}", W::NAME, K::schema_name()).into()
+    }
+
+    fn inline_schema() -> bool {
+        true
+    }
+
+    fn json_schema(generator: &mut SchemaGenerator) -> Schema {
+        let ways = [generator.subschema_for::<Quoted<W>>(), generator.subschema_for::<K>()];
+        json_schema!({ "anyOf": ways })
     }
 }
 

@@ -5,6 +5,7 @@ mod any;
 mod feature;
 mod line;
 mod paper;
+mod part;
 mod refusal;
 mod round_trip;
 mod schema;
@@ -74,7 +75,7 @@ fn small() -> Document {
             line(3, Place::Along { line: LineId(1), run: top }, Work::Cut),
         ],
         base: Some(Point::new(inches("6"), inches("5"))),
-        steps: vec![Step { lines: vec![LineId(2)] }, Step { lines: vec![LineId(1), LineId(2)] }],
+        steps: vec![Step::of(vec![LineId(2)]), Step::of(vec![LineId(1), LineId(2)])],
         ..Document::new(Size::parse("12 x 8 1/2 in").unwrap(), Unit::Inch)
     }
 }

@@ -1,8 +1,8 @@
 //! Version 1 of the project file: read for ever, written no more.
 //!
 //! The mirror is frozen. What it could not say is filled in with what the program did at the time: no line is locked,
-//! scores are pressed into the face that suits their fold, corners stay as they are cut, and of the paper only the
-//! thickness is known, as if measured. What is left out of a file says nothing: no credit, no board, a thickness that
+//! scores are pressed into the face that suits their fold, corners stay as they are cut, nothing is made of offcuts and
+//! put on, and of the paper only the thickness is known, as if measured. What is left out of a file says nothing: no credit, no board, a thickness that
 //! isn't known, no base panel, a line without a name, a run that goes to the edge, a fold all the way round. `null`
 //! says the same as leaving out.
 
@@ -15,8 +15,8 @@ use crate::list::List;
 use crate::quoted::{Plain, Quoted};
 use crate::word::Measure;
 use model::{
-    Caliper, Crease, Datum, Document, FoldAngle, Length, Line, LineId, Place, Point, Run, Size, SizeError, Stock, Stop,
-    Turn, Unit, Work,
+    Caliper, Crease, Datum, Document, FoldAngle, Length, Line, LineId, Place, Point, Run, Size, SizeError, Step, Stock,
+    Stop, Turn, Unit, Work,
 };
 use serde::Deserialize;
 use word::{End, Tool, Way};
@@ -40,7 +40,7 @@ struct FolioKeys {
     stock: StockKeys,
     lines: List<LineKeys, { Document::MOST_LINES }>,
     base: Option<PointKeys>,
-    steps: Steps,
+    steps: Steps<{ Document::MOST_LINES }>,
 }
 
 #[derive(Deserialize)]
@@ -89,7 +89,7 @@ struct PlaceKeys {
 
 fn document(keys: FolioKeys) -> Result<Document, FileError> {
     let lines = lines(keys.lines.0)?;
-    let steps = steps(keys.steps, &lines)?;
+    let steps = steps("steps", keys.steps, &lines)?;
     Ok(Document {
         title: one_line("title", keys.title)?,
         credit: many_lines("credit", keys.credit.unwrap_or_default())?,
@@ -100,7 +100,9 @@ fn document(keys: FolioKeys) -> Result<Document, FileError> {
         lines,
         corners: Vec::new(),
         base: keys.base.map(|point| Point::new(point.x.0.length, point.y.0.length)),
-        steps,
+        parts: Vec::new(),
+        making: Vec::new(),
+        steps: steps.into_iter().map(Step::of).collect(),
     })
 }
 

@@ -1,13 +1,15 @@
 //! Version 2 of the project file: a mirror of the document as it stands in the text, and the schema's source.
 //!
 //! What is left out of a file says nothing: no credit, no board, a thickness that isn't known, no base panel, a line
-//! without a name, a run that goes to the edge, a fold all the way round, plain paper. `null` says the same as leaving
-//! out. The comments on keys are what the schema tells those who edit a file by hand.
+//! without a name, a run that goes to the edge, a fold all the way round, plain paper, a part in the middle of its panel.
+//! `null` says the same as leaving out. The comments on keys are what the schema tells those who edit a file by hand.
 
 mod artwork;
 mod corner;
 mod line;
+mod part;
 mod place;
+mod step;
 mod stock;
 mod word;
 
@@ -15,18 +17,23 @@ pub use artwork::artwork_file;
 
 use crate::error::FileError;
 use crate::fault;
-use crate::limit::{Steps, many_lines, no_doubles, one_line, steps};
+use crate::limit::{many_lines, no_doubles, numbers, one_line};
 use crate::list::List;
 use crate::quoted::Quoted;
 use crate::schema::{MANY_LINES, ONE_LINE};
 use crate::word::Measure;
-use crate::{FORMAT, MOST_CREDIT, MOST_TITLE};
+use crate::{FORMAT, MOST_CREDIT, MOST_JOBS, MOST_TITLE};
 use corner::CornerKeys;
 use line::LineKeys;
-use model::{Document, Length, Point, Step, Unit};
+use model::part::Job;
+use model::{Document, Length, Point, Unit};
+use part::PartKeys;
+#[cfg(test)]
+pub(crate) use part::word::{Across, Down, PartLine, PartPanel, SourceWords};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
+use step::StepKeys;
 use stock::{FurtherStockKeys, StockKeys};
 #[cfg(test)]
 pub(crate) use word::{Digest, End};
@@ -82,8 +89,12 @@ pub(crate) struct FolioKeys {
     corners: Option<List<CornerKeys, { Document::MOST_CORNERS }>>,
     /// A point inside the panel that lies still.
     base: Option<PointKeys>,
-    /// The closing order: for each step the ids of the lines that fold together.
-    steps: Steps,
+    /// What is made and put on the folio, in the order it is put on.
+    parts: Option<List<PartKeys, { Document::MOST_PARTS }>>,
+    /// The order in which the maker wants to make it; jobs that are left out come where they can be.
+    making: Option<List<Quoted<Job>, MOST_JOBS>>,
+    /// The closing order.
+    steps: List<StepKeys, { Document::MOST_LINES }>,
 }
 
 /// A scoring board.
@@ -110,9 +121,12 @@ struct PointKeys {
 
 fn document(keys: FolioKeys) -> Result<Document, FileError> {
     let (lines, further, corners) = (keys.lines.0, listed(keys.further_stocks), listed(keys.corners));
+    let parts = listed(keys.parts);
     no_doubles(lines.iter().map(|keys| keys.id), "lines", "line")?;
     no_doubles(further.iter().map(|keys| keys.id), "further_stocks", "further stock")?;
+    no_doubles(parts.iter().map(|keys| keys.id), "parts", "part")?;
     let lines = each("lines", lines, line::read)?;
+    let known = numbers(&lines);
     Ok(Document {
         title: one_line("title", keys.title)?,
         credit: many_lines("credit", keys.credit.unwrap_or_default())?,
@@ -122,7 +136,9 @@ fn document(keys: FolioKeys) -> Result<Document, FileError> {
         further_stocks: each("further_stocks", further, stock::read_further)?,
         corners: each("corners", corners, corner::read)?,
         base: keys.base.map(PointKeys::point),
-        steps: steps(keys.steps, &lines)?,
+        parts: each("parts", parts, part::read)?,
+        making: listed(keys.making).into_iter().map(|job| job.0).collect(),
+        steps: each("steps", keys.steps.0, |path, keys| step::read(path, keys, &known))?,
         lines,
     })
 }
@@ -132,7 +148,7 @@ fn listed<T, const MOST: usize>(list: Option<List<T, MOST>>) -> Vec<T> {
 }
 
 /// All of a list, each with its path.
-fn each<T, U>(list: &str, all: Vec<T>, read: fn(&str, T) -> Result<U, FileError>) -> Result<Vec<U>, FileError> {
+fn each<T, U>(list: &str, all: Vec<T>, read: impl Fn(&str, T) -> Result<U, FileError>) -> Result<Vec<U>, FileError> {
     all.into_iter().enumerate().map(|(i, keys)| read(&format!("{list}[{i}]"), keys)).collect()
 }
 
@@ -160,12 +176,10 @@ fn folio(document: &Document) -> FolioKeys {
         lines: List(document.lines.iter().map(|line| line::keys(line, unit)).collect()),
         corners: some_of(corners),
         base: document.base.map(|base| point_keys(base, unit)),
-        steps: List(document.steps.iter().map(step_keys).collect()),
+        parts: some_of(document.parts.iter().map(|part| part::keys(part, unit)).collect()),
+        making: some_of(document.making.iter().copied().map(Quoted).collect()),
+        steps: List(document.steps.iter().map(|step| step::keys(step, unit)).collect()),
     }
-}
-
-fn step_keys(step: &Step) -> List<u32, { Document::MOST_LINES }> {
-    List(step.lines.iter().map(|id| id.0).collect())
 }
 
 fn point_keys(point: Point, unit: Unit) -> PointKeys {

@@ -34,7 +34,7 @@ fn with(key: &str, text: &str) -> Value {
 #[test]
 fn every_example_is_read_and_says_something() {
     let keys: Vec<&str> = blocks().iter().map(|(key, _)| *key).collect();
-    assert_eq!(keys, ["", "stock", "further_stocks", "lines", "lines", "corners"]);
+    assert_eq!(keys, ["", "stock", "further_stocks", "lines", "lines", "corners", "parts", "making", "steps"]);
     for (key, text) in blocks() {
         if key.is_empty() {
             // As the program writes it, too.
@@ -83,6 +83,34 @@ fn what_the_tables_list_is_read() {
         let known = read_with_line(r#"{ "along": "line 2" }"#, work);
         assert!(known.as_ref().map_or_else(|says| says.contains(" needs a "), |()| true), "{work}: {known:?}");
     }
+}
+
+/// Reads the first design of the page with one part.
+fn read_with_part(kind: &str, from: &str) -> Result<(), String> {
+    let on = r#"{ "on": { "x": "1 in", "y": "1 in" } }"#;
+    let part = format!(r#"[{{ "id": 1, "kind": {kind}, "from": {from}, "place": {on} }}]"#);
+    from_text(&with("parts", &part).to_string()).map_err(|error| error.to_string()).map(|_| ())
+}
+
+#[test]
+fn what_the_tables_list_of_parts_is_read() {
+    let mat = r#"{ "mat": { "width": "1 in", "height": "1 in" } }"#;
+    let sources = table("| `from` | is |");
+    assert_eq!(sources.len(), 6);
+    for source in sources {
+        assert_eq!(read_with_part(mat, source), Ok(()), "{source}");
+    }
+    let kinds = table("| kind | is | has |");
+    assert_eq!(kinds.len(), 11);
+    for kind in kinds {
+        // Each needs measures, but is known.
+        let says = read_with_part(&format!(r#"{{ "{kind}": {{}} }}"#), r#""any offcut""#).unwrap_err();
+        assert!(says.contains(&format!("kind.{kind}.")) && says.contains(" is missing"), "{kind}: {says}");
+    }
+    let jobs = table("| job | is |");
+    assert_eq!(jobs.len(), 7);
+    let design = with("making", &format!("[{}]", jobs.join(", "))).to_string();
+    assert_eq!(from_text(&design).map(|document| document.making.len()).map_err(|error| error.to_string()), Ok(7));
 }
 
 /// All keys that objects may have by a schema.

@@ -72,7 +72,9 @@ fn expected() -> Document {
         ],
         corners: Vec::new(),
         base: Some(Point::new(mm(150), mm(120))),
-        steps: vec![Step { lines: vec![LineId(1), LineId(2)] }, Step { lines: vec![LineId(5)] }],
+        parts: Vec::new(),
+        making: Vec::new(),
+        steps: vec![Step::of(vec![LineId(1), LineId(2)]), Step::of(vec![LineId(5)])],
     }
 }
 
@@ -146,7 +148,17 @@ fn version_1_gains_nothing_from_later_versions() {
         "\"drawn\": {}",
         &format!("lines[0].place.drawn {unknown} turn, from, distance, along, start, end"),
     );
+    refuse(
+        "\"steps\": []",
+        "\"parts\": [], \"steps\": []",
+        &format!("parts {unknown} format, version, title, credit, units, board, stock, lines, base, steps"),
+    );
     let word = "belongs; write that instead";
+    refuse(
+        "\"steps\": []",
+        "\"steps\": [{ \"lines\": [0] }]",
+        &format!("steps[0] (line #): an object in {{ }} stands where a list in [ ] {word}"),
+    );
     refuse(
         "mountain",
         "either",

@@ -10,9 +10,10 @@
 //! step ([`MOST_LOOKS`]); beyond them looks lie farther apart, and only what passes through deeper is found for
 //! certain.
 
+use crate::core::Core;
 use crate::hinge::Hinge;
 use crate::slab::{gap as slab_gap, meeting};
-use crate::solid::{Solid, gap, pass_deeper, pass_through, shared_middle};
+use crate::solid::{Solid, gap, pass_through, shared_middle};
 use crate::sweep::{Found, Scene};
 use glam::{DAffine3, DVec3};
 
@@ -41,7 +42,7 @@ pub(crate) struct Traveller {
     moving: usize,
     /// How far they move to one another at most in a whole step, in mm.
     speed: f64,
-    /// How far at most the middles of their paper are nearer to one another than they would be without thickness, in
+    /// How far at most their cores are nearer to one another than they would be without thickness, in
     /// mm; nothing where the order of layers decides about them.
     lift: f64,
     /// When they were last looked at, and did not pass through one another, as a part of the step.
@@ -52,9 +53,9 @@ pub(crate) struct Traveller {
 pub(crate) fn travellers(scene: &Scene, still: &Group, moving: &Group) -> Vec<Traveller> {
     let paced = |group: &Group| -> Vec<(usize, f64, f64)> {
         let raised = raised(group.hinges, group.stiff);
-        let of = |&facet: &usize| (facet, scene.start.solid(facet), scene.middle(facet));
-        let with = |(facet, flat, middle): (usize, Solid, Solid)| {
-            let aside = flat.corners.iter().zip(&middle.corners).map(|(p, q)| p.distance(*q)).fold(0.0, f64::max);
+        let of = |&facet: &usize| (facet, scene.start.solid(facet), scene.core(facet));
+        let with = |(facet, flat, core): (usize, Solid, Core)| {
+            let aside = core.aside(&flat);
             (facet, speed(&flat, group.hinges), aside + raised)
         };
         group.facets.iter().map(of).map(with).collect()
@@ -118,16 +119,16 @@ struct Places<'a> {
     moment: usize,
     moved: Vec<DAffine3>,
     stiff: Vec<DAffine3>,
-    /// Each facet before the step: its figure without thickness, and the middle of its paper.
-    start: Vec<(Solid, Solid)>,
+    /// Each facet before the step: its figure without thickness, and its core.
+    start: Vec<(Solid, Core)>,
     /// The same at the moment for which they were last worked out.
-    placed: Vec<(usize, Solid, Solid)>,
+    placed: Vec<(usize, Solid, Core)>,
 }
 
 impl<'a> Places<'a> {
     fn new(scene: &'a Scene<'a>) -> Self {
-        let figures = |facet: usize| (scene.start.solid(facet), scene.middle(facet));
-        let start: Vec<(Solid, Solid)> = (0..scene.start.facets.len()).map(figures).collect();
+        let figures = |facet: usize| (scene.start.solid(facet), scene.core(facet));
+        let start: Vec<(Solid, Core)> = (0..scene.start.facets.len()).map(figures).collect();
         let placed = start.iter().map(|(flat, thick)| (0, flat.clone(), thick.clone())).collect();
         Self { scene, moment: 0, moved: Vec::new(), stiff: Vec::new(), start, placed }
     }
@@ -135,7 +136,7 @@ impl<'a> Places<'a> {
     fn move_to(&mut self, moment: usize, progress: f64) {
         self.moment = moment;
         self.moved = self.scene.motion.moved(progress);
-        if self.scene.caliper > 0.0 {
+        if self.scene.is_thick {
             self.stiff = self.scene.stiff.moved(progress);
         }
     }
@@ -146,26 +147,26 @@ impl<'a> Places<'a> {
         }
         let group = self.scene.motion.group[self.scene.start.facets[facet].panel];
         let (flat, thick) = &self.start[facet];
-        let middle = self.stiff.get(group).map_or_else(|| thick.clone(), |by| carried(thick, by));
-        self.placed[facet] = (self.moment, carried(flat, &self.moved[group]), middle);
+        let core = self.stiff.get(group).map_or_else(|| thick.clone(), |by| carried_core(thick, by));
+        self.placed[facet] = (self.moment, carried(flat, &self.moved[group]), core);
     }
 
     /// How far a pair may move to one another before anything can happen, in mm; `None` when it passes through itself.
     fn free(&mut self, pair: &Traveller) -> Option<f64> {
         self.place(pair.still);
         self.place(pair.moving);
-        let ((_, still, still_middle), (_, moving, middle)) = (&self.placed[pair.still], &self.placed[pair.moving]);
+        let ((_, still, still_core), (_, moving, core)) = (&self.placed[pair.still], &self.placed[pair.moving]);
         let apart = gap(still, moving);
         if apart > pair.lift {
             return Some(apart - pair.lift);
         }
         let is_through = apart <= 0.0 && pass_through(still, moving);
-        let is_deep = pair.lift > 0.0 && pass_deeper(still_middle, middle, self.scene.give());
+        let is_deep = pair.lift > 0.0 && still_core.pass_deeper(core, self.scene.give());
         if is_through || is_deep {
             return None;
         }
-        let middles = if pair.lift > 0.0 { gap(still_middle, middle) } else { apart };
-        Some(apart.min(middles).max(0.0))
+        let cores = if pair.lift > 0.0 { still_core.gap(core) } else { apart };
+        Some(apart.min(cores).max(0.0))
     }
 }
 
@@ -180,11 +181,12 @@ fn met(scene: &Scene, pair: &Traveller, through: f64) -> (f64, DVec3) {
     let group = |facet: usize| scene.motion.group[scene.start.facets[facet].panel];
     let flat = |facet: usize, at: f64| carried(&scene.start.solid(facet), &scene.motion.moved(at)[group(facet)]);
     let thick = |facet: usize, at: f64| carried(&scene.middle(facet), &scene.stiff.moved(at)[group(facet)]);
+    let core = |facet: usize, at: f64| carried_core(&scene.core(facet), &scene.stiff.moved(at)[group(facet)]);
     let strikes = |at: f64| {
         pass_through(&flat(pair.still, at), &flat(pair.moving, at))
-            || pass_deeper(&thick(pair.still, at), &thick(pair.moving, at), scene.give())
+            || core(pair.still, at).pass_deeper(&core(pair.moving, at), scene.give())
     };
-    let slab = |facet: usize, at: f64| scene.slab(&thick(facet, at));
+    let slab = |facet: usize, at: f64| scene.slab(facet, &thick(facet, at));
     let touch = |at: f64| slab_gap(&slab(pair.still, at), &slab(pair.moving, at));
     let struck = halved(pair.looked, through, strikes);
     let mut back = struck;
@@ -209,6 +211,10 @@ fn halved(mut before: f64, mut after: f64, holds: impl Fn(f64) -> bool) -> f64 {
         }
     }
     after
+}
+
+fn carried_core(core: &Core, by: &DAffine3) -> Core {
+    core.mapped(|point| by.transform_point3(point), |way| by.transform_vector3(way))
 }
 
 fn carried(solid: &Solid, by: &DAffine3) -> Solid {

@@ -1,14 +1,13 @@
 //! What is folded, as one structure: panels of the folio and of its parts, the joints between them, and glue.
 //!
-//! [`assemble`] takes the folio out of a layout. What else there may be, parts and the tucks of a step, comes by way of
-//! a [`Blueprint`].
+//! [`assemble`] takes the folio and its parts out of a layout, by way of a [`Blueprint`](crate::Blueprint).
 
-use crate::blueprint::{Blueprint, BlueprintStep, Piece, PiecePanel};
+use crate::furnish::{PartRefusal, furnished};
 use crate::layer::Relations;
 use crate::tuck::Tuck;
 use crate::vertex::{Vertex, vertices};
 use glam::{DAffine3, DVec2, DVec3};
-use model::{Crease, Document, Face, FoldId, Layout, LineId, PanelId, Point, Segment};
+use model::{Crease, Document, Face, FoldId, Layout, LineId, PanelId, PartId, Point, Segment};
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
 /// A folio, with its parts, ready to be folded.
@@ -26,8 +25,8 @@ pub struct Assembly {
     pub steps: Vec<StepJoints>,
     /// Scores with folds in the folio that no step names.
     pub loose: Vec<LineId>,
-    /// Thickness of the paper, in mm; zero when unknown.
-    pub caliper: f64,
+    /// Parts that are in the layout and can't be put together with the rest.
+    pub left_out: BTreeMap<PartId, PartRefusal>,
     /// Crossings with paper all round.
     pub(crate) vertices: Vec<Vertex>,
     /// For each panel, its way from the base.
@@ -78,6 +77,8 @@ pub struct PanelShape {
     pub holes: Vec<Vec<DVec2>>,
     /// The same area as convex polygons, anticlockwise.
     pub convex: Vec<Vec<DVec2>>,
+    /// How thick its paper is, in mm; zero when unknown.
+    pub caliper: f64,
 }
 
 /// A fold between two panels of the folio.
@@ -113,27 +114,17 @@ pub fn to_world(point: Point) -> DVec2 {
     DVec2::new(x, -y)
 }
 
-/// Takes the folio out of `layout`, which belongs to `document`. `None` when no base is marked.
+/// Takes the folio with its parts out of `layout`, which belongs to `document`. `None` when no base is marked.
 #[must_use]
 pub fn assemble(document: &Document, layout: &Layout) -> Option<Assembly> {
     let folio = layout.folio()?;
+    let mut assembly = furnished(document, layout, layout.base?)?;
     let places: BTreeMap<PanelId, usize> = folio.panels.iter().enumerate().map(|(i, &id)| (id, i)).collect();
-    let base = layout.base?;
-    let piece_panel = |&id: &PanelId| {
-        let panel = layout.panel(id);
-        PiecePanel { id, outline: panel.outline.clone(), holes: panel.holes.clone(), convex: panel.convex.clone() }
-    };
-    let ours = layout.folds.iter().filter(|fold| fold.panels.iter().all(|panel| places.contains_key(panel)));
-    let piece = Piece { panels: folio.panels.iter().map(piece_panel).collect(), folds: ours.cloned().collect() };
-    let step = |lines: &[LineId]| BlueprintStep { lines: lines.to_vec(), tucks: Vec::new() };
-    let blueprint = Blueprint {
-        steps: document.steps.iter().map(|step_lines| step(&step_lines.lines)).collect(),
-        caliper: document.stock.thickness().map_or(0.0, |caliper| caliper.mm().max(0.0)),
-        ..Blueprint::new(piece, base)
-    };
-    let mut assembly = blueprint.assembly().ok()?;
     // The layout knows of voids that touch a crossing in a point.
-    assembly.vertices = vertices(layout, &places, &assembly.joints);
+    let mut known = vertices(layout, &places, &assembly.joints);
+    let is_of_a_part = |vertex: &Vertex| vertex.spokes.iter().all(|spoke| spoke.panel >= places.len());
+    known.extend(assembly.vertices.drain(..).filter(is_of_a_part));
+    assembly.vertices = known;
     Some(assembly)
 }
 
@@ -142,6 +133,14 @@ impl Assembly {
     #[must_use]
     pub fn place(&self, id: PanelId) -> Option<usize> {
         self.panels.binary_search_by_key(&id, |panel| panel.id).ok()
+    }
+
+    /// How a panel (a place in [`Assembly::panels`]) lies before the first step, from its own sheet's plane to the folio's;
+    /// `None` where it doesn't lie flat then.
+    #[must_use]
+    pub fn lying(&self, panel: usize) -> Option<DAffine3> {
+        let frame = *self.start.frames.get(panel)?;
+        (frame.matrix3.z_axis.z.abs() > 0.5).then_some(frame)
     }
 
     /// The same with other steps, such as those of a [`Plan`](crate::Plan).

@@ -1,9 +1,9 @@
 //! Where the hinges of a step lie in paper that has a thickness.
 //!
-//! A score opens on the valley side, so there is its axis: half a caliper in front of the middle of the paper for a
-//! valley, behind it for a mountain. A fold by 180° over other layers needs its axis half-way between the middles of
-//! its panels as they come to lie, so that what lands just finds room on what it lands on. Widths inside, from face to
-//! face, are then what they are on paper without thickness.
+//! A score opens on the valley side, so there is its axis: half the caliper of the paper that folds in front of the middle
+//! of it for a valley, behind it for a mountain. A fold by 180° over other layers needs its axis half-way between the
+//! middles of its panels as they come to lie, so that what lands just finds room on what it lands on. Widths inside, from
+//! face to face, are then what they are on paper without thickness.
 
 use crate::assembly::Assembly;
 use crate::hinge::Hinge;
@@ -21,7 +21,7 @@ pub(crate) fn with_thickness(
     thick: &[DAffine3],
     landed: &[(usize, usize)],
 ) -> Motion {
-    if assembly.caliper <= 0.0 || motion.linkage.is_some() {
+    if !assembly.is_thick() || motion.linkage.is_some() {
         return motion.clone();
     }
     let room = room(assembly, motion, flat, thick, landed);
@@ -41,7 +41,10 @@ pub(crate) fn with_thickness(
 
 /// For each group, how far the middles of the panels at its last hinge lie apart when that has turned by 180°.
 fn room(assembly: &Assembly, motion: &Motion, flat: &Lie, thick: &[DAffine3], landed: &[(usize, usize)]) -> Vec<f64> {
-    let mut room = vec![assembly.caliper; motion.chains.len()];
+    let of_paper = |lead: &Option<Lead>| {
+        lead.map_or(0.0, |lead| assembly.caliper_of(assembly.joints[lead.joint].panels[lead.near]))
+    };
+    let mut room: Vec<f64> = motion.leads.iter().map(of_paper).collect();
     for &(a, b) in landed {
         let [p, q] = [a, b].map(|facet| motion.group[flat.facets[facet].panel]);
         let (moving, still, group, hinge) = match own(&motion.chains[p], &motion.chains[q]) {
@@ -60,7 +63,8 @@ fn room(assembly: &Assembly, motion: &Motion, flat: &Lie, thick: &[DAffine3], la
             lift(flat.facets[facet].panel, on_sheet)
         };
         let of_near = assembly.joints[lead.joint].stretches.first().map_or(0.0, |(at, _)| lift(near, at.extend(0.0)));
-        let needed = of_facet(moving) + of_facet(still) - 2.0 * of_near + assembly.caliper;
+        let half = |facet: usize| assembly.caliper_of(flat.facets[facet].panel) / 2.0;
+        let needed = of_facet(moving) + of_facet(still) - 2.0 * of_near + half(moving) + half(still);
         room[group] = room[group].max(needed);
     }
     room

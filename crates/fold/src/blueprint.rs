@@ -32,8 +32,6 @@ pub struct Blueprint {
     pub bonds: Vec<Glue>,
     /// What is folded, step by step.
     pub steps: Vec<BlueprintStep>,
-    /// Thickness of the paper, in mm; zero when unknown.
-    pub caliper: f64,
 }
 
 /// A flat piece of paper with its folds.
@@ -43,6 +41,8 @@ pub struct Piece {
     pub panels: Vec<PiecePanel>,
     /// Its folds, each between two panels of the piece.
     pub folds: Vec<Fold>,
+    /// How thick its stock is, in mm; zero when unknown. What is negative or no number counts as unknown.
+    pub caliper: f64,
 }
 
 /// A panel of a piece.
@@ -77,6 +77,9 @@ pub struct Part {
     pub right: DVec2,
     /// Whether its front faces the way that the back of the panel under it does: it is turned over about its Y axis first.
     pub turned_over: bool,
+    /// The part, as a place in [`Blueprint::parts`], between which and the panel under it this one is slid. Else it lies
+    /// on everything that was put there before.
+    pub inside: Option<usize>,
 }
 
 /// Glue between two panels.
@@ -154,10 +157,10 @@ impl PiecePanel {
 }
 
 impl Blueprint {
-    /// A folio without parts, glue and steps, front up, of paper whose thickness is not known.
+    /// A folio without parts, glue and steps, front up.
     #[must_use]
     pub const fn new(folio: Piece, base: PanelId) -> Self {
-        Self { folio, base, back_up: false, parts: Vec::new(), bonds: Vec::new(), steps: Vec::new(), caliper: 0.0 }
+        Self { folio, base, back_up: false, parts: Vec::new(), bonds: Vec::new(), steps: Vec::new() }
     }
 
     /// Puts it together.
@@ -195,13 +198,15 @@ impl Blueprint {
         Ok(assembly)
     }
 
-    fn pieces(&self) -> impl Iterator<Item = &Piece> {
+    pub(crate) fn pieces(&self) -> impl Iterator<Item = &Piece> {
         std::iter::once(&self.folio).chain(self.parts.iter().map(|part| &part.piece))
     }
 
     /// Panels, joints and steps, everything flat on its own sheet.
     fn of_pieces(&self, base: usize) -> Result<Assembly, BlueprintFault> {
-        let panels: Vec<PanelShape> = self.pieces().flat_map(|piece| &piece.panels).map(shape).collect();
+        let shapes =
+            |piece: &'_ Piece| piece.panels.iter().map(|panel| shape(panel, piece.caliper)).collect::<Vec<_>>();
+        let panels: Vec<PanelShape> = self.pieces().flat_map(shapes).collect();
         let (mut joints, mut first) = (Vec::new(), 0);
         for piece in self.pieces() {
             for fold in &piece.folds {
@@ -223,12 +228,12 @@ impl Blueprint {
         Ok(Assembly {
             vertices: rings(&panels, &joints),
             loose: scored.difference(&named).copied().collect(),
+            left_out: BTreeMap::new(),
             panels,
             joints,
             bonds: Vec::new(),
             base,
             steps,
-            caliper: if self.caliper.is_finite() { self.caliper.max(0.0) } else { 0.0 },
             ways: Vec::new(),
             start,
         })
@@ -264,7 +269,12 @@ impl Blueprint {
             let normal = assembly.start.frames[on].matrix3.z_axis;
             let is_over = (part.face == Face::Front) == (normal.dot(up(normal)) > 0.0);
             hosts.push((host, is_over));
-            pile.insert(slot(&pile, &hosts, host, is_over), i + 1);
+            let inside = part.inside.and_then(|part| pile.iter().position(|&piece| piece == part + 1));
+            let place = match inside {
+                Some(at) => at + usize::from(!is_over),
+                None => slot(&pile, &hosts, host, is_over),
+            };
+            pile.insert(place, i + 1);
         }
         if !self.parts.is_empty() {
             note_pile(assembly, &piece_of, &pile);
@@ -329,8 +339,16 @@ fn folded(part: &Part) -> Result<Start, BlueprintFault> {
     Ok(Start { frames, turned: folding.turned, relations: folding.relations })
 }
 
-/// Where in the pile a piece goes that is laid on `host`: beyond whatever lies on that side of it already.
+/// Where in the pile a piece goes that is laid on `host`: beyond all others where everything up to it lies on the same
+/// side of the folio, else beyond whatever lies on that side of the host already.
 fn slot(pile: &[usize], hosts: &[(usize, bool)], host: usize, is_over: bool) -> usize {
+    let mut above = host;
+    while above != 0 && hosts[above].1 == is_over {
+        above = hosts[above].0;
+    }
+    if above == 0 {
+        return if is_over { pile.len() } else { 0 };
+    }
     let at = pile.iter().position(|&piece| piece == host).unwrap_or(0);
     let hangs_there = |&piece: &usize| {
         let mut piece = piece;
@@ -367,7 +385,7 @@ fn turned_over(base: &PanelShape) -> DAffine3 {
     DAffine3::from_mat3_translation(DMat3::from_diagonal(DVec3::new(-1.0, 1.0, -1.0)), DVec3::X * (low + high))
 }
 
-fn shape(panel: &PiecePanel) -> PanelShape {
+fn shape(panel: &PiecePanel, caliper: f64) -> PanelShape {
     // Clockwise as the maker sees it, so to be turned round for a plane whose y runs up.
     let turned = |outline: &Vec<Point>| outline.iter().rev().map(|&point| to_world(point)).collect::<Vec<_>>();
     PanelShape {
@@ -375,6 +393,7 @@ fn shape(panel: &PiecePanel) -> PanelShape {
         outline: turned(&panel.outline),
         holes: panel.holes.iter().map(turned).collect(),
         convex: panel.convex.iter().map(turned).collect(),
+        caliper: if caliper.is_finite() { caliper.max(0.0) } else { 0.0 },
     }
 }
 

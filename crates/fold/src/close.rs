@@ -9,31 +9,85 @@ use crate::stage::{Bench, Paper, Stage};
 use crate::step::{Motion, connected};
 use crate::trouble::Trouble;
 use crate::{height, verify, vertex};
-use glam::DAffine3;
+use glam::{DAffine3, DVec3};
 use model::Direction;
+use std::borrow::Cow;
 
 /// Folds `assembly` by its steps. A step that cannot be made for paper that holds it together is left out; one in
 /// whose way something lies is made all the same, and reported.
 ///
+/// That panels pass through one another is told of the closed state; of the state after a step where the closed state
+/// and all steps so far are in order, and there are no more than 40 facets.
+///
 /// Pairs of facets are tested one against the other, so the time grows with the square of their count.
 #[must_use]
 pub fn close(assembly: &Assembly) -> Folding {
+    let assembly = told(assembly);
+    let (mut folding, states) = folded_with(&assembly, States::UntilTrouble);
+    let closes = !folding.troubles.iter().any(|trouble| matches!(trouble, Trouble::Crosses { .. }));
+    if closes && let Some(first) = states.into_iter().find(|state| !state.is_empty()) {
+        let step = first.first().and_then(Trouble::step);
+        let later = folding.troubles.iter().position(|trouble| trouble.step().is_none() || trouble.step() > step);
+        let at = later.unwrap_or(folding.troubles.len());
+        folding.troubles.splice(at..at, first);
+    }
+    folding
+}
+
+/// For each step, what passes through what in the state after it ([`Trouble::Crosses`]), judged as if the steps were not
+/// trusted. However many panels there are: see [`close`] for what that looks at.
+#[must_use]
+pub fn verify_steps(assembly: &Assembly) -> Vec<Vec<Trouble>> {
+    folded_with(&told(assembly), States::Each).1
+}
+
+/// Every joint told which way it folds.
+fn told(assembly: &Assembly) -> Cow<'_, Assembly> {
     if assembly.joints.iter().any(|joint| joint.crease.direction == Direction::Either) {
-        close_settled(&settled(assembly))
+        Cow::Owned(settled(assembly))
     } else {
-        close_settled(assembly)
+        Cow::Borrowed(assembly)
     }
 }
 
-/// The same where every joint is told which way it folds.
+/// Which states between steps are verified.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum States {
+    None,
+    /// Those up to the first trouble, of small folios, but for the closed one.
+    UntilTrouble,
+    Each,
+}
+
+impl States {
+    fn takes(self, bench: &Bench, step: usize, troubles: &[Trouble]) -> bool {
+        match self {
+            Self::None => false,
+            Self::UntilTrouble => {
+                let is_last = step + 1 == bench.assembly.steps.len();
+                !is_last && troubles.is_empty() && bench.facets.len() <= verify::MOST_FACETS
+            }
+            Self::Each => true,
+        }
+    }
+}
+
+/// The same as [`close`] where every joint is told which way it folds, of the closed state alone.
 pub(crate) fn close_settled(assembly: &Assembly) -> Folding {
+    folded_with(assembly, States::None).0
+}
+
+/// Folds, and verifies the states between steps: what is wrong after each step that is looked at.
+fn folded_with(assembly: &Assembly, states: States) -> (Folding, Vec<Vec<Trouble>>) {
     let bench = Bench::new(assembly);
+    let mut wrong = Vec::new();
     let mut stage = bench.start();
-    // Where the middle of each panel's paper is, with thickness.
-    let mut thick = stage.frames.clone();
     let mut troubles = Vec::new();
     let mut frames = vec![stage.frames.clone()];
     let (level, lift) = height::lifts(assembly, &stage.turned, &bench.lie(&stage), &stage.relations);
+    // Where the middle of each panel's paper is, with thickness.
+    let raised = |(frame, &lift): (&DAffine3, &f64)| *frame * DAffine3::from_translation(DVec3::Z * lift);
+    let mut thick: Vec<DAffine3> = stage.frames.iter().zip(&lift).map(raised).collect();
     let (mut levels, mut lifts) = (vec![level], vec![lift]);
     let mut motions = Vec::with_capacity(assembly.steps.len());
     for step in 0..assembly.steps.len() {
@@ -43,6 +97,9 @@ pub(crate) fn close_settled(assembly: &Assembly) -> Folding {
         levels.push(level);
         lifts.push(lift);
         motions.push(motion);
+        if states.takes(&bench, step, &troubles) {
+            wrong.push(verify::crossings_after(&bench, &stage, step));
+        }
         frames.push(stage.frames.clone());
     }
     let closed = Lie::new(&bench.facets, &stage.frames);
@@ -51,7 +108,7 @@ pub(crate) fn close_settled(assembly: &Assembly) -> Folding {
     troubles.extend(unflat);
     troubles.extend(assembly.loose.iter().map(|&line| Trouble::NotInSteps { line }));
     let (planes, order) = height::planes(assembly, &stage.turned, &closed, &stage.relations);
-    Folding {
+    let folding = Folding {
         panels: assembly.panels.iter().map(|panel| panel.id).collect(),
         outlines: assembly.panels.iter().map(|panel| panel.outline.clone()).collect(),
         convex: assembly.panels.iter().map(|panel| panel.convex.clone()).collect(),
@@ -64,10 +121,11 @@ pub(crate) fn close_settled(assembly: &Assembly) -> Folding {
         folded: folded(assembly, &stage.turned),
         troubles,
         tucked: assembly.steps.iter().map(|step| !step.tucks.is_empty()).collect(),
-        caliper: assembly.caliper,
+        calipers: assembly.panels.iter().map(|panel| panel.caliper).collect(),
         turned: stage.turned,
         relations: stage.relations,
-    }
+    };
+    (folding, wrong)
 }
 
 /// Makes one step, after noting what stands in its way.
@@ -82,7 +140,7 @@ fn make(
         Ok(motion) => {
             let (after, landed) = bench.landing(stage, &motion, &of_step.joints);
             let stiff = with_thickness(bench.assembly, &motion, &bench.lie(stage), thick, &landed);
-            let paper = Paper { caliper: bench.assembly.caliper, before: thick, motion: &stiff };
+            let paper = Paper { is_thick: bench.assembly.is_thick(), before: thick, motion: &stiff };
             let mut hindrances = bench.hindrances_of(stage, &after.frames, step, &motion, paper);
             *thick = part_way(thick, &stiff, 1.0);
             *stage = after;

@@ -34,7 +34,8 @@ pub struct Folding {
     pub(crate) relations: Relations,
     /// For each panel, whether all folds between the base and it have folded.
     pub(crate) folded: Vec<bool>,
-    pub(crate) caliper: f64,
+    /// How thick each panel is, in mm; zero when unknown.
+    pub(crate) calipers: Vec<f64>,
 }
 
 /// Panels that lie in one plane in the closed state.
@@ -124,7 +125,8 @@ impl Folding {
 
     /// Where each panel is at `time`, from the flat sheet's plane: 0 is the flat sheet, [`Folding::steps`] the closed
     /// folio, and a fraction the part of the angle that a step has turned (no easing; that is the caller's). Times
-    /// beyond either end count as that end. Layers lie one caliper apart, as in a drawing. The base does not move.
+    /// beyond either end count as that end. Layers are lifted to lie on one
+    /// another with their thickness, as in a drawing. The base does not move.
     #[must_use]
     pub fn pose(&self, time: f64) -> Vec<DAffine3> {
         let (step, progress) = self.moment(time);
@@ -146,12 +148,14 @@ impl Folding {
         part_way(&self.frames[step], motion, progress)
     }
 
-    /// The layers of all panels, counted along their own fronts, after the last whole step before `time`.
-    pub(crate) fn levels_at(&self, time: f64) -> &[i32] {
-        &self.levels[self.moment(time).0]
+    /// The layers of all panels, counted along their own fronts, after the last whole step before `time`, and how far they
+    /// are lifted that way, in mm.
+    pub(crate) fn layers_at(&self, time: f64) -> (&[i32], &[f64]) {
+        let (step, _) = self.moment(time);
+        (&self.levels[step], &self.lifts[step])
     }
 
-    /// The convex parts of all panels at `time`, layers one caliper apart.
+    /// The convex parts of all panels at `time`, layers lifted as in [`Folding::pose`].
     #[must_use]
     pub fn faces(&self, time: f64) -> Vec<PosedFace> {
         let poses = self.pose(time);
@@ -183,7 +187,10 @@ impl Folding {
     #[must_use]
     pub fn height(&self, panel: PanelId) -> Option<f64> {
         let plane = self.planes.iter().find(|plane| plane.layers.iter().any(|(_, all)| all.contains(&panel)))?;
-        Some(plane.distance + f64::from(self.layer(panel)?) * self.caliper)
+        let place = self.panels.binary_search(&panel).ok()?;
+        let lift = self.lifts.last().map_or(0.0, |lifts| lifts[place]);
+        let is_front_up = self.frames.last().is_none_or(|frames| frames[place].matrix3.z_axis.dot(plane.normal) > 0.0);
+        Some(plane.distance + if is_front_up { lift } else { -lift })
     }
 
     /// Whether panel `a` lies above panel `b` in the closed state, along the normal of their plane; `None` when neither
@@ -225,11 +232,12 @@ impl Folding {
     /// The least and greatest corner of the upright box round the closed folio, in mm, with the paper's thickness in Z.
     #[must_use]
     pub fn closed_bounds(&self) -> (DVec3, DVec3) {
-        let points = self.closed_corners();
-        let first = points.first().copied().unwrap_or(DVec3::ZERO);
-        let (low, high) = points.iter().fold((first, first), |(low, high), &point| (low.min(point), high.max(point)));
-        let half = DVec3::new(0.0, 0.0, self.caliper / 2.0);
-        (low - half, high + half)
+        let corners = self.closed_corners();
+        let first = corners.first().map_or(DVec3::ZERO, |&(_, corner)| corner);
+        corners.iter().fold((first, first), |(low, high), &(panel, corner)| {
+            let half = DVec3::new(0.0, 0.0, self.calipers[panel] / 2.0);
+            (low.min(corner - half), high.max(corner + half))
+        })
     }
 
     /// Width, height and thickness of the closed folio, in mm.
@@ -242,17 +250,19 @@ impl Folding {
     /// The smallest convex outline of the closed folio as it lies on the table, anticlockwise, in mm.
     #[must_use]
     pub fn closed_outline(&self) -> Vec<DVec2> {
-        let points: Vec<DVec2> = self.closed_corners().iter().map(|point| point.truncate()).collect();
+        let points: Vec<DVec2> = self.closed_corners().iter().map(|(_, corner)| corner.truncate()).collect();
         hull(&points)
     }
 
+    /// The corners of all panels in the closed state, each with its panel's place.
     #[expect(clippy::cast_precision_loss, reason = "a count of steps is far below 2^52")]
-    fn closed_corners(&self) -> Vec<DVec3> {
+    fn closed_corners(&self) -> Vec<(usize, DVec3)> {
         let poses = self.pose(self.steps() as f64);
-        let corners = |(outline, pose): (&Vec<DVec2>, &DAffine3)| {
-            outline.iter().map(|&corner| pose.transform_point3(corner.extend(0.0))).collect::<Vec<_>>()
+        let corners = |(panel, outline): (usize, &Vec<DVec2>)| {
+            let placed = |&corner: &DVec2| (panel, poses[panel].transform_point3(corner.extend(0.0)));
+            outline.iter().map(placed).collect::<Vec<_>>()
         };
-        self.outlines.iter().zip(&poses).flat_map(corners).collect()
+        self.outlines.iter().enumerate().flat_map(corners).collect()
     }
 
     /// The step that runs at `time` and how much of it is done; at the end, the closed state and nothing done.

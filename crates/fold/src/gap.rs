@@ -17,6 +17,9 @@ const NEAR: f64 = 1.0;
 /// Directions whose cosine is nearer to 1 than this are one (as in [`crate::crossing`]).
 pub(crate) const SAME_WAY: f64 = 1e-9;
 
+/// Sums of calipers nearer than this, in mm, are one: a nanometre, the unit of authored lengths.
+const ROUNDING: f64 = 1e-6;
+
 /// A gap wider than this, in mm, can be two creases; up to it they can't be pressed apart, and one wide score is used:
 /// 1/8 in (a maker of binders' tools gives it for spines).
 pub const LEAST_DOUBLE: f64 = 3.175;
@@ -94,7 +97,7 @@ pub enum Scoring {
 pub struct FoldGap {
     /// The fold, as a place in [`Assembly::joints`].
     pub joint: usize,
-    /// The most layers that lie between its panels at any place along the crease; for a fold of a gusset, anywhere between
+    /// How many layers lie between its panels where they are thickest along the crease; for a fold of a gusset, anywhere between
     /// the two panels that the gusset links.
     pub layers: usize,
     /// How thick they are there, in mm.
@@ -140,7 +143,7 @@ fn is_flat(joint: &Joint, frames: &[DAffine3]) -> bool {
     a.dot(b) < SAME_WAY - 1.0
 }
 
-/// The most layers between the panels of a flat fold at any place along its crease, and how thick they are, in mm.
+/// The layers between the panels of a flat fold where they are thickest along its crease, and how thick, in mm.
 fn along_crease(assembly: &Assembly, folding: &Folding, joint: &Joint, frames: &[DAffine3]) -> (usize, f64) {
     let [a, b] = joint.panels;
     let id = |panel: usize| assembly.panels[panel].id;
@@ -200,7 +203,8 @@ fn merged(spans: &[(f64, f64)]) -> Vec<(f64, f64)> {
     out
 }
 
-/// The most layers at once, where they are thickest.
+/// The layers at the thickest place; of places equally thick, where they are most. Sums less than a rounding apart are
+/// one.
 fn thickest(events: &[(f64, bool, f64)]) -> (usize, f64) {
     let (mut layers, mut stack) = (0_usize, 0.0);
     let mut most = (0, 0.0);
@@ -212,7 +216,7 @@ fn thickest(events: &[(f64, bool, f64)]) -> (usize, f64) {
             layers = layers.saturating_sub(1);
             stack -= caliper;
         }
-        if stack > most.1 || layers > most.0 {
+        if stack > most.1 + ROUNDING || (stack > most.1 - ROUNDING && layers > most.0) {
             most = (layers, stack);
         }
     }

@@ -20,22 +20,31 @@ struct Sheets {
     of: Vec<usize>,
     /// For each sheet: the direction that counts as up, and how far along it the sheet lies.
     place: Vec<(DVec3, f64)>,
-    /// For each sheet, how many layers above that of the base it lies.
-    level: Vec<i32>,
+    /// For each sheet, where it lies in the pile.
+    rise: Vec<Rise>,
+}
+
+/// Where a sheet lies in its plane's pile, counted upwards from the sheet of the base, or what stands in for it.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+struct Rise {
+    /// In layers.
+    level: i32,
+    /// From the middle of that sheet's paper to the middle of its own, in mm.
+    height: f64,
 }
 
 /// The layer of each panel in its plane, counted along its own front from that of the base (as in
-/// [`Plane::layers`]), and how far it is to be lifted that way so that layers lie one caliper apart, in mm.
+/// [`Plane::layers`]), and how far it is to be lifted that way so that layers just lie on one another, in mm: the middles
+/// of two neighbours are half the caliper of each apart.
 pub(crate) fn lifts(assembly: &Assembly, turned: &[i32], lie: &Lie, relations: &Relations) -> (Vec<i32>, Vec<f64>) {
     let sheets = Sheets::new(assembly, turned, lie, relations);
-    let level = |panel: usize| {
+    let rise = |panel: usize| {
         let sheet = sheets.of[panel];
+        let Rise { level, height } = sheets.rise[sheet];
         let front_up = lie.frames[panel].matrix3.z_axis.dot(sheets.place[sheet].0) > 0.0;
-        if front_up { sheets.level[sheet] } else { -sheets.level[sheet] }
+        if front_up { (level, height) } else { (-level, -height) }
     };
-    let levels: Vec<i32> = (0..assembly.panels.len()).map(level).collect();
-    let lifts = levels.iter().map(|&level| f64::from(level) * assembly.caliper).collect();
-    (levels, lifts)
+    (0..assembly.panels.len()).map(rise).unzip()
 }
 
 /// The planes with their layers, and which panel lies above which (see [`Folding`](crate::Folding)).
@@ -58,7 +67,7 @@ pub(crate) fn planes(
                 let last = planes.len() - 1;
                 &mut planes[last]
             };
-        let level = sheets.level[sheet];
+        let level = sheets.rise[sheet].level;
         match plane.layers.binary_search_by_key(&level, |(number, _)| *number) {
             Ok(layer) => plane.layers[layer].1.push(id),
             Err(place) => plane.layers.insert(place, (level, vec![id])),
@@ -97,8 +106,12 @@ impl Sheets {
             place[of[panel]] = (up, up.dot(frame.translation));
         }
         let over = over(&of, &place, lie, relations);
-        let level = levels(&over, &anchors(assembly, &of, &place));
-        Self { of, place, level }
+        let mut caliper = vec![0.0_f64; count];
+        for (panel, &sheet) in of.iter().enumerate() {
+            caliper[sheet] = caliper[sheet].max(assembly.caliper_of(panel));
+        }
+        let rise = rises(&over, &anchors(assembly, &of, &place), &caliper);
+        Self { of, place, rise }
     }
 }
 
@@ -123,39 +136,53 @@ fn over(of: &[usize], place: &[(DVec3, f64)], lie: &Lie, relations: &Relations) 
     over
 }
 
-/// In each plane, the sheet from which levels count: the one fewest folds away from the base, and of several the first
-/// to arrive, since those that come later have to lie on it.
+/// For each sheet the one, in its plane, from which levels count: the one fewest folds away from the base, and of several
+/// the first to arrive, since those that come later have to lie on it.
 fn anchors(assembly: &Assembly, of: &[usize], place: &[(DVec3, f64)]) -> Vec<usize> {
     let mut by_way: Vec<usize> = (0..of.len()).collect();
     by_way.sort_by_key(|&panel| (assembly.ways[panel], panel));
-    let mut anchors: Vec<usize> = Vec::new();
+    let mut leaders: Vec<usize> = Vec::new();
+    let mut anchors: Vec<usize> = (0..place.len()).collect();
     for panel in by_way {
         let sheet = of[panel];
-        if !anchors.iter().any(|&anchor| one_plane(place[anchor], place[sheet])) {
-            anchors.push(sheet);
+        match leaders.iter().find(|&&leader| one_plane(place[leader], place[sheet])) {
+            Some(&leader) => anchors[sheet] = leader,
+            None => leaders.push(sheet),
         }
     }
     anchors
 }
 
-/// The level of each sheet, given what lies over what. Anchors are at 0; what lies under one, however far down, is
-/// below it; all else is as low as what it lies on lets it, and not below the anchor's level for want of support.
-fn levels(over: &[Vec<usize>], anchors: &[usize]) -> Vec<i32> {
+/// Where each sheet lies, given what lies over what, for each sheet its anchor, and how thick each is, in mm. Anchors are
+/// at 0; what lies under one, however far down, is below it; all else is as low as what it lies on lets it.
+///
+/// What nothing lies under stands on the same ground as its anchor: their lower faces are level, as are those of all
+/// that lie beside one another on the ground, however thick. So a thick card beside a thin base neither sinks into the
+/// table nor floats over it, and what goes over both rests on the card.
+fn rises(over: &[Vec<usize>], anchors: &[usize], caliper: &[f64]) -> Vec<Rise> {
     let order = bottom_up(over);
-    let mut level: Vec<Option<i32>> = vec![None; over.len()];
-    for &anchor in anchors {
-        level[anchor] = Some(0);
+    let apart = |a: usize, b: usize| f64::midpoint(caliper[a], caliper[b]);
+    let is_anchor = |sheet: usize| anchors[sheet] == sheet;
+    let mut below: Vec<Option<Rise>> = (0..over.len()).map(|sheet| is_anchor(sheet).then(Rise::default)).collect();
+    for &sheet in order.iter().rev().filter(|&&sheet| !is_anchor(sheet)) {
+        let under = |&above: &usize| {
+            below[above].map(|rise| Rise { level: rise.level - 1, height: rise.height - apart(sheet, above) })
+        };
+        below[sheet] = over[sheet]
+            .iter()
+            .filter_map(under)
+            .reduce(|a, b| Rise { level: a.level.min(b.level), height: a.height.min(b.height) });
     }
-    let is_anchor = level.clone();
-    for &sheet in order.iter().rev().filter(|&&sheet| is_anchor[sheet].is_none()) {
-        level[sheet] = over[sheet].iter().filter_map(|&above| level[above]).min().map(|least| least - 1);
-    }
-    let mut out: Vec<i32> = level.iter().map(|level| level.unwrap_or(0)).collect();
+    let on_ground = |sheet: usize| Rise { level: 0, height: (caliper[sheet] - caliper[anchors[sheet]]) / 2.0 };
+    let mut out: Vec<Rise> =
+        below.iter().enumerate().map(|(sheet, rise)| rise.unwrap_or_else(|| on_ground(sheet))).collect();
     // What lies on something without lying under an anchor: the sweep from above gave it nothing.
     for &sheet in &order {
-        let from = out[sheet] + 1;
-        for &above in over[sheet].iter().filter(|&&above| level[above].is_none()) {
-            out[above] = out[above].max(from);
+        let from = out[sheet];
+        for &above in over[sheet].iter().filter(|&&above| below[above].is_none()) {
+            let rise = &mut out[above];
+            rise.level = rise.level.max(from.level + 1);
+            rise.height = rise.height.max(from.height + apart(sheet, above));
         }
     }
     out
@@ -192,4 +219,73 @@ pub(crate) fn up(normal: DVec3) -> DVec3 {
 
 fn one_plane((n, d): (DVec3, f64), (m, e): (DVec3, f64)) -> bool {
     n.abs_diff_eq(m, SAME_WAY) && (d - e).abs() < SAME_PLANE
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+    use proptest::test_runner::RngSeed;
+
+    /// Sheets of these calipers in one plane, the first of them the anchor, with what lies over what: how high each is.
+    #[track_caller]
+    fn check(caliper: &[f64], pairs: &[(usize, usize)], expected: &[f64]) {
+        let mut over = vec![Vec::new(); caliper.len()];
+        pairs.iter().for_each(|&(low, high)| over[low].push(high));
+        let got = rises(&over, &vec![0; caliper.len()], caliper);
+        for (rise, height) in got.iter().zip(expected) {
+            assert!((rise.height - height).abs() < 1e-12, "{got:?} is not {expected:?}");
+        }
+    }
+
+    #[test]
+    fn neither_sinks_nor_floats() {
+        // By hand. A card on paper, under paper.
+        check(&[0.2, 0.8], &[(0, 1)], &[0.0, 0.5]);
+        check(&[0.2, 0.8], &[(1, 0)], &[0.0, -0.5]);
+        // A card beside the base stands on the same ground, its middle 0.3 mm higher; what goes over both lies on it.
+        check(&[0.2, 0.8, 0.2], &[(0, 2), (1, 2)], &[0.0, 0.3, 0.8]);
+        // Thin paper beside a thick base stands there too, its middle lower.
+        check(&[0.8, 0.2], &[], &[0.0, -0.3]);
+        // Over a thick layer and over three thin ones: the higher pile bears it.
+        check(&[0.2, 0.8, 0.2, 0.2, 0.2], &[(0, 1), (0, 2), (2, 3), (1, 4), (3, 4)], &[0.0, 0.5, 0.2, 0.4, 1.0]);
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig {
+            cases: 300,
+            failure_persistence: None,
+            rng_seed: RngSeed::Fixed(21),
+            ..ProptestConfig::default()
+        })]
+
+        #[test]
+        fn sheets_on_one_another_have_room_and_rest_on_something(
+            calipers in prop::collection::vec(1..9_u8, 2..9), lies in prop::collection::vec(any::<bool>(), 36),
+            anchor in 0..9_usize, alike in any::<bool>(),
+        ) {
+            let count = calipers.len();
+            let caliper: Vec<f64> =
+                calipers.iter().map(|&tenths| f64::from(if alike { 3 } else { tenths }) / 10.0).collect();
+            let pairs = || (0..count).flat_map(|a| (a + 1..count).map(move |b| (a, b))).zip(&lies).filter(|(_, lies)| **lies);
+            let mut over = vec![Vec::new(); count];
+            pairs().for_each(|((a, b), _)| over[a].push(b));
+            let anchor = anchor % count;
+            let got = rises(&over, &vec![anchor; count], &caliper);
+            let apart = |a: usize, b: usize| f64::midpoint(caliper[a], caliper[b]);
+            prop_assert_eq!(got[anchor], Rise::default());
+            for ((a, b), _) in pairs() {
+                prop_assert!(got[b].height - got[a].height > apart(a, b) - 1e-9 && got[b].level > got[a].level);
+            }
+            for sheet in (0..count).filter(|&sheet| sheet != anchor) {
+                let ground = (caliper[sheet] - caliper[anchor]) / 2.0;
+                let touches = |other: usize| ((got[sheet].height - got[other].height).abs() - apart(sheet, other)).abs() < 1e-9;
+                let rests = pairs().any(|((a, b), _)| (a == sheet && touches(b)) || (b == sheet && touches(a)));
+                prop_assert!(rests || (got[sheet].height - ground).abs() < 1e-9, "{} of {:?}", sheet, got);
+                if alike {
+                    prop_assert!((got[sheet].height - 0.3 * f64::from(got[sheet].level)).abs() < 1e-9);
+                }
+            }
+        }
+    }
 }

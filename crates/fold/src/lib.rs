@@ -1,6 +1,6 @@
 //! Folding: what hangs together, how it closes step by step, which layer lies on which, and what stands in the way.
 //!
-//! [`assemble`] takes the folio out of a layout, a [`Blueprint`] puts pieces together, [`close()`] folds them, [`plan()`]
+//! [`assemble`] takes the folio and its parts out of a layout, a [`Blueprint`] puts pieces together, [`close()`] folds them, [`plan()`]
 //! finds steps where there are none, and [`alternatives`] tells what other layer orders there are. World frame:
 //! millimetres, right-handed; X to the right of the sheet, Y up the sheet (a sheet point `(x, y)` is at `(x, -y)`), Z
 //! towards the maker who looks at the front. The base panel lies still at z = 0, front up or back up.
@@ -15,6 +15,7 @@ mod blueprint;
 mod close;
 mod closure;
 mod contact;
+mod core;
 mod creep;
 mod crimp;
 mod crossing;
@@ -22,6 +23,7 @@ mod face;
 mod facet;
 mod figure;
 mod folding;
+mod furnish;
 mod gap;
 mod gusset;
 mod height;
@@ -31,6 +33,7 @@ mod linkage;
 pub mod overlap;
 mod pile;
 mod plan;
+mod resting;
 mod ring;
 mod settle;
 mod slab;
@@ -50,7 +53,7 @@ mod visible;
 pub use alternative::{Access, Count, Extent, LayerOrder, PlaneOrders, alternatives};
 pub use assembly::{Assembly, Bond, Joint, PanelShape, StepJoints, assemble, to_world};
 pub use blueprint::{Blueprint, BlueprintFault, BlueprintStep, Glue, Part, Piece, PiecePanel};
-pub use close::close;
+pub use close::{close, verify_steps};
 pub use closure::{Ring, mobility};
 pub use creep::{
     Back, Creep, HAND_TOLERANCE, MACHINE_TOLERANCE, Reach, channel, creep, halved_strip, least_radius, mitred_wrap,
@@ -59,10 +62,12 @@ pub use creep::{
 pub use crimp::{VertexVerdict, free_lines, vertex_verdict, vertex_words};
 pub use face::{Shown, View};
 pub use folding::{Folding, Overlap, Plane, PosedFace};
+pub use furnish::PartRefusal;
 pub use gap::{Allowance, FoldGap, LEAST_DOUBLE, Scoring, gaps, round_back};
 pub use gusset::{GussetFit, gussets};
 pub use pile::Region;
 pub use plan::{Explanation, Hindered, Plan, PlanTrouble, PlannedStep, Wish, Wishes, explain, plan};
+pub use resting::{Contact, contacts};
 pub use thickness::{Thickness, ThicknessArea, thickness};
 pub use trouble::Trouble;
 pub use tuck::Tuck;

@@ -37,6 +37,8 @@ pub(crate) struct Piles {
     pub(crate) frames: Vec<DAffine3>,
     /// Its layer, counted along its own front.
     levels: Vec<i32>,
+    /// How far it is lifted along its own front to lie on the layers under it, in mm.
+    lifts: Vec<f64>,
     /// Its convex parts as they are seen from above, to the nanometre; none for one that stands upright.
     shadows: Vec<Vec<Vec<Point>>>,
 }
@@ -44,7 +46,7 @@ pub(crate) struct Piles {
 impl Piles {
     /// As they lie on the table at `time`.
     pub(crate) fn new(folding: &Folding, time: f64) -> Self {
-        Self::of(folding, folding.flat_pose(time), folding.levels_at(time))
+        Self::of(folding, folding.flat_pose(time), time)
     }
 
     /// As they lie on the table when the folio is closed.
@@ -57,10 +59,11 @@ impl Piles {
         let mut frames = folding.flat_pose(f64::INFINITY);
         let back = frames[panel].inverse();
         frames.iter_mut().for_each(|frame| *frame = back * *frame);
-        Self::of(folding, frames, folding.levels_at(f64::INFINITY))
+        Self::of(folding, frames, f64::INFINITY)
     }
 
-    fn of(folding: &Folding, frames: Vec<DAffine3>, levels: &[i32]) -> Self {
+    fn of(folding: &Folding, frames: Vec<DAffine3>, time: f64) -> Self {
+        let (levels, lifts) = folding.layers_at(time);
         let seen = |(parts, frame): (&Vec<Vec<DVec2>>, &DAffine3)| {
             if frame.matrix3.z_axis.z.abs() < UPRIGHT {
                 return Vec::new();
@@ -69,7 +72,7 @@ impl Piles {
             parts.iter().filter_map(|part| part.iter().map(place).collect()).collect()
         };
         let shadows = folding.convex.iter().zip(&frames).map(seen).collect();
-        Self { levels: levels.to_vec(), frames, shadows }
+        Self { levels: levels.to_vec(), lifts: lifts.to_vec(), frames, shadows }
     }
 
     /// The areas over which the pile is of one kind. `kind` is told the panels from low to high, and a place; `None` is
@@ -120,7 +123,16 @@ impl Piles {
 
     /// The number of a panel's layer, upwards.
     pub(crate) fn level(&self, panel: usize) -> i32 {
-        if self.frames[panel].matrix3.z_axis.z > 0.0 { self.levels[panel] } else { -self.levels[panel] }
+        if self.is_front_up(panel) { self.levels[panel] } else { -self.levels[panel] }
+    }
+
+    /// How far a panel is lifted upwards to lie on the layers under it, in mm.
+    pub(crate) fn lift(&self, panel: usize) -> f64 {
+        if self.is_front_up(panel) { self.lifts[panel] } else { -self.lifts[panel] }
+    }
+
+    fn is_front_up(&self, panel: usize) -> bool {
+        self.frames[panel].matrix3.z_axis.z > 0.0
     }
 
     /// All panels, by their place.

@@ -251,7 +251,7 @@ fn torn_apart(assembly: &Assembly, torn: &[usize]) -> PlanTrouble {
 fn possible(bench: &Bench, end: &Stage) -> Result<(), PlanTrouble> {
     for (flat, problem) in verify::problems(bench, end, true) {
         if let Some(Answer::Conflict(conflict)) = problem.map(|problem| problem.solve())
-            && let Trouble::Crosses { panels, lines, at } = trouble(bench, &flat, &conflict, &[])
+            && let Trouble::Crosses { panels, lines, at, .. } = trouble(bench, &flat, &conflict, &[])
         {
             return Err(PlanTrouble::NoOrder { panels, lines, at });
         }

@@ -22,6 +22,9 @@ const RIM: f64 = 1e-7;
 /// Times nearer than this, in radians, are one: over a metre of radius a nanometre.
 const SAME_TIME: f64 = 1e-9;
 
+/// Where to look between two times at which the way slabs meet may change, as parts of the time between.
+const LOOKS: [f64; 6] = [0.02, 0.2, 0.4, 0.6, 0.8, 0.98];
+
 /// Sines of angles below this belong to parallel edges.
 const PARALLEL: f64 = 1e-6;
 
@@ -176,6 +179,23 @@ pub(crate) fn first_touch(still: &Slab, moving: &Slab, struck: f64, whole: f64) 
         was_apart = is_apart;
     }
     found
+}
+
+/// A time at which `moving`, turning about the z axis by `whole`, is deeper in `still` than `depth`, in mm, soon after it
+/// first is. `None` when it is not at any time that is looked at, or was from the start.
+///
+/// Looked at are a few times between each two at which the way they meet may change: how deep one is in another runs
+/// smoothly in between.
+pub(crate) fn found_deeper(still: &Slab, moving: &Slab, whole: f64, depth: f64) -> Option<f64> {
+    let is_deep = |time: f64| gap(still, &turned(moving, time)) < -depth;
+    if is_deep(0.0) {
+        return None;
+    }
+    let mut times = touches(still, moving, whole);
+    times.extend([0.0, whole]);
+    times.sort_by(f64::total_cmp);
+    let looks = |span: &[f64]| LOOKS.map(|part| span[0] + (span[1] - span[0]) * part);
+    times.windows(2).flat_map(looks).find(|&time| is_deep(time))
 }
 
 /// The slab turned by so much about the z axis.

@@ -34,8 +34,8 @@ pub(crate) struct Stage {
 /// Paper with its thickness in a step: where the middle of each panel lies before it, and how those move.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Paper<'a> {
-    /// In mm.
-    pub(crate) caliper: f64,
+    /// Whether any of it is of a known thickness, which then counts.
+    pub(crate) is_thick: bool,
     pub(crate) before: &'a [DAffine3],
     pub(crate) motion: &'a Motion,
 }
@@ -84,7 +84,7 @@ impl<'a> Bench<'a> {
     /// What stands in the way of a motion, were paper without thickness.
     pub(crate) fn hindrances(&self, stage: &Stage, step: usize, motion: &Motion) -> Vec<Trouble> {
         let frames = part_way(&stage.frames, motion, 1.0);
-        let paper = Paper { caliper: 0.0, before: &stage.frames, motion };
+        let paper = Paper { is_thick: false, before: &stage.frames, motion };
         self.hindrances_of(stage, &frames, step, motion, paper)
     }
 
@@ -104,7 +104,8 @@ impl<'a> Bench<'a> {
             start: &start,
             end: &end,
             motion,
-            caliper: paper.caliper,
+            is_thick: paper.is_thick,
+            scored: if paper.is_thick { self.assembly.scored() } else { 0.0 },
             thick: paper.before,
             stiff: paper.motion,
         };

@@ -4,8 +4,9 @@
 //! groups whose motion to one another is made of several turns by careful steps (see [`crate::advance`]).
 //!
 //! Two panels strike one another when the middles of their paper would pass through one another: by more than
-//! [`DEPTH`], were layers to lie in one plane; or as they lie on one another, by more than [`Scene::give`]. Told are
-//! the angle at which the faces of the paper meet, somewhat earlier, and the place.
+//! [`DEPTH`], were layers to lie in one plane; or as they lie on one another, by more than [`Scene::give`]. What is
+//! thicker than the paper that is scored, such as a card, has a core instead of a middle (see [`crate::core`]). Told are the
+//! angle at which the faces of the paper meet, somewhat earlier, and the place.
 //!
 //! Contact is no strike: panels may touch, share hinges, and come to rest on one another. What lies on what at the
 //! start and in the end is a matter of the layer order, not of this.
@@ -13,10 +14,11 @@
 use crate::advance::{Group, Traveller, travel, travellers};
 use crate::assembly::Assembly;
 use crate::contact::{Swept, first_contact, first_deeper};
+use crate::core::Core;
 use crate::facet::Facet;
 use crate::hinge::{Hinge, along_chain};
 use crate::layer::Lie;
-use crate::slab::{Slab, first_touch, meeting, turned};
+use crate::slab::{Slab, first_touch, found_deeper, meeting, turned};
 use crate::solid::{DEPTH, Solid, shared_middle};
 use crate::step::{Motion, own};
 use glam::{DAffine3, DMat3, DVec3};
@@ -43,8 +45,10 @@ pub(crate) struct Scene<'a> {
     pub(crate) start: &'a Lie<'a>,
     pub(crate) end: &'a Lie<'a>,
     pub(crate) motion: &'a Motion,
-    /// Thickness of the paper, in mm.
-    pub(crate) caliper: f64,
+    /// Whether the thickness of panels counts.
+    pub(crate) is_thick: bool,
+    /// Thickness of the paper that is scored, in mm; of several, of the thickest. Nothing where thickness does not count.
+    pub(crate) scored: f64,
     /// Where the middles of panels with thickness lie before it, and how those move.
     pub(crate) thick: &'a [DAffine3],
     pub(crate) stiff: &'a Motion,
@@ -90,10 +94,15 @@ pub(crate) fn strikes(scene: &Scene) -> Vec<Strike> {
 }
 
 impl Scene<'_> {
-    /// How deep the middles of two panels' paper may pass through one another where layers have their room, in mm: the
-    /// caliper that a score takes up or leaves, depending on the side to which it opens.
+    /// How deep the cores of two panels may pass through one another where layers have their room, in mm: the caliper that
+    /// a score takes up or leaves, depending on the side to which it opens.
     pub(crate) fn give(&self) -> f64 {
-        self.caliper + DEPTH
+        self.scored + DEPTH
+    }
+
+    /// How thick a facet is, in mm; nothing where thickness does not count.
+    fn caliper(&self, facet: usize) -> f64 {
+        if self.is_thick { self.assembly.caliper_of(self.start.facets[facet].panel) } else { 0.0 }
     }
 
     /// The middle of a facet's paper before the step.
@@ -104,9 +113,14 @@ impl Scene<'_> {
         Solid { corners: corners.collect(), normal: frame.matrix3.z_axis }
     }
 
+    /// What of a facet must not pass through others, before the step.
+    pub(crate) fn core(&self, facet: usize) -> Core {
+        Core::new(self.middle(facet), (self.caliper(facet) - self.scored) / 2.0)
+    }
+
     /// A facet's paper, the middle of which is at `middle`.
-    pub(crate) fn slab(&self, middle: &Solid) -> Slab {
-        Slab::new(middle, self.caliper / 2.0)
+    pub(crate) fn slab(&self, facet: usize, middle: &Solid) -> Slab {
+        Slab::new(middle, self.caliper(facet) / 2.0)
     }
 
     /// Whether the order of layers decides about two facets, or a crease they share.
@@ -139,25 +153,47 @@ fn turn(hinge: &Hinge, chain: &[Hinge], (still, moving): (&[usize], &[usize]), f
     let moving: Vec<(usize, Swept)> = moving.iter().map(seen).collect();
     // Piles that contain the hinge reach one another only where layers lie on one another.
     let is_pile = still.iter().chain(&moving).all(|(_, figure)| figure.through_hinge);
-    let is_thick = scene.caliper > 0.0 && !is_pile;
-    let middles = |of: &[(usize, Swept)]| -> Vec<Swept> {
+    let is_thick = scene.is_thick && !is_pile;
+    let cores = |of: &[(usize, Swept)]| -> Vec<SweptCore> {
         let of = if is_thick { of } else { &[] };
-        of.iter().map(|(facet, _)| Swept::new(&scene.middle(*facet), stiff)).collect()
+        of.iter().map(|(facet, _)| SweptCore::new(&scene.core(*facet), &axle)).collect()
     };
-    let (still_middles, moving_middles) = (middles(&still), middles(&moving));
+    let (still_cores, moving_cores) = (cores(&still), cores(&moving));
     let whole = hinge.radians();
     for (i, (facet, figure)) in moving.iter().enumerate() {
         for (k, (other, obstacle)) in still.iter().enumerate() {
             let meets = obstacle.may_meet(figure);
             let mut struck = if meets { first_contact(obstacle, figure, whole) } else { None };
             if struck.is_none() && is_thick && !(obstacle.through_hinge && figure.through_hinge) {
-                struck = first_deeper(&still_middles[k], &moving_middles[i], whole, scene.give());
+                struck = moving_cores[i].strikes(&still_cores[k], whole, scene.give());
                 struck = struck.filter(|_| !scene.rest(*facet, *other));
             }
             if let Some(struck) = struck {
                 let (radians, at) = axle.touch(*other, *facet, struck);
                 found.note(*facet, *other, radians.to_degrees(), at);
             }
+        }
+    }
+}
+
+/// A core, seen from the hinge about which it turns, or about which others turn past it.
+struct SweptCore {
+    middle: Swept,
+    core: Core,
+}
+
+impl SweptCore {
+    fn new(core: &Core, axle: &Axle) -> Self {
+        let seen = core.mapped(|point| axle.axes * (point - axle.hinge.at), |way| axle.axes * way);
+        Self { middle: Swept::new(&core.middle, axle.hinge), core: seen }
+    }
+
+    /// How far it has turned when it passes through one that lies still deeper than `depth`, in mm.
+    fn strikes(&self, still: &Self, whole: f64, depth: f64) -> Option<f64> {
+        if self.core.either_thick(&still.core) {
+            found_deeper(&still.core.slab(), &self.core.slab(), whole, depth)
+        } else {
+            first_deeper(&still.middle, &self.middle, whole, depth)
         }
     }
 }
@@ -176,11 +212,12 @@ impl Axle<'_> {
     /// middles do.
     fn touch(&self, still: usize, moving: usize, struck: f64) -> (f64, DVec3) {
         let whole = self.hinge.radians();
-        let (still, moving) = (self.scene.middle(still), self.scene.middle(moving));
-        let seen = |middle: &Solid| {
-            self.scene.slab(middle).mapped(|point| self.axes * (point - self.hinge.at), |way| self.axes * way)
+        let middles = [still, moving].map(|facet| self.scene.middle(facet));
+        let seen = |facet: usize, middle: &Solid| {
+            self.scene.slab(facet, middle).mapped(|point| self.axes * (point - self.hinge.at), |way| self.axes * way)
         };
-        let (obstacle, slab) = (seen(&still), seen(&moving));
+        let [obstacle, slab] = [seen(still, &middles[0]), seen(moving, &middles[1])];
+        let [still, moving] = middles;
         let radians = first_touch(&obstacle, &slab, struck, whole).unwrap_or(struck);
         let at = meeting(&obstacle, &turned(&slab, radians)).map(|at| self.axes.transpose() * at + self.hinge.at);
         let at = at.unwrap_or_else(|| {

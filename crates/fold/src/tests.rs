@@ -1,19 +1,26 @@
 //! Small folios that are folded as a whole, with what is known of them from outside.
 
+mod bends;
 mod blueprint;
+mod card;
 mod closure;
 mod corner;
 mod crimp;
 mod envelope;
+mod furnish;
 mod motion;
 mod order;
 mod plan;
 mod pose;
+mod quartet;
 mod random;
 mod reach;
+mod resting;
+mod states;
 mod strip;
 mod thick;
 mod thickness;
+mod unreached;
 mod visible;
 
 use crate::{Assembly, Folding, Trouble, assemble, close};
@@ -86,7 +93,7 @@ impl Sheet {
     }
 
     pub(super) fn steps(mut self, steps: &[&[u32]]) -> Self {
-        let step = |lines: &&[u32]| Step { lines: lines.iter().map(|&line| LineId(line)).collect() };
+        let step = |lines: &&[u32]| Step::of(lines.iter().map(|&line| LineId(line)).collect());
         self.document.steps = steps.iter().map(step).collect();
         self
     }

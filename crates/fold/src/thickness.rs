@@ -42,10 +42,21 @@ impl ThicknessArea {
 }
 
 impl Assembly {
+    /// How thick the paper is that is scored, in mm; of several, the thickest.
+    pub(crate) fn scored(&self) -> f64 {
+        let panels = self.joints.iter().flat_map(|joint| joint.panels);
+        panels.map(|panel| self.caliper_of(panel)).fold(0.0, f64::max)
+    }
+
+    /// Whether the thickness of any of its panels is known.
+    pub(crate) fn is_thick(&self) -> bool {
+        self.panels.iter().any(|panel| panel.caliper > 0.0)
+    }
+
     /// How thick the paper of a panel (a place in [`Assembly::panels`]) is, in mm; zero when unknown.
     #[must_use]
     pub fn caliper_of(&self, panel: usize) -> f64 {
-        if panel < self.panels.len() { self.caliper } else { 0.0 }
+        self.panels.get(panel).map_or(0.0, |panel| panel.caliper)
     }
 }
 
@@ -74,10 +85,10 @@ pub fn thickness(assembly: &Assembly, folding: &Folding) -> Thickness {
     Thickness { areas, greatest, at }
 }
 
-/// From the lowest face of a pile to the highest at a place, in mm, layers one caliper apart.
+/// From the lowest face of a pile to the highest at a place, in mm, layers lifted off one another.
 fn height(assembly: &Assembly, piles: &Piles, pile: &[usize], at: DVec2) -> f64 {
     let faces = |panel: usize| {
-        let middle = piles.height(panel, at) + f64::from(piles.level(panel)) * assembly.caliper;
+        let middle = piles.height(panel, at) + piles.lift(panel);
         let half = assembly.caliper_of(panel) / 2.0;
         (middle - half, middle + half)
     };

@@ -42,8 +42,10 @@ pub enum Trouble {
         /// Where it does, in mm: the middle of the corner or edge at which they touch.
         at: DVec3,
     },
-    /// Closed, these panels would pass through one another.
+    /// These panels would pass through one another, closed or on the way.
     Crosses {
+        /// The step after which they would, counted from 0; `None` for the closed state.
+        after: Option<usize>,
         /// The panels, in ascending order.
         panels: Vec<PanelId>,
         /// The lines whose folds hold them so, in ascending order. Empty where panels pass through one another whatever
@@ -91,7 +93,8 @@ impl Trouble {
             | Self::Blocked { step, .. }
             | Self::Collides { step, .. }
             | Self::CannotTuck { step, .. } => Some(*step),
-            Self::Crosses { .. } | Self::Unflat { .. } | Self::NotInSteps { .. } => None,
+            Self::Crosses { after, .. } => *after,
+            Self::Unflat { .. } | Self::NotInSteps { .. } => None,
         }
     }
 

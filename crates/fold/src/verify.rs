@@ -25,6 +25,12 @@ const MOST_PAIRS: usize = 500;
 /// The most mistakes in one plane that are told.
 const MOST_TOLD: usize = 12;
 
+/// With more facets than this, [`close`](crate::close()) looks at the closed state alone and not at that after each step.
+/// The time for a state grows with the square of the facets and is spent once a step. A tray of nine facets in four steps
+/// takes a twentieth longer for it, less than a tenth of a millisecond; with 40 in twenty steps it would be some ten
+/// milliseconds, which is as much as dragging a line can bear.
+pub(crate) const MOST_FACETS: usize = 40;
+
 /// What passes through what.
 pub(crate) fn crossings(bench: &Bench, stage: &Stage) -> Vec<Trouble> {
     let lie = bench.lie(stage);
@@ -43,9 +49,23 @@ pub(crate) fn crossings(bench: &Bench, stage: &Stage) -> Vec<Trouble> {
     }
     for (a, b) in crossing::pierced(&lie) {
         let panels = BTreeSet::from([a, b].map(|facet| bench.assembly.panels[bench.facets[facet].panel].id));
-        out.push(Trouble::Crosses { panels: panels.into_iter().collect(), lines: Vec::new(), at: Vec::new() });
+        out.push(Trouble::Crosses {
+            after: None,
+            panels: panels.into_iter().collect(),
+            lines: Vec::new(),
+            at: Vec::new(),
+        });
     }
     out
+}
+
+/// The same in the state after a step, counted from 0.
+pub(crate) fn crossings_after(bench: &Bench, stage: &Stage, step: usize) -> Vec<Trouble> {
+    let dated = |trouble| match trouble {
+        Trouble::Crosses { panels, lines, at, .. } => Trouble::Crosses { after: Some(step), panels, lines, at },
+        other => other,
+    };
+    crossings(bench, stage).into_iter().map(dated).collect()
 }
 
 /// What is wrong in one plane; `None` when the solver does not know.
@@ -82,6 +102,7 @@ pub(crate) fn trouble(bench: &Bench, flat: &Flat, conflict: &Conflict, asked: &[
     let panels: BTreeSet<PanelId> = facets.map(|facet| assembly.panels[flat.panels[facet]].id).collect();
     let lines: BTreeSet<LineId> = joints.iter().map(|&joint| assembly.joints[joint].line).collect();
     Trouble::Crosses {
+        after: None,
         panels: panels.into_iter().collect(),
         lines: lines.into_iter().collect(),
         at: meeting(bench, &joints),
@@ -101,7 +122,7 @@ pub(crate) fn by_section(bench: &Bench, stage: &Stage) -> Vec<Trouble> {
     let seams = facet::seams(bench.assembly, &bench.facets);
     let found = crossing::crossings(&seams, &bench.lie(stage), &stage.relations);
     let named = |panels: Vec<usize>| panels.into_iter().map(|panel| bench.assembly.panels[panel].id).collect();
-    let trouble = |panels| Trouble::Crosses { panels: named(panels), lines: Vec::new(), at: Vec::new() };
+    let trouble = |panels| Trouble::Crosses { after: None, panels: named(panels), lines: Vec::new(), at: Vec::new() };
     found.into_iter().map(trouble).collect()
 }
 

@@ -4,6 +4,7 @@ use crate::document::{Document, Step};
 use crate::layout::Layout;
 use crate::length::Length;
 use crate::line::{Crease, Direction, Face, LineId};
+use crate::part::PartId;
 use crate::resolve::Placed;
 use crate::turn::Turn;
 use std::collections::BTreeMap;
@@ -46,7 +47,7 @@ pub struct ScoreRun {
 pub struct StepFolds {
     /// Which step of the document, counted from 0.
     pub step: usize,
-    /// The scores with a fold in the folio, each with how it folds.
+    /// The scores with a fold in the folio or in a part on it, by their numbers among all lines, each with how it folds.
     pub folds: Vec<(LineId, Crease)>,
 }
 
@@ -124,9 +125,16 @@ pub fn closing_order(document: &Document, layout: &Layout) -> Vec<StepFolds> {
         let crease = document.line(id)?.work.crease()?;
         (document.step_of(id) == Some(step) && layout.folio_folds(id).next().is_some()).then_some((id, crease))
     };
-    let folds = |(step, of): (usize, &Step)| StepFolds {
-        step,
-        folds: of.lines.iter().filter_map(|&id| fold(step, id)).collect(),
+    let of_part = |step: usize, &(part, own): &(PartId, LineId)| {
+        let first = document.step_of_part_line(part, own) == Some(step);
+        let part = layout.part(part).filter(|part| first && part.laid.is_some())?;
+        let id = *part.lines.get(&own)?;
+        let fold = part.folds.iter().find(|fold| fold.line == id)?;
+        Some((id, fold.crease))
+    };
+    let folds = |(step, of): (usize, &Step)| {
+        let on_sheet = of.lines.iter().filter_map(|&id| fold(step, id));
+        StepFolds { step, folds: on_sheet.chain(of.parts.iter().filter_map(|line| of_part(step, line))).collect() }
     };
     document.steps.iter().enumerate().map(folds).filter(|step| !step.folds.is_empty()).collect()
 }
@@ -134,8 +142,8 @@ pub fn closing_order(document: &Document, layout: &Layout) -> Vec<StepFolds> {
 impl StepFolds {
     /// What folds, in words: "Left fold (valley, 180°) together with Right fold (valley, 180°)".
     #[must_use]
-    pub fn words(&self, document: &Document) -> String {
-        let fold = |(id, crease): &(LineId, Crease)| format!("{} ({})", document.line_name(*id), crease.words());
+    pub fn words(&self, document: &Document, layout: &Layout) -> String {
+        let fold = |(id, crease): &(LineId, Crease)| format!("{} ({})", layout.line_name(document, *id), crease.words());
         self.folds.iter().map(fold).collect::<Vec<_>>().join(" together with ")
     }
 }

@@ -5,10 +5,12 @@
 use crate::corner::{Corner, CornerShape};
 use crate::document::{Document, Step};
 use crate::edit::{Edit, Refusal};
+use crate::geometry::Point;
 use crate::layout::{Layout, Stretch};
 use crate::length::Length;
 use crate::line::{Crease, Datum, Line, LineId, Place, Run, Spot, Stop, Work};
 use crate::mark::{Carried, Carrier};
+use crate::part::PanelRef;
 use crate::resolve::{Placed, Track};
 use crate::turn::Turn;
 use std::collections::BTreeSet;
@@ -73,6 +75,44 @@ fn marks_moved(document: &Document, layout: &Layout, next: &Document, new_layout
     }
     if corners != next.corners {
         edits.push(Edit::SetCorners(corners));
+    }
+    edits.extend(part_marks_moved(document, next, &carrier));
+    edits
+}
+
+/// The same for the marks by which parts name panels and offcuts, and those of tucks.
+fn part_marks_moved(document: &Document, next: &Document, carrier: &Carrier<'_>) -> Vec<Edit> {
+    let mut edits = Vec::new();
+    let mut parts = next.parts.clone();
+    for part in &mut parts {
+        let Some(before) = document.part(part.id) else { continue };
+        let had: BTreeSet<Point> = before.marks().collect();
+        part.move_marks(|mark| match carrier.carry(mark) {
+            Carried::Moves(to) if had.contains(&mark) => to,
+            _ => mark,
+        });
+    }
+    if parts != next.parts {
+        edits.push(Edit::SetParts(parts));
+    }
+    let tucks = |document: &Document| -> BTreeSet<Point> {
+        let tucks = document.steps.iter().flat_map(|step| &step.tucks);
+        tucks.flat_map(|tuck| [tuck.panel.mark(), tuck.under.mark()]).flatten().collect()
+    };
+    let had = tucks(document);
+    let mut steps = next.steps.clone();
+    for tuck in steps.iter_mut().flat_map(|step| &mut step.tucks) {
+        for panel in [&mut tuck.panel, &mut tuck.under] {
+            if let PanelRef::Sheet(mark) = panel
+                && had.contains(mark)
+                && let Carried::Moves(to) = carrier.carry(*mark)
+            {
+                *mark = to;
+            }
+        }
+    }
+    if steps != next.steps {
+        edits.push(Edit::SetSteps(steps));
     }
     edits
 }
@@ -301,9 +341,9 @@ pub fn fold_in_step(document: &Document, id: LineId, step: usize) -> Edit {
     }
     match steps.get_mut(step) {
         Some(step) => step.lines.push(id),
-        None => steps.push(Step { lines: vec![id] }),
+        None => steps.push(Step::of(vec![id])),
     }
-    steps.retain(|step| !step.lines.is_empty());
+    steps.retain(|step| !step.is_empty());
     Edit::SetSteps(steps)
 }
 
@@ -315,8 +355,11 @@ pub fn join_step(document: &Document, step: usize) -> Option<Edit> {
     if step == 0 || step >= steps.len() {
         return None;
     }
-    let Step { lines } = steps.remove(step);
-    steps[step - 1].lines.extend(lines);
+    let Step { lines, parts, tucks } = steps.remove(step);
+    let before = &mut steps[step - 1];
+    before.lines.extend(lines);
+    before.parts.extend(parts);
+    before.tucks.extend(tucks);
     Some(Edit::SetSteps(steps))
 }
 
@@ -325,25 +368,38 @@ pub fn join_step(document: &Document, step: usize) -> Option<Edit> {
 pub fn fold_alone(document: &Document, id: LineId) -> Edit {
     let mut steps = document.steps.clone();
     match document.step_of(id) {
-        Some(at) if steps[at].lines.len() > 1 => {
+        Some(at) if steps[at].lines.len() + steps[at].parts.len() > 1 => {
             steps[at].lines.retain(|&line| line != id);
-            steps.insert(at + 1, Step { lines: vec![id] });
+            steps.insert(at + 1, Step::of(vec![id]));
         }
         Some(_) => {}
-        None => steps.push(Step { lines: vec![id] }),
+        None => steps.push(Step::of(vec![id])),
     }
     Edit::SetSteps(steps)
 }
 
+/// Makes the last line of a step fold in a step of its own, right after it. `None` for a step of one line, or one that is
+/// not there.
+#[must_use]
+pub fn last_apart(document: &Document, step: usize) -> Option<Edit> {
+    let mut steps = document.steps.clone();
+    let of = steps.get_mut(step).filter(|step| step.lines.len() + step.parts.len() > 1)?;
+    let apart = match of.parts.pop() {
+        Some(line) => Step { parts: vec![line], ..Step::default() },
+        None => Step::of(of.lines.pop().into_iter().collect()),
+    };
+    steps.insert(step + 1, apart);
+    Some(Edit::SetSteps(steps))
+}
+
 fn append_step(document: &Document, id: LineId) -> Edit {
     let mut steps = document.steps.clone();
-    steps.push(Step { lines: vec![id] });
+    steps.push(Step::of(vec![id]));
     Edit::SetSteps(steps)
 }
 
 fn without(steps: &[Step], gone: &BTreeSet<LineId>) -> Vec<Step> {
-    let kept = |step: &Step| Step { lines: step.lines.iter().copied().filter(|id| !gone.contains(id)).collect() };
-    steps.iter().map(kept).filter(|step| !step.lines.is_empty()).collect()
+    steps.iter().map(|step| step.without(|id| gone.contains(&id))).filter(|step| !step.is_empty()).collect()
 }
 
 /// The line, placed where it is without the lines that go.

@@ -4,6 +4,7 @@ use crate::corner::Corner;
 use crate::geometry::{Point, Size};
 use crate::length::{Length, Unit};
 use crate::line::{Line, LineId, Work};
+use crate::part::{Job, PanelRef, Part, PartId};
 use crate::stock::{FurtherStock, Stock, StockId};
 use std::collections::BTreeSet;
 
@@ -28,15 +29,53 @@ pub struct Document {
     pub corners: Vec<Corner>,
     /// A point inside the panel that lies still.
     pub base: Option<Point>,
+    /// What is made and put on the folio, in the order it is put on.
+    pub parts: Vec<Part>,
+    /// The order in which the maker wants to make it; jobs that are not in it are put where they can be.
+    pub making: Vec<Job>,
     /// The order in which the folio closes.
     pub steps: Vec<Step>,
 }
 
-/// One step of closing: the score lines that fold together in it. A gusset's two lines make one step.
+/// One step of closing: what folds together in it. A gusset's two lines make one step.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Step {
     /// The lines; each stretch of them that is not cut folds.
     pub lines: Vec<LineId>,
+    /// Lines of parts, by their numbers on the part's own little sheet.
+    pub parts: Vec<(PartId, LineId)>,
+    /// What is tucked under something as it folds: a panel that moves, and the one under which it comes to lie.
+    pub tucks: Vec<Tucked>,
+}
+
+/// A panel that is tucked under another, or into it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Tucked {
+    /// The panel that moves.
+    pub panel: PanelRef,
+    /// The panel under which it comes to lie.
+    pub under: PanelRef,
+}
+
+impl Step {
+    /// A step in which these lines of the sheet fold.
+    #[must_use]
+    pub const fn of(lines: Vec<LineId>) -> Self {
+        Self { lines, parts: Vec::new(), tucks: Vec::new() }
+    }
+
+    /// The same without some lines of the sheet.
+    #[must_use]
+    pub fn without(&self, is_gone: impl Fn(LineId) -> bool) -> Self {
+        let lines = self.lines.iter().copied().filter(|&line| !is_gone(line)).collect();
+        Self { lines, parts: self.parts.clone(), tucks: self.tucks.clone() }
+    }
+
+    /// Whether nothing happens in it.
+    #[must_use]
+    pub const fn is_empty(&self) -> bool {
+        self.lines.is_empty() && self.parts.is_empty()
+    }
 }
 
 impl Document {
@@ -64,6 +103,8 @@ impl Document {
             lines: Vec::new(),
             corners: Vec::new(),
             base: Some(Point::new(w.half(), h.half())),
+            parts: Vec::new(),
+            making: Vec::new(),
             steps: Vec::new(),
         }
     }

@@ -5,6 +5,7 @@ use crate::document::{Document, Step};
 use crate::geometry::Point;
 use crate::length::{Length, Unit};
 use crate::line::{Line, LineId};
+use crate::part::{Job, Part};
 use crate::stock::{FurtherStock, Stock};
 use std::fmt;
 
@@ -40,6 +41,10 @@ pub enum Edit {
     SetSteps(Vec<Step>),
     /// Changes what is done with corners.
     SetCorners(Vec<Corner>),
+    /// Changes the parts.
+    SetParts(Vec<Part>),
+    /// Changes the order in which the maker wants to make it.
+    SetMaking(Vec<Job>),
     /// Several edits as one: all or none.
     All(Vec<Edit>),
 }
@@ -57,6 +62,8 @@ pub enum Refusal {
     TooManyCorners,
     /// There are more further stocks than a document may hold.
     TooManyStocks,
+    /// There are more parts than a document may hold.
+    TooManyParts,
     /// It would leave a line without a place; a sentence says which and why.
     Misplaced(String),
 }
@@ -69,6 +76,7 @@ impl fmt::Display for Refusal {
             Self::TooManyLines => write!(f, "a design holds at most {} lines", Document::MOST_LINES),
             Self::TooManyCorners => write!(f, "a design says at most {} things of corners", Document::MOST_CORNERS),
             Self::TooManyStocks => write!(f, "a design uses at most {} further papers", Document::MOST_STOCKS),
+            Self::TooManyParts => write!(f, "a design has at most {} parts", Document::MOST_PARTS),
             Self::Misplaced(sentence) => f.write_str(sentence),
         }
     }
@@ -91,6 +99,9 @@ impl Document {
             Edit::SetStock(stock) => Edit::SetStock(replace(&mut self.stock, stock)),
             Edit::SetFurtherStocks(stocks) if stocks.len() > Self::MOST_STOCKS => return Err(Refusal::TooManyStocks),
             Edit::SetCorners(corners) if corners.len() > Self::MOST_CORNERS => return Err(Refusal::TooManyCorners),
+            Edit::SetParts(parts) if parts.len() > Self::MOST_PARTS => return Err(Refusal::TooManyParts),
+            Edit::SetMaking(jobs) => Edit::SetMaking(replace(&mut self.making, jobs)),
+            Edit::SetParts(parts) => Edit::SetParts(replace(&mut self.parts, parts)),
             Edit::SetFurtherStocks(stocks) => Edit::SetFurtherStocks(replace(&mut self.further_stocks, stocks)),
             Edit::SetCorners(corners) => Edit::SetCorners(replace(&mut self.corners, corners)),
             Edit::SetBase(base) => Edit::SetBase(replace(&mut self.base, base)),
@@ -148,6 +159,7 @@ mod tests {
     use crate::corner::{CornerShape, Which};
     use crate::geometry::Size;
     use crate::line::{Crease, Place, Run, Work};
+    use crate::part::{Mat, PanelRef, PartId, PartKind, Placement, Source};
     use crate::stock::StockId;
 
     fn score(id: u32) -> Line {
@@ -183,7 +195,14 @@ mod tests {
         let shape = CornerShape::Round(Length::EIGHTH);
         check(Edit::SetCorners(vec![Corner { mark: Point::default(), which: Which::AllOfPanel, shape }]));
         check(Edit::SetBase(None));
-        check(Edit::SetSteps(vec![Step { lines: vec![LineId(1)] }]));
+        check(Edit::SetSteps(vec![Step::of(vec![LineId(1)])]));
+        let mat = Mat { width: Length::INCH, height: Length::INCH };
+        let place = Placement::centred(PanelRef::Sheet(Point::default()));
+        let source = Source::FolioStock;
+        let id = PartId(1);
+        let kind = PartKind::Mat(mat);
+        check(Edit::SetParts(vec![Part { id, name: String::new(), kind, source, place, also: Vec::new() }]));
+        check(Edit::SetMaking(vec![Job::Close]));
         check(Edit::InsertLine { at: 1, line: score(3) });
         check(Edit::RemoveLine(LineId(1)));
         check(Edit::ReplaceLine(Line { work: Work::Cut, ..score(2) }));

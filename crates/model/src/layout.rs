@@ -14,11 +14,13 @@ pub use corner::{CornerFault, CornerTaken, CornerTrouble, CornerWork};
 pub use inner_corner::InnerCorner;
 
 use crate::arrangement::Arrangement;
-use crate::document::Document;
+use crate::document::{Document, Step};
 use crate::geometry::{Area, Point, Size};
 use crate::length::Length;
 use crate::line::{Crease, LineId, Work};
 use crate::naming;
+use crate::part::laid::Parts;
+use crate::part::{PanelRef, PartFault, PartId, PartLayout};
 use crate::polygon::{Inside, bounds, convex_pieces, inner_point, locate};
 use crate::resolve::{LineFault, Placed, Segment, resolve};
 use plan::{Origin, Plan};
@@ -62,6 +64,10 @@ pub struct Layout {
     pub corners: Vec<CornerWork>,
     /// What is said of corners that can't be done.
     pub corner_troubles: Vec<CornerTrouble>,
+    /// The parts, each after what it lies on.
+    pub parts: Vec<PartLayout>,
+    /// Why other parts have no place.
+    pub part_faults: BTreeMap<PartId, PartFault>,
     /// Where the sheet's area went.
     pub ledger: Ledger,
 }
@@ -182,6 +188,17 @@ impl Layout {
     /// Works out the layout of a document's sheet. Lines without a place are left out (see [`Layout::lines`]).
     #[must_use]
     pub fn of(document: &Document) -> Self {
+        let mut layout = Self::of_sheet(document);
+        if !document.parts.is_empty() {
+            let Parts { laid, faults } = Parts::of(document, &layout);
+            layout.parts = laid;
+            layout.part_faults = faults;
+        }
+        layout
+    }
+
+    /// The same without the parts.
+    fn of_sheet(document: &Document) -> Self {
         let lines = resolve(document);
         let plan = Plan::of(document, &lines);
         let first = Self::from_plan(document, lines, &plan);
@@ -248,6 +265,8 @@ impl Layout {
             inner_corners,
             corners: Vec::new(),
             corner_troubles: Vec::new(),
+            parts: Vec::new(),
+            part_faults: BTreeMap::new(),
             ledger,
         }
     }
@@ -259,10 +278,93 @@ impl Layout {
         self.panels.iter().find(around).map(|panel| panel.id)
     }
 
-    /// The panel called `id`.
+    /// The panel called `id`, of the sheet or of a part.
+    ///
+    /// # Panics
+    /// For an id of another layout.
     #[must_use]
     pub fn panel(&self, id: PanelId) -> &Panel {
+        match id.0.checked_sub(self.panels.len()) {
+            None => &self.panels[id.0],
+            Some(beyond) => {
+                let mut of_parts = self.parts.iter().flat_map(|part| &part.panels);
+                of_parts.nth(beyond).expect("panels of parts are numbered on, one after the other")
+            }
+        }
+    }
+
+    /// A panel of the sheet itself.
+    pub(crate) fn sheet_panel(&self, id: PanelId) -> &Panel {
         &self.panels[id.0]
+    }
+
+    /// The part that a panel is of; `None` for a panel of the sheet.
+    #[must_use]
+    pub fn part_of(&self, id: PanelId) -> Option<&PartLayout> {
+        self.parts.iter().find(|part| part.panels.iter().any(|panel| panel.id == id))
+    }
+
+    /// The part called `id`, where it has a place.
+    #[must_use]
+    pub fn part(&self, id: PartId) -> Option<&PartLayout> {
+        self.parts.iter().find(|part| part.id == id)
+    }
+
+    /// The numbers, among all lines, of what folds in a step.
+    #[must_use]
+    pub fn lines_of(&self, step: &Step) -> Vec<LineId> {
+        let of_part = |(part, line): &(PartId, LineId)| self.part(*part)?.lines.get(line).copied();
+        step.lines.iter().copied().chain(step.parts.iter().filter_map(of_part)).collect()
+    }
+
+    /// The step in which these lines fold, by their numbers among all lines.
+    #[must_use]
+    pub fn step_of(&self, lines: &[LineId]) -> Step {
+        let mut step = Step::default();
+        for &line in lines {
+            let own = |part: &PartLayout| {
+                let (own, _) = part.lines.iter().find(|(_, all)| **all == line)?;
+                Some((part.id, *own))
+            };
+            match self.parts.iter().find_map(own) {
+                Some(of_part) => step.parts.push(of_part),
+                None => step.lines.push(line),
+            }
+        }
+        step
+    }
+
+    /// The panel that a reference names; `None` where there is none.
+    #[must_use]
+    pub fn panel_of(&self, panel: PanelRef) -> Option<PanelId> {
+        match panel {
+            PanelRef::Sheet(mark) => self.panel_at(mark),
+            PanelRef::Part(part, at) => Some(self.part(part)?.panels.get(at)?.id),
+        }
+    }
+
+    /// How the document names a panel; `None` for a sliver of the sheet that has no whole nanometre inside.
+    #[must_use]
+    pub fn panel_ref(&self, id: PanelId) -> Option<PanelRef> {
+        match self.part_of(id) {
+            Some(part) => {
+                let at = part.panels.iter().position(|panel| panel.id == id)?;
+                Some(PanelRef::Part(part.id, at))
+            }
+            None => self.panel(id).inside.map(PanelRef::Sheet),
+        }
+    }
+
+    /// What to call a line of the document or of a part.
+    #[must_use]
+    pub fn line_name(&self, document: &Document, id: LineId) -> String {
+        let of_part = |part: &PartLayout| {
+            let (own, _) = part.lines.iter().find(|(_, line)| **line == id)?;
+            let is_only = part.pattern.document.lines.iter().filter(|line| line.work.is_score()).count() == 1;
+            let line = part.pattern.document.line_name(*own);
+            Some(if is_only { format!("{}'s fold", part.name) } else { format!("{}, {}", part.name, line) })
+        };
+        self.parts.iter().find_map(of_part).unwrap_or_else(|| document.line_name(id))
     }
 
     /// The piece that holds the base.

@@ -18,6 +18,7 @@ pub mod line;
 pub mod mark;
 pub mod naming;
 pub mod paper;
+pub mod part;
 pub mod placing;
 pub mod polygon;
 pub mod resize;
@@ -28,7 +29,7 @@ pub mod weight;
 pub mod words;
 
 pub use corner::{Border, Corner, CornerShape, Which};
-pub use document::{Document, Step};
+pub use document::{Document, Step, Tucked};
 pub use edit::{Edit, Refusal};
 pub use geometry::{Area, Point, Size, SizeError, Vector};
 pub use layout::{
@@ -39,6 +40,7 @@ pub use length::{Length, LengthError, Unit};
 pub use line::{
     Crease, Datum, Direction, Face, FoldAngle, Line, LineId, Notch, Place, Run, Spot, Stop, Strip, StripSide, Work,
 };
+pub use part::{PanelRef, Part, PartId, PartKind, PartLayout};
 pub use resolve::{LineFault, Placed, Segment, Track};
 pub use stock::{Artwork, Caliper, Colour, FurtherStock, Grain, Pattern, SheetEdge, Side, Stock, StockId};
 pub use turn::{BoardPoint, Turn};

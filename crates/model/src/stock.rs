@@ -184,6 +184,17 @@ impl SheetEdge {
     /// All four, clockwise from the top.
     pub const ALL: [Self; 4] = [Self::Top, Self::Right, Self::Bottom, Self::Left];
 
+    /// The edge across from it.
+    #[must_use]
+    pub const fn opposite(self) -> Self {
+        match self {
+            Self::Top => Self::Bottom,
+            Self::Right => Self::Left,
+            Self::Bottom => Self::Top,
+            Self::Left => Self::Right,
+        }
+    }
+
     /// "top", "right", "bottom" or "left".
     #[must_use]
     pub const fn word(self) -> &'static str {

@@ -39,6 +39,7 @@ mod rule;
 mod search;
 mod state;
 mod survey;
+mod symmetry;
 mod system;
 mod tally;
 

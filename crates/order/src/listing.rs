@@ -6,8 +6,9 @@ use crate::literal::Literal;
 use crate::problem::{Effort, Plan};
 use crate::search::{Verdict, search};
 use crate::state::State;
+use crate::symmetry::{put_first_lowest, rolls_round, turns_over};
 use crate::system::System;
-use crate::tally::{Component, Extent, components, each, settled, turns_over};
+use crate::tally::{Component, Extent, components, each, settled, turned_over};
 use std::sync::Arc;
 
 /// How many layer orders there are.
@@ -32,6 +33,10 @@ pub struct Listing {
     parts: Vec<PartListing>,
     /// Whether the effort sufficed to tell that there is an order at all.
     exists: Verdict,
+    /// At how many orders of one component it was to stop.
+    cap: u64,
+    /// How many orders come of each by rolling it round, that one among them. More than one only where none is kept.
+    rolled: u64,
 }
 
 #[derive(Debug, Clone)]
@@ -44,6 +49,7 @@ struct PartListing {
 }
 
 impl Listing {
+    /// Goes through the orders; `keep`s them or counts them. Stops at more than `cap` in any one component.
     pub(crate) fn new(plan: &Arc<Plan>, system: Option<&Arc<System>>, cap: u64, effort: Effort, keep: bool) -> Self {
         let mut listing = Self {
             plan: Arc::clone(plan),
@@ -51,6 +57,8 @@ impl Listing {
             settled: Bits::none(plan.overlaps.list.len()),
             parts: Vec::new(),
             exists: Verdict::Nothing,
+            cap,
+            rolled: 1,
         };
         let Some(system) = system else { return listing };
         let (mut engine, holds) = Engine::new(system);
@@ -60,6 +68,13 @@ impl Listing {
         for overlap in (0..plan.overlaps.list.len()).filter(|&overlap| engine.statement(overlap) == Some(true)) {
             listing.settled.put(overlap);
         }
+        let extent = if turns_over(&engine) { Extent::Half } else { Extent::All };
+        if !keep && rolls_round(system) {
+            if !put_first_lowest(&mut engine) {
+                return listing;
+            }
+            listing.rolled = system.facets as u64;
+        }
         let components = components(&engine);
         // One order first: where there is none, or one component alone has too many, going through others is in vain.
         listing.exists = search(&mut engine.clone(), effort.0);
@@ -67,17 +82,14 @@ impl Listing {
             return listing;
         }
         let limit = engine.steps.saturating_add(effort.0);
-        let extent = if !keep && turns_over(&engine) { Extent::Half } else { Extent::All };
-        let times = if extent == Extent::Half { 2 } else { 1 };
         for component in components {
-            let mut ways = Vec::new();
             let left = limit.saturating_sub(engine.steps);
-            let tally = each(&mut engine, &component, extent, cap.div_ceil(times), left, |engine| {
-                if keep {
-                    ways.push(settled(engine, &component));
-                }
-            });
-            listing.parts.push(PartListing { component, ways, found: tally.found * times, then: tally.then });
+            let part = if keep {
+                PartListing::kept(&mut engine, component, extent, cap, left)
+            } else {
+                PartListing::counted(&mut engine, component, extent, cap.div_ceil(listing.rolled), left)
+            };
+            listing.parts.push(part);
         }
         listing
     }
@@ -86,7 +98,7 @@ impl Listing {
     #[must_use]
     pub fn count(&self) -> Count {
         let counts = || self.parts.iter().map(|part| u128::from(part.found));
-        let product = counts().try_fold(1_u128, u128::checked_mul);
+        let product = counts().try_fold(u128::from(self.rolled), u128::checked_mul);
         let any = |verdict| self.parts.iter().any(|part| part.then == verdict);
         match (self.exists, product) {
             (Verdict::Nothing, _) => Count::Exact(0),
@@ -94,6 +106,8 @@ impl Listing {
                 Count::Undecided(product.unwrap_or(u128::MAX))
             }
             (_, None) => Count::MoreThan(u128::MAX),
+            // Rolled, they were found many at a time; what was asked for is told.
+            (_, Some(count)) if any(Verdict::Found) && self.rolled > 1 => Count::MoreThan(count.min(self.cap.into())),
             (_, Some(count)) if any(Verdict::Found) => Count::MoreThan(count),
             (_, Some(count)) if any(Verdict::Undecided) => Count::Undecided(count),
             (_, Some(count)) => Count::Exact(count),
@@ -145,5 +159,30 @@ impl Listing {
             true_ones.for_each(|(overlap, _)| first_above.put(overlap));
         }
         State::new(Arc::clone(&self.plan), first_above)
+    }
+}
+
+impl PartListing {
+    /// Goes through the ways to settle a component and keeps them. The half that is the other turned over is not searched
+    /// for: ways come in the order of their bits, so it is the first half backwards.
+    fn kept(engine: &mut Engine, component: Component, extent: Extent, cap: u64, effort: u64) -> Self {
+        let mut ways = Vec::new();
+        let mut tally = each(engine, &component, extent, cap, effort, |engine| ways.push(settled(engine, &component)));
+        if extent == Extent::Half && tally.then == Verdict::Nothing {
+            let more = usize::try_from(cap - tally.found).unwrap_or(usize::MAX).min(ways.len());
+            if more < ways.len() {
+                tally.then = Verdict::Found;
+            }
+            let turned: Vec<Bits> = ways.iter().rev().take(more).map(|way| turned_over(way, component.len())).collect();
+            ways.extend(turned);
+        }
+        Self { found: ways.len() as u64, component, ways, then: tally.then }
+    }
+
+    /// Counts the ways to settle a component.
+    fn counted(engine: &mut Engine, component: Component, extent: Extent, cap: u64, effort: u64) -> Self {
+        let times = if extent == Extent::Half { 2 } else { 1 };
+        let tally = each(engine, &component, extent, cap.div_ceil(times), effort, |_| {});
+        Self { component, ways: Vec::new(), found: tally.found.saturating_mul(times), then: tally.then }
     }
 }

@@ -73,16 +73,8 @@ pub(crate) enum Extent {
     /// All.
     All,
     /// Those in which the first class is as it is tried first. The others are these turned over, where nothing is settled
-    /// on the ground: see [`turns_over`].
+    /// on the ground: see [`crate::symmetry::turns_over`].
     Half,
-}
-
-/// Whether every order turned over is an order, because nothing is said of what is above but in relation to others:
-/// no direction, no order is given. Equations of four, rings and piles read the same from below.
-pub(crate) fn turns_over(engine: &Engine) -> bool {
-    let system = engine.system;
-    let is_open = |class: &Literal| engine.value(*class).is_none();
-    system.class_of.iter().all(is_open) && system.even.iter().all(|sum| sum.classes().len() % 2 == 0)
 }
 
 /// Goes through the ways to settle a component, from the ground up, in an order that is always the same.
@@ -148,5 +140,12 @@ pub(crate) fn settled(engine: &Engine, component: &Component) -> Bits {
     let mut bits = Bits::none(component.len());
     let is_true = |class: usize| engine.value(Literal::new(class, true)) == Some(true);
     component.iter().enumerate().filter(|(_, class)| is_true(**class)).for_each(|(at, _)| bits.put(at));
+    bits
+}
+
+/// The way that is another one turned over, of so many classes.
+pub(crate) fn turned_over(way: &Bits, classes: usize) -> Bits {
+    let mut bits = way.clone();
+    (0..classes).for_each(|at| bits.flip(at));
     bits
 }

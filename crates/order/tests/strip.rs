@@ -4,7 +4,7 @@
 mod common;
 
 use common::{Random, count, equal_strip, ready, states, strip, word};
-use foliowright_order::{Count, Fold, Given, State};
+use foliowright_order::{Answer, Count, Fold, Given, State};
 use glam::DVec2;
 use std::collections::BTreeMap;
 
@@ -19,8 +19,8 @@ fn either(panels: usize) -> String {
 
 #[test]
 fn strips_have_as_many_orders_as_stamps() {
-    // OEIS A000136, n = 1..10.
-    let published = [1, 2, 6, 16, 50, 144, 462, 1392, 4536, 14060];
+    // OEIS A000136, n = 1..13; tests/outside has longer ones.
+    let published = [1, 2, 6, 16, 50, 144, 462, 1392, 4536, 14060, 46_310, 146_376, 485_914];
     for (panels, expected) in (1..).zip(published) {
         assert_eq!(count(&equal_strip(&either(panels))), expected, "{panels} panels");
     }
@@ -28,8 +28,8 @@ fn strips_have_as_many_orders_as_stamps() {
 
 #[test]
 fn strips_with_their_first_panel_at_the_bottom() {
-    // OEIS A000682, n = 1..9.
-    let published = [1, 1, 2, 4, 10, 24, 66, 174, 504];
+    // OEIS A000682, n = 1..10.
+    let published = [1, 1, 2, 4, 10, 24, 66, 174, 504, 1406];
     for (panels, expected) in (1..).zip(published) {
         let mut figure = equal_strip(&either(panels));
         figure.given = (1..panels).map(|upper| Given::new(0, upper)).collect();
@@ -39,8 +39,8 @@ fn strips_with_their_first_panel_at_the_bottom() {
 
 #[test]
 fn strips_whose_ends_and_sides_are_not_told_apart() {
-    // OEIS A001010 (symmetric) and A001011 (blank), n = 1..8.
-    let published = [(1, 1), (2, 1), (2, 2), (4, 5), (6, 14), (8, 38), (18, 120), (20, 353)];
+    // OEIS A001010 (symmetric) and A001011 (blank), n = 1..10.
+    let published = [(1, 1), (2, 1), (2, 2), (4, 5), (6, 14), (8, 38), (18, 120), (20, 353), (56, 1148), (48, 3527)];
     for (panels, (symmetric, blank)) in (1..).zip(published) {
         let piles: Vec<Vec<usize>> = states(&equal_strip(&either(panels))).iter().map(pile).collect();
         let relabelled = |pile: &Vec<usize>| pile.iter().map(|panel| panels - 1 - panel).collect::<Vec<usize>>();
@@ -59,8 +59,8 @@ fn strips_whose_ends_and_sides_are_not_told_apart() {
 #[test]
 fn every_fold_word_of_equal_panels_folds_and_some_in_many_orders() {
     // 2^(n-1) words (any strip of equal panels folds) and the most orders of one word: both computed by trying all
-    // permutations, n = 1..9.
-    let most = [1, 1, 2, 3, 4, 7, 11, 20, 36];
+    // permutations or inserting panel after panel, n = 1..10.
+    let most = [1, 1, 2, 3, 4, 7, 11, 20, 36, 53];
     for (panels, expected) in (1..).zip(most) {
         let mut orders: BTreeMap<String, usize> = BTreeMap::new();
         for state in states(&equal_strip(&either(panels))) {
@@ -164,6 +164,49 @@ fn folds_by_crimps(lengths: &[f64], word: &str) -> bool {
         }
     }
     true
+}
+
+/// Whether folds mingle: each longest run of folds of one kind has a panel at one of its ends that is no longer than the
+/// next one inwards (Arkin and others).
+fn mingles(lengths: &[f64], word: &str) -> bool {
+    let creases: Vec<char> = word.chars().collect();
+    let mut first = 0;
+    creases.chunk_by(|a, b| a == b).all(|run| {
+        let last = first + run.len();
+        let is_short = lengths[first] <= lengths[first + 1] || lengths[last] <= lengths[last - 1];
+        first = last;
+        is_short
+    })
+}
+
+/// Each strip of so many panels with lengths of 1 to `longest`, and each word of its folds.
+fn strips_of(panels: usize, longest: usize) -> Vec<(Vec<f64>, String)> {
+    let lengths = |code: usize| {
+        let each = std::iter::successors(Some(code), |code| Some(code / longest)).take(panels);
+        each.map(|code| [1.0, 2.0, 3.0][code % longest]).collect::<Vec<f64>>()
+    };
+    let letter = |code: usize, at: usize| if code >> at & 1 == 1 { 'M' } else { 'V' };
+    let word = |code: usize| (0..panels - 1).map(|at| letter(code, at)).collect::<String>();
+    let all = (0..panels).fold(1, |count, _| count * longest);
+    (0..all).flat_map(|code| (0..1 << (panels - 1)).map(move |folds| (lengths(code), word(folds)))).collect()
+}
+
+#[test]
+fn short_strips_fold_when_crimps_and_end_folds_say_so_and_only_if_they_mingle() {
+    // Recomputed by trying all permutations of the panels: 6692 strips of 3 to 5 panels of lengths 1 to 3 and of 6
+    // panels of lengths 1 and 2. That folds mingle is necessary and does not suffice: of the 4644 shorter ones 692 do and
+    // don't fold.
+    let shorter: Vec<_> = (3..=5).flat_map(|panels| strips_of(panels, 3)).collect();
+    let longer = strips_of(6, 2);
+    assert_eq!((shorter.len(), longer.len()), (4644, 6692 - 4644));
+    let mut in_vain = 0;
+    for (at, (lengths, word)) in shorter.iter().chain(&longer).enumerate() {
+        let folds = matches!(ready(&strip(lengths, word)).solve(), Answer::Order(_));
+        assert_eq!(folds, folds_by_crimps(lengths, word), "{lengths:?} {word}");
+        assert!(!folds || mingles(lengths, word), "{lengths:?} {word}");
+        in_vain += usize::from(at < shorter.len() && !folds && mingles(lengths, word));
+    }
+    assert_eq!(in_vain, 692);
 }
 
 #[test]

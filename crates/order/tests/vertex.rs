@@ -112,6 +112,8 @@ fn random_vertices_have_as_many_fold_words_as_hulls_recursion_says() {
         let degrees: Vec<f64> = angles.iter().map(|&angle| f64::from(u32::try_from(angle).expect("small"))).collect();
         let expected = recursion(&angles);
         assert_eq!(words(&degrees).0.len(), expected, "{angles:?}");
+        // Hull 2003: at least 2^n fold words, at most as many as for equal angles.
+        assert!((1 << half..=2 * binomial(2 * half, half - 1)).contains(&expected), "{angles:?}");
         seen.insert((2 * half, expected));
         done += 1;
     }

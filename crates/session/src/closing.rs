@@ -3,7 +3,7 @@
 use crate::derived::Derived;
 use fold::{PlanTrouble, PlannedStep, Trouble, Wishes};
 use model::words::listed;
-use model::{Document, Edit, LineId, PanelId, Step};
+use model::{Document, Edit, LineId, PanelId, PartId, Step};
 use std::collections::BTreeSet;
 
 /// An order of steps that closes the design.
@@ -28,13 +28,16 @@ pub fn find(document: &Document, derived: &Derived) -> Result<Found, String> {
     }
     let plan =
         fold::plan(assembly, &Wishes::default()).map_err(|trouble| Words { document, derived }.says(&trouble))?;
-    let mut steps: Vec<Step> = plan.steps.iter().map(|step| Step { lines: step.lines.clone() }).collect();
+    let mut steps: Vec<Step> = plan.steps.iter().map(|step| derived.layout.step_of(&step.lines)).collect();
     let folded: BTreeSet<LineId> = steps.iter().flat_map(|step| step.lines.iter().copied()).collect();
-    let idle = document
-        .steps
-        .iter()
-        .map(|step| Step { lines: step.lines.iter().copied().filter(|line| !folded.contains(line)).collect() });
-    steps.extend(idle.filter(|step| !step.lines.is_empty()));
+    let of_parts: BTreeSet<(PartId, LineId)> = steps.iter().flat_map(|step| step.parts.iter().copied()).collect();
+    let idle = document.steps.iter().map(|step| {
+        let mut idle = step.without(|line| folded.contains(&line));
+        idle.parts.retain(|line| !of_parts.contains(line));
+        idle.tucks.clear();
+        idle
+    });
+    steps.extend(idle.filter(|step| !step.is_empty()));
     Ok(Found { steps, is_least: plan.is_least })
 }
 

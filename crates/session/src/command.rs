@@ -1,5 +1,7 @@
 //! The one table of commands: what menus, buttons, tooltips and shortcuts read.
 
+use crate::select::Selected;
+
 /// A key on the keyboard, as far as shortcuts need them.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Key {
@@ -79,6 +81,20 @@ pub enum Command {
     CutAway,
     /// Join the selected offcut to the folio again.
     KeepOffcut,
+    /// Put a part on the selected panel.
+    AddPart,
+    /// Put the same part on once more.
+    DuplicatePart,
+    /// Turn the selected part a quarter on its panel.
+    TurnPart,
+    /// Let the other face of the selected part be seen.
+    TurnPartOver,
+    /// Take the selected part off.
+    DeletePart,
+    /// Cut parts from what is left of the sheet.
+    FitParts,
+    /// Show parts on the sheet, or leave them out.
+    ShowParts,
     /// Work out the steps that close the folio.
     FindOrder,
     /// Put the design on a sheet of another size.
@@ -124,12 +140,16 @@ const fn plain(key: Key) -> Option<Shortcut> {
     Some(Shortcut { control: false, shift: false, key })
 }
 
+const fn shift(key: Key) -> Option<Shortcut> {
+    Some(Shortcut { control: false, shift: true, key })
+}
+
 const fn entry(command: Command, label: &'static str, tooltip: &'static str, shortcut: Option<Shortcut>) -> Entry {
     Entry { command, label, tooltip, shortcut }
 }
 
 /// Every command, in the order of the menus.
-pub const TABLE: [Entry; 33] = [
+pub const TABLE: [Entry; 40] = [
     entry(Command::New, "New…", "Start an empty design on a sheet of your size.", control('N')),
     entry(Command::Open, "Open…", "Open a design from a file.", control('O')),
     entry(Command::Save, "Save", "Save the design to its file.", control('S')),
@@ -186,7 +206,7 @@ pub const TABLE: [Entry; 33] = [
         Command::MirrorTopBottom,
         "Mirror top–bottom",
         "Move the selected lines to the same place on the other side of the sheet's level middle line.",
-        Some(Shortcut { control: false, shift: true, key: Key::Char('M') }),
+        shift(Key::Char('M')),
     ),
     entry(
         Command::CopyLeftRight,
@@ -225,6 +245,38 @@ pub const TABLE: [Entry; 33] = [
         plain(Key::Char('J')),
     ),
     entry(
+        Command::AddPart,
+        "Add a part…",
+        "Put a hinge, a pocket or another part on a panel.",
+        plain(Key::Char('P')),
+    ),
+    entry(Command::DuplicatePart, "Duplicate", "Put the same part on once more, a little aside.", control('D')),
+    entry(
+        Command::TurnPart,
+        "Turn the part",
+        "Turn the selected part a quarter to the right on its panel.",
+        shift(Key::Char('R')),
+    ),
+    entry(
+        Command::TurnPartOver,
+        "Turn it over",
+        "Let the other face of the selected part be seen.",
+        shift(Key::Char('F')),
+    ),
+    entry(
+        Command::DeletePart,
+        "Delete part",
+        "Take the selected part off with all that lies on it. The delete key alone does so too.",
+        shift(Key::Delete),
+    ),
+    entry(
+        Command::FitParts,
+        "Fit parts into what is left",
+        "Cut the parts of the folio's paper from whichever offcuts they fit into.",
+        plain(Key::Char('U')),
+    ),
+    entry(Command::ShowParts, "Show parts", "Show parts on the sheet, or the bare sheet.", plain(Key::Char('H'))),
+    entry(
         Command::FindOrder,
         "Find an order",
         "Work out the steps that close the folio, the fewest that are found.",
@@ -251,6 +303,15 @@ pub const TABLE: [Entry; 33] = [
 ];
 
 impl Command {
+    /// What it comes to when something is selected: one key deletes whatever that is.
+    #[must_use]
+    pub const fn meant(self, selected: Selected) -> Self {
+        match (self, selected) {
+            (Self::DeleteLine, Selected::Part(_)) => Self::DeletePart,
+            _ => self,
+        }
+    }
+
     /// What the table says of it.
     #[must_use]
     pub fn entry(self) -> &'static Entry {
@@ -287,6 +348,15 @@ mod tests {
         let labels: BTreeSet<&str> = TABLE.iter().map(|entry| entry.label).collect();
         let shortcuts: BTreeSet<String> = TABLE.iter().filter_map(|entry| entry.shortcut).map(Shortcut::text).collect();
         assert_eq!((labels.len(), shortcuts.len()), (TABLE.len(), TABLE.len()));
+    }
+
+    #[test]
+    fn one_key_deletes_what_is_selected() {
+        let part = Selected::Part(model::PartId(1));
+        let line = Selected::Line { id: model::LineId(1), at: None };
+        let meant = |selected| Command::DeleteLine.meant(selected);
+        assert_eq!((meant(part), meant(line)), (Command::DeletePart, Command::DeleteLine));
+        assert_eq!(Command::Lock.meant(part), Command::Lock);
     }
 
     #[test]

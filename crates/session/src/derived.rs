@@ -1,8 +1,13 @@
 //! What follows from a document, worked out once for each state of it.
 
+use crate::workshop::{self, Fits};
+use allot::Allotment;
 use check::{Context, Finding, Severity};
+use fit::MatFit;
 use fold::{Assembly, Folding};
-use model::{Document, Layout};
+use make::Making;
+use model::{Document, Layout, Length};
+use std::cell::OnceCell;
 
 /// Everything derived from one state of a document.
 #[derive(Debug, Clone)]
@@ -11,8 +16,13 @@ pub struct Derived {
     pub layout: Layout,
     /// The folio and how it folds; `None` while no base is marked.
     pub folded: Option<(Assembly, Folding)>,
+    /// Where the paper of parts comes from, by a quick plan; `None` while there are no parts.
+    pub supply: Option<Allotment>,
     /// What the checker has to say, the worst first.
     pub findings: Vec<Finding>,
+    making: OnceCell<Making>,
+    fits: OnceCell<Fits>,
+    mats: OnceCell<Vec<MatFit>>,
 }
 
 impl Derived {
@@ -23,9 +33,11 @@ impl Derived {
             let folding = fold::close(&assembly);
             (assembly, folding)
         });
+        let supply = (!document.parts.is_empty()).then(|| allot::allot(document, &layout, &allot::Settings::default()));
         let pair = folded.as_ref().map(|(assembly, folding)| (assembly, folding));
-        let findings = check::check(&Context { document, layout: &layout, folded: pair });
-        Self { layout, folded, findings }
+        let findings = check::check(&Context { document, layout: &layout, folded: pair, supply: supply.as_ref() });
+        let (making, fits, mats) = (OnceCell::new(), OnceCell::new(), OnceCell::new());
+        Self { layout, folded, supply, findings, making, fits, mats }
     }
 
     /// Runs every stage on `document`.
@@ -38,5 +50,32 @@ impl Derived {
     #[must_use]
     pub fn worst(&self) -> Option<Severity> {
         self.findings.iter().map(|finding| finding.severity).max()
+    }
+
+    /// In which order the folio and its parts are made, worked out when it is first asked for. `document` is the one that
+    /// this follows from.
+    pub fn making(&self, document: &Document) -> &Making {
+        self.making.get_or_init(|| Making::of(document, &self.layout))
+    }
+
+    /// What fits in it, worked out when it is first asked for. `document` is the one that this follows from.
+    pub fn fits(&self, document: &Document) -> &Fits {
+        self.fits.get_or_init(|| Fits::of(document, &self.layout, self.pair()))
+    }
+
+    /// How large mats may be on faces that show, with the usual margin, worked out when it is first asked for. `document` is
+    /// the one that this follows from.
+    pub fn mats(&self, document: &Document) -> &[MatFit] {
+        self.mats.get_or_init(|| self.mats_with(document, fit::MARGIN))
+    }
+
+    /// The same with another margin.
+    #[must_use]
+    pub fn mats_with(&self, document: &Document, margin: Length) -> Vec<MatFit> {
+        workshop::mats(document, &self.layout, self.pair(), margin)
+    }
+
+    fn pair(&self) -> Option<(&Assembly, &Folding)> {
+        self.folded.as_ref().map(|(assembly, folding)| (assembly, folding))
     }
 }

@@ -10,11 +10,13 @@ pub mod derived;
 pub mod history;
 pub mod lock;
 pub mod offcut;
+pub mod part;
 pub mod run;
 pub mod select;
 pub mod snap;
 pub mod spot;
 pub mod work;
+pub mod workshop;
 
 mod session;
 

@@ -1,6 +1,6 @@
 //! What is selected.
 
-use model::{Document, Layout, LineId, Point, Stretch};
+use model::{Document, Layout, LineId, PartId, Point, Stretch};
 use std::collections::BTreeSet;
 
 /// All that is selected: one thing that is shown in detail, and the lines chosen along with it.
@@ -26,6 +26,8 @@ pub enum Selected {
     },
     /// A panel, by a point inside it.
     Panel(Point),
+    /// A part.
+    Part(PartId),
 }
 
 impl From<Selected> for Selection {
@@ -101,11 +103,21 @@ impl Selected {
         }
     }
 
+    /// The part, when a part is selected.
+    #[must_use]
+    pub const fn part(self) -> Option<PartId> {
+        match self {
+            Self::Part(id) => Some(id),
+            _ => None,
+        }
+    }
+
     /// The same, or nothing when it is no longer there.
     #[must_use]
     pub fn still_in(self, document: &Document) -> Self {
         match self {
             Self::Line { id, .. } if document.line(id).is_none() => Self::Nothing,
+            Self::Part(id) if document.part(id).is_none() => Self::Nothing,
             other => other,
         }
     }

@@ -140,6 +140,12 @@ impl Session {
         self.gesture.as_ref().map(|gesture| (&gesture.start, &gesture.start_derived.layout))
     }
 
+    /// All that followed from the document as it was when the drag began.
+    #[must_use]
+    pub fn gesture_start_derived(&self) -> Option<&Derived> {
+        self.gesture.as_ref().map(|gesture| &gesture.start_derived)
+    }
+
     /// Shows what the drag would do: `edit` on the document as it was when the drag began; `None` for no change.
     ///
     /// # Errors

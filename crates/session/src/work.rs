@@ -98,8 +98,7 @@ pub fn set_work(document: &Document, line: &Line, work: Work) -> Edit {
 }
 
 fn without(document: &Document, id: LineId) -> Vec<Step> {
-    let kept = |step: &Step| Step { lines: step.lines.iter().copied().filter(|line| *line != id).collect() };
-    document.steps.iter().map(kept).filter(|step| !step.lines.is_empty()).collect()
+    document.steps.iter().map(|step| step.without(|line| line == id)).filter(|step| !step.is_empty()).collect()
 }
 
 #[cfg(test)]

@@ -22,7 +22,7 @@ pub(crate) struct Change {
 }
 
 impl Change {
-    fn new(label: impl Into<String>, edit: Edit) -> Self {
+    pub(super) fn new(label: impl Into<String>, edit: Edit) -> Self {
         Self { label: label.into(), edit, select: None, said: None }
     }
 }
@@ -53,7 +53,7 @@ pub(crate) fn change(session: &Session, turn: Turn, command: Command) -> Option<
         Command::CutAway => cut_away(session),
         Command::KeepOffcut => kept(session),
         Command::FindOrder => ordered(session),
-        _ => return None,
+        other => return super::part::change(session, other),
     })
 }
 
@@ -201,7 +201,7 @@ fn no_line() -> String {
 }
 
 #[expect(clippy::needless_pass_by_value, reason = "it is what errors are mapped by")]
-fn in_words(refusal: Refusal) -> String {
+pub(super) fn in_words(refusal: Refusal) -> String {
     refusal.to_string()
 }
 
@@ -289,7 +289,33 @@ mod tests {
         let layout = Layout::of(&document);
         let corner = layout.panel_at(Point::new(Length::INCH, Length::INCH)).unwrap();
         document.apply(offcut::cut_away(&document, &layout, corner).unwrap()).unwrap();
+        let layout = Layout::of(&document);
+        let base = layout.base.and_then(|base| layout.panel_ref(base)).unwrap();
+        let pocket = model::part::usual::Sort::FlatPocket.fitted(
+            &model::part::usual::Host::of(&layout, layout.base.unwrap()),
+            &model::part::usual::Fit::usual(document.units),
+        );
+        let mut pocket = pocket.part(document.next_part(), base, model::Face::Front);
+        pocket.source = model::part::Source::FolioStock;
+        document.apply(model::part::change::add(&document, pocket)).unwrap();
         document
+    }
+
+    #[test]
+    fn a_part_goes_with_what_lies_on_it_and_that_is_said() {
+        let mut document = furnished();
+        let on = model::PanelRef::Part(model::PartId(1), 0);
+        let mut mat = document.parts[0].clone();
+        mat.id = model::PartId(2);
+        mat.kind = model::PartKind::Mat(model::part::Mat { width: Length::INCH, height: Length::INCH });
+        mat.place = model::part::Placement::centred(on);
+        document.apply(model::part::change::add(&document, mat)).unwrap();
+        let mut session = Session::new(document);
+        session.select(Selected::Part(model::PartId(1)));
+        let change = change(&session, Turn::None, Command::DeletePart).unwrap().unwrap();
+        assert_eq!(change.said.as_deref(), Some("Deleted \"Pocket 1\" with \"Mat 2\", which lay on it."));
+        session.apply(&change.label, change.edit).unwrap();
+        assert!(session.document().parts.is_empty());
     }
 
     #[test]
@@ -298,7 +324,8 @@ mod tests {
         let panels = Layout::of(&document).panels.into_iter().filter_map(|panel| panel.inside).map(Selected::Panel);
         let lines = document.lines.iter().map(|line| Selected::Line { id: line.id, at: None });
         let all: Selection = document.lines.iter().map(|line| line.id).collect();
-        let single = panels.chain(lines).chain([Selected::Nothing]).map(Selection::from);
+        let parts = document.parts.iter().map(|part| Selected::Part(part.id));
+        let single = panels.chain(lines).chain(parts).chain([Selected::Nothing]).map(Selection::from);
         let mut changed = 0;
         for selection in single.chain([all]) {
             for entry in session::command::TABLE {

@@ -11,12 +11,11 @@ use crate::field::{self, Drafts, Field, sentence};
 use crate::icon::Icon;
 use crate::naming::line_label;
 use crate::paint;
-use crate::pane::{Action, Scene};
-use crate::theme::{self, BODY, SMALL, bold, caption, colour, heading, plain};
+use crate::pane::{Action, Scene, try_edit};
+use crate::theme::{self, BODY, SMALL, bold, caption, colour, plain};
 use draw::sheet::role_of;
 use draw::style;
 use egui::{Id, Pos2, Rect, ScrollArea, Sense, Stroke, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
-use model::change::perform;
 use model::{Datum, Edit, Line, LineId, Place};
 use order::Order;
 use session::{Selected, lock};
@@ -66,7 +65,6 @@ impl LinesPane {
                 );
             });
         }
-        ui.label(heading("Lines"));
         let list = ui.available_rect_before_wrap();
         ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
             ui.spacing_mut().item_spacing.y = 3.0;
@@ -197,15 +195,6 @@ fn distance(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, line: &Line
 /// Whether a line may be put elsewhere; says why not while it is locked.
 fn may_move(scene: &Scene<'_>, id: LineId) -> Result<(), String> {
     lock::refusal(scene.session.document(), id).map_or(Ok(()), |why| Err(sentence(&why)))
-}
-
-/// Asks for a change if it can be made, and says why not if it can't.
-pub(super) fn try_edit(scene: &mut Scene<'_>, label: String, edit: Edit) -> Result<(), String> {
-    let session = scene.session;
-    perform(session.document(), &session.derived().layout, edit.clone())
-        .map_err(|refusal| sentence(&refusal.to_string()))?;
-    scene.edit(label, edit);
-    Ok(())
 }
 
 fn line_name(scene: &Scene<'_>, id: LineId) -> String {

@@ -1,14 +1,12 @@
 //! The order in which the folio closes.
 
-use crate::commands;
 use crate::icon::Icon;
 use crate::naming::step_name;
 use crate::pane::{Action, Scene};
-use crate::theme::{self, BODY, bold, caption, colour, heading, plain, shortened};
+use crate::theme::{self, BODY, bold, caption, colour, plain, shortened};
 use draw::style;
 use egui::{Pos2, Rect, ScrollArea, Sense, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
-use model::change::{fold_alone, join_step, move_step};
-use model::{Document, Edit};
+use model::change::{join_step, last_apart, move_step};
 use session::Selected;
 
 /// The buttons of a step: four of them, with what lies between.
@@ -16,11 +14,6 @@ const BUTTONS: f32 = 4.0 * 26.0 + 3.0 * 3.0;
 
 /// Shows the list. `now` is the step that the folded view is in, if any.
 pub(crate) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, now: Option<usize>) {
-    ui.horizontal(|ui| {
-        ui.label(heading("Closing order"));
-        ui.label(caption("first to last"));
-        commands::button(ui, scene, session::Command::FindOrder);
-    });
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 2.0;
         let steps = scene.session.document().steps.len();
@@ -54,7 +47,7 @@ fn row(ui: &mut Ui, scene: &mut Scene<'_>, step: usize, is_now: bool) {
             if Icon::Join.button(ui, &format!("Join step {number} with the one before"), step > 0).clicked() {
                 edit = join_step(document, step);
             }
-            let several = document.steps.get(step).is_some_and(|step| step.lines.len() > 1);
+            let several = document.steps.get(step).is_some_and(|step| step.lines.len() + step.parts.len() > 1);
             if Icon::Apart.button(ui, &format!("Part the lines of step {number}"), several).clicked() {
                 edit = last_apart(document, step);
             }
@@ -95,20 +88,14 @@ fn name(ui: &Ui, scene: &mut Scene<'_>, step: usize, is_now: bool, rect: Rect) {
     }
 }
 
-/// The last line of a step folds on its own right after it.
-fn last_apart(document: &Document, step: usize) -> Option<Edit> {
-    let last = document.steps.get(step)?.lines.last()?;
-    Some(fold_alone(document, *last))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use model::{LineId, Size, Step, Unit};
+    use model::{Document, Edit, LineId, Size, Step, Unit};
 
     fn document(steps: &[&[u32]]) -> Document {
         let mut document = Document::new(Size::parse("12x12in").unwrap(), Unit::Inch);
-        document.steps = steps.iter().map(|ids| Step { lines: ids.iter().map(|id| LineId(*id)).collect() }).collect();
+        document.steps = steps.iter().map(|ids| Step::of(ids.iter().map(|id| LineId(*id)).collect())).collect();
         document
     }
 

@@ -213,6 +213,7 @@ impl Window {
         self.status = None;
         self.lines.clear();
         self.panel.clear();
+        self.parts.clear();
         self.sheet.lay_down_pen();
         self.drafts.clear();
         self.folded = crate::pane::folded::FoldedPane::default();

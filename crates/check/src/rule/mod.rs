@@ -2,11 +2,15 @@
 
 mod blocked;
 mod lines_coincide;
+mod making_circle;
+mod misfit_insert;
 mod misplaced_corner;
 mod misplaced_line;
+mod misplaced_part;
 mod never_folds;
 mod no_base;
 mod no_layer_order;
+mod no_paper;
 mod off_groove;
 mod sticks_out;
 mod still_joined;
@@ -26,12 +30,16 @@ pub const ALL: &[Rule] = &[
     no_base::check,
     misplaced_line::check,
     misplaced_corner::check,
+    misplaced_part::check,
     still_joined::check,
     blocked::check,
     strikes::check,
     no_layer_order::check,
     sticks_out::check,
     thin_gusset::check,
+    no_paper::check,
+    misfit_insert::check,
+    making_circle::check,
     lines_coincide::check,
     never_folds::check,
     off_groove::check,

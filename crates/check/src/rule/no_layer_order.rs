@@ -1,4 +1,5 @@
-//! The closed folio has no layer order: somewhere a panel would have to pass through a fold or through another.
+//! The closed folio has no layer order, or the folio after a step: somewhere a panel would have to pass through a fold or
+//! through another.
 
 use crate::words::sentence;
 use crate::{Context, Finding, Severity, Spot};
@@ -8,15 +9,16 @@ use model::words::listed;
 pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
     let Some((_, folding)) = context.folded else { return Vec::new() };
     let finding = |trouble: &Trouble| {
-        let Trouble::Crosses { panels, lines, .. } = trouble else { return None };
+        let Trouble::Crosses { after, panels, lines, .. } = trouble else { return None };
         let names: Vec<String> = panels.iter().map(|&panel| context.the(panel)).collect();
-        let words = format!("{} would pass through one another in the closed folio.", listed(names));
+        let when = after.map_or_else(|| "in the closed folio".to_owned(), |step| format!("after step {}", step + 1));
+        let words = format!("{} would pass through one another {when}.", listed(names));
         Some(Finding {
             rule: "no-layer-order",
             severity: Severity::Error,
             sentence: sentence(&words),
             mend: "Fold them in another order, or make one of them smaller.".to_owned(),
-            spot: Spot { panels: panels.clone(), lines: lines.clone(), ..Spot::default() },
+            spot: Spot { panels: panels.clone(), lines: lines.clone(), step: *after, ..Spot::default() },
         })
     };
     folding.troubles().iter().filter_map(finding).collect()

@@ -242,7 +242,7 @@ fn cuts(document: &Document, layout: &Layout) -> Vec<Value> {
 fn closing(document: &Document, layout: &Layout) -> Vec<Value> {
     let fold = |(id, crease): (model::LineId, Crease)| {
         json!({
-            "line": { "id": id.0, "name": document.line_name(id) },
+            "line": { "id": id.0, "name": layout.line_name(document, id) },
             "fold": crease.direction.word(),
             "angle": crease.angle.degrees(),
         })

@@ -41,7 +41,7 @@ pub(super) fn words(document: &Document, layout: &Layout) -> Vec<String> {
     let sentence = |step: &StepFolds| {
         let creases: BTreeSet<Crease> = step.folds.iter().map(|(_, crease)| *crease).collect();
         let folds = if creases.len() == 1 {
-            let names: Vec<String> = step.folds.iter().map(|(id, _)| document.line_name(*id)).collect();
+            let names: Vec<String> = step.folds.iter().map(|(id, _)| layout.line_name(document, *id)).collect();
             let several = if step.folds.len() > 1 { "s" } else { "" };
             let crease = creases.first().map_or_else(String::new, |crease| match crease.direction {
                 Direction::Either => crease.words(),
@@ -49,7 +49,7 @@ pub(super) fn words(document: &Document, layout: &Layout) -> Vec<String> {
             });
             format!("{} ({crease})", listed(names))
         } else {
-            let one = |(id, crease): &(LineId, Crease)| format!("{} ({})", document.line_name(*id), crease.words());
+            let one = |(id, crease): &(LineId, Crease)| format!("{} ({})", layout.line_name(document, *id), crease.words());
             listed(step.folds.iter().map(one))
         };
         let moved = moved(layout, step, &depths);

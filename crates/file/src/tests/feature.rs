@@ -202,7 +202,7 @@ fn full() -> Document {
             corner(between, CornerShape::Square),
         ],
         base: None,
-        steps: vec![Step { lines: vec![LineId(1)] }],
+        steps: vec![Step::of(vec![LineId(1)])],
         ..Document { stock, ..Document::new(Size::parse("A4").unwrap(), Unit::Millimetre) }
     }
 }

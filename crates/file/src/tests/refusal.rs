@@ -66,7 +66,7 @@ fn keys_are_those_of_the_format() {
         "\"base\"",
         "\"pages\"",
         "pages (line #) is not a key of this format; take it out or use one of format, version, title, credit, units, \
-         board, stock, further_stocks, lines, corners, base, steps",
+         board, stock, further_stocks, lines, corners, base, parts, making, steps",
     );
     let odd = "�a.b (line #) is not a key of this format; take it out or use one of x, y";
     refuse("\"x\"", "\"\\na.b\"", &format!("base.{odd}"));
@@ -106,8 +106,14 @@ fn values_are_of_the_right_kind() {
         "null",
         "title (line #): null stands where text in quotes belongs; write that instead",
     );
-    refuse("[2]", "2", "steps[0] (line #): 2 stands where a list in [ ] belongs; write that instead");
-    refuse("[2]", "{}", "steps[0] (line #): an object in { } stands where a list in [ ] belongs; write that instead");
+    let step = "stands where a list of line ids such as [1, 2], or a step in { }, belongs; write that instead";
+    refuse("[2]", "2", &format!("steps[0] (line #): 2 {step}"));
+    refuse("[2]", "\"line 2\"", &format!("steps[0] (line #): \"line 2\" {step}"));
+    refuse(
+        "\"lines\": [",
+        "\"lines\": {}, \"x\": [",
+        "lines (line #): an object in { } stands where a list in [ ] belongs; write that instead",
+    );
     refuse(
         "{ \"x\": \"6 in\", \"y\": \"5 in\" }",
         "true",

@@ -2,12 +2,13 @@
 
 use super::any::{any_document, any_text};
 use super::feature::FULL;
+use super::part::MADE;
 use super::*;
 use proptest::prelude::*;
 use proptest::sample::Index;
 
 /// Pieces of a file that are put in the place of others, to get past the syntax.
-const PIECES: [&str; 20] = [
+const PIECES: [&str; 26] = [
     "null",
     "{}",
     "[]",
@@ -28,6 +29,12 @@ const PIECES: [&str; 20] = [
     "\"notch\"",
     "\"#000000\"",
     "[\"line 1\", 1]",
+    "\"part 1 panel 1\"",
+    "\"part 1 line 1\"",
+    "\"stock 1\"",
+    "\"fold part 1\"",
+    "\"1 in from left\"",
+    "{ \"lines\": [1] }",
 ];
 
 /// What a text gives, and whether that is in order.
@@ -73,7 +80,7 @@ proptest! {
         damage in prop::collection::vec((any::<Index>(), any::<u8>()), 1..4),
         cut in prop::option::of(any::<Index>()),
     ) {
-        for whole in [SMALL, FULL] {
+        for whole in [SMALL, FULL, MADE] {
             let mut bytes = whole.as_bytes().to_vec();
             for (at, byte) in &damage {
                 let at = at.index(bytes.len());
@@ -91,7 +98,7 @@ proptest! {
         document in any_document(),
         changes in prop::collection::vec((any::<Index>(), prop::sample::select(PIECES.to_vec())), 1..3),
     ) {
-        for mut text in [SMALL.to_owned(), FULL.to_owned(), to_text(&document)] {
+        for mut text in [SMALL.to_owned(), FULL.to_owned(), MADE.to_owned(), to_text(&document)] {
             for (at, piece) in &changes {
                 text = with_piece(&text, *at, piece);
             }

@@ -1,6 +1,7 @@
 //! The schema: the text that is kept, the keys of the mirror, and words that the reader takes.
 
 use super::feature::FULL;
+use super::part::MADE;
 use super::*;
 use crate::quoted::Written;
 use crate::word::Measure;
@@ -41,8 +42,8 @@ fn properties(schema: &Value) -> BTreeSet<String> {
 #[test]
 fn the_schema_has_the_keys_that_designs_have() {
     let json = |text: &str| serde_json::from_str::<Value>(text).unwrap();
-    let all: BTreeSet<String> = [SMALL, FULL].iter().flat_map(|text| keys(&json(text))).collect();
-    // Every key of the format is in one of the two samples, but for those that exclude others there.
+    let all: BTreeSet<String> = [SMALL, FULL, MADE].iter().flat_map(|text| keys(&json(text))).collect();
+    // Every key of the format is in one of the three samples, but for those that exclude others there.
     assert_eq!(properties(&json(&crate::schema())), all);
 }
 
@@ -89,4 +90,11 @@ fn what_a_pattern_allows_is_read() {
     check::<Bulk>();
     check::<Colour>();
     check::<crate::v2::Digest>();
+    check::<crate::v2::PartPanel>();
+    check::<crate::v2::PartLine>();
+    check::<crate::v2::SourceWords>();
+    check::<crate::v2::Across>();
+    check::<crate::v2::Down>();
+    check::<model::part::Job>();
+    check::<model::part::Rotation>();
 }

@@ -1,37 +1,71 @@
 //! Made-up documents for proptest: everything that a project file can hold, sensible or not.
 //!
 //! Lengths lie within [`Length::LIMIT`] and texts are short; lines may name lines that aren't there and lie off the
-//! sheet. Only closing steps name lines that are there. The parts are boxed, since whole strategies for documents would
-//! not fit on the stack of a test.
+//! sheet; parts may lie on what isn't there, of paper that isn't there. Only steps name lines of their sheet that are
+//! there. The parts are boxed, since whole strategies for documents would not fit on the stack of a test.
 
+use model::part::{
+    Anchor, AnchorFrom, Band, Closure, ClosureKind, Edges, Flap, GlueArea, Gluing, Hinge, Insert, Job, Mat, Own, Page,
+    PanelCorner, Paper, PartKind, Placement, Pocket, Rotation, Source, Tab, TuckCorner,
+};
 use model::{
     Artwork, Border, Bulk, Caliper, Colour, Corner, CornerShape, Crease, Datum, Direction, Document, Face, FoldAngle,
-    FurtherStock, Grade, Grain, Length, Line, LineId, Notch, Pattern, Place, Point, Run, SheetEdge, Side, Size, Spot,
-    Step, Stock, StockId, Stop, Strip, StripSide, Turn, Unit, Weight, WeightScale, Which, Work,
+    FurtherStock, Grade, Grain, Length, Line, LineId, Notch, PanelRef, Part, PartId, Pattern, Place, Point, Run,
+    SheetEdge, Side, Size, Spot, Step, Stock, StockId, Stop, Strip, StripSide, Tucked, Turn, Unit, Weight, WeightScale,
+    Which, Work,
 };
 use proptest::prelude::*;
 use proptest::sample::{Index, select};
 
-/// Documents of up to seven lines.
+/// Documents of up to seven lines and three parts.
 pub(crate) fn any_document() -> impl Strategy<Value = Document> {
     let texts = (any_text(), any_text(), select(vec![Unit::Inch, Unit::Millimetre, Unit::Centimetre]), any_length());
     let stocks = (any_stock(), prop::collection::btree_map(any::<u32>(), any_stock(), 0..3));
-    let line = (any_text(), any_place(), any_work(), any::<bool>());
-    let lines = prop::collection::btree_map(any_id(), line, 1..8);
     let corners = prop::collection::vec(any_corner(), 0..4);
+    (texts, stocks, any_lines(1), corners, prop::option::of(any_point()), any_making()).prop_map(
+        |((title, credit, units, groove), (stock, further_stocks), (lines, folds), corners, base, made)| {
+            let (parts, making, folding) = made;
+            let further = |(id, stock)| FurtherStock { id: StockId(id), stock };
+            let further_stocks = further_stocks.into_iter().rev().map(further).collect();
+            let folding = folding.into_iter().chain(std::iter::repeat_with(Default::default));
+            let step = |(lines, (parts, tucks))| Step { lines, parts, tucks };
+            let steps = folds.into_iter().zip(folding).map(step).collect();
+            Document { title, credit, units, groove, stock, further_stocks, lines, corners, base, parts, making, steps }
+        },
+    )
+}
+
+/// Lines, at least so many, and steps in which some of them fold.
+fn any_lines(least: usize) -> BoxedStrategy<(Vec<Line>, Vec<Vec<LineId>>)> {
+    let line = (any_text(), any_place(), any_work(), any::<bool>());
+    let lines = prop::collection::btree_map(any_id(), line, least..8);
     let steps = prop::collection::vec(prop::collection::vec(any::<Index>(), 0..4), 0..4);
-    (texts, stocks, lines, corners, prop::option::of(any_point()), steps).prop_map(
-        |((title, credit, units, groove), (stock, further_stocks), lines, corners, base, steps)| {
+    (lines, steps)
+        .prop_map(|(lines, steps)| {
             let line = |(id, (name, place, work, locked))| Line { id, name, place, work, locked };
             // From the highest id to the lowest, so that order in the document isn't order of ids.
             let lines: Vec<Line> = lines.into_iter().rev().map(line).collect();
-            let step = |picks: Vec<Index>| Step { lines: picks.iter().map(|pick| pick.get(&lines).id).collect() };
+            let picked = |pick: Index| if lines.is_empty() { None } else { Some(pick.get(&lines).id) };
+            let step = |picks: Vec<Index>| picks.into_iter().filter_map(picked).collect();
             let steps = steps.into_iter().map(step).collect();
-            let further = |(id, stock)| FurtherStock { id: StockId(id), stock };
-            let further_stocks = further_stocks.into_iter().rev().map(further).collect();
-            Document { title, credit, units, groove, stock, further_stocks, lines, corners, base, steps }
-        },
-    )
+            (lines, steps)
+        })
+        .boxed()
+}
+
+/// What a step holds besides lines of the sheet.
+type Folding = (Vec<(PartId, LineId)>, Vec<Tucked>);
+
+/// Parts, the order of making, and what happens with parts as the folio closes.
+fn any_making() -> BoxedStrategy<(Vec<Part>, Vec<Job>, Vec<Folding>)> {
+    let part = (any_text(), any_kind(), any_source(), any_placement(), prop::collection::vec(any_gluing(), 0..3));
+    let parts = prop::collection::btree_map(any_part_id(), part, 0..4).prop_map(|parts| {
+        let part = |(id, (name, kind, source, place, also))| Part { id, name, kind, source, place, also };
+        parts.into_iter().rev().map(part).collect()
+    });
+    let tuck = (any_panel(), any_panel()).prop_map(|(panel, under)| Tucked { panel, under });
+    let folding = (prop::collection::vec((any_part_id(), any_id()), 0..3), prop::collection::vec(tuck, 0..3));
+    (parts, prop::collection::vec(any_job(), 0..5), prop::collection::vec(folding, 0..4)).boxed()
 }
 
 /// Text of one line.
@@ -178,4 +212,140 @@ fn any_artwork() -> impl Strategy<Value = Artwork> {
     let place = (width, any_length(), any_length());
     ("[a-zé][a-zé \"'.-]{0,20}", any::<[u8; 32]>(), [1..=u32::MAX, 1..=u32::MAX], place)
         .prop_map(|(file, digest, pixels, (width, left, top))| Artwork { file, digest, pixels, width, left, top })
+}
+
+fn any_part_id() -> impl Strategy<Value = PartId> + Clone {
+    prop_oneof![0..10_u32, any::<u32>()].prop_map(PartId)
+}
+
+fn any_panel() -> impl Strategy<Value = PanelRef> {
+    let of_part = (any_part_id(), any_panel_number()).prop_map(|(part, panel)| PanelRef::Part(part, panel));
+    prop_oneof![any_point().prop_map(PanelRef::Sheet), of_part]
+}
+
+/// The highest is that which the file counts as `u32::MAX`.
+fn any_panel_number() -> impl Strategy<Value = usize> {
+    prop_oneof![0..10_usize, (0..u32::MAX).prop_map(|number| usize::try_from(number).expect("it is an index"))]
+}
+
+fn any_face() -> impl Strategy<Value = Face> {
+    select(vec![Face::Front, Face::Back])
+}
+
+fn any_edge() -> impl Strategy<Value = SheetEdge> {
+    select(SheetEdge::ALL.to_vec())
+}
+
+fn any_edges() -> impl Strategy<Value = Edges> {
+    prop::sample::subsequence(SheetEdge::ALL.to_vec(), 0..=4).prop_map(|edges| Edges::of(&edges))
+}
+
+fn any_source() -> BoxedStrategy<Source> {
+    prop_oneof![
+        select(vec![Source::AnyOffcut, Source::FolioStock, Source::Bought]),
+        any_point().prop_map(Source::Offcut),
+        any_point().prop_map(Source::Whole),
+        any::<u32>().prop_map(|id| Source::Stock(StockId(id))),
+    ]
+    .boxed()
+}
+
+fn any_placement() -> BoxedStrategy<Placement> {
+    let anchor = || {
+        let from = select(vec![AnchorFrom::Start, AnchorFrom::Middle, AnchorFrom::End]);
+        (from, any_length()).prop_map(|(from, distance)| Anchor { from, distance })
+    };
+    let rotation = prop_oneof![(0..4).prop_map(|quarters| quarters * 9_000), 0..36_000];
+    let rotation = rotation.prop_map(Rotation::from_hundredths);
+    (any_panel(), any_face(), anchor(), anchor(), rotation, any_face())
+        .prop_map(|(on, face, across, down, rotation, showing)| Placement { on, face, across, down, rotation, showing })
+        .boxed()
+}
+
+fn any_gluing() -> BoxedStrategy<Gluing> {
+    let area = prop_oneof![
+        select(vec![GlueArea::Whole, GlueArea::None]),
+        (any_edges(), any_length()).prop_map(|(edges, strip)| GlueArea::Strips(edges, strip)),
+    ];
+    (any_panel_number(), any_face(), any_panel(), area)
+        .prop_map(|(panel, face, to, area)| Gluing { panel, face, to, area })
+        .boxed()
+}
+
+fn any_job() -> impl Strategy<Value = Job> {
+    let paper = || prop_oneof![Just(Paper::Folio), any_part_id().prop_map(Paper::Part)];
+    prop_oneof![
+        paper().prop_map(Job::Score),
+        paper().prop_map(Job::Cut),
+        any_part_id().prop_map(Job::Fold),
+        any_part_id().prop_map(Job::Put),
+        Just(Job::Close),
+    ]
+}
+
+fn any_kind() -> BoxedStrategy<PartKind> {
+    prop_oneof![any_glued_kind(), any_plain_kind(), any_own().prop_map(PartKind::Own)].boxed()
+}
+
+fn any_three() -> impl Strategy<Value = [Length; 3]> {
+    [any_length(), any_length(), any_length()]
+}
+
+/// Kinds with glue along an edge or a strip.
+fn any_glued_kind() -> BoxedStrategy<PartKind> {
+    let pocket = (any_three(), any_edges(), any_length(), any_length());
+    let tuck = (any_three(), select(PanelCorner::ALL.to_vec()), any_length());
+    prop_oneof![
+        pocket.prop_map(|([width, height, strip], glued, rim, gusset)| {
+            PartKind::Pocket(Pocket { width, height, glued, strip, rim, gusset })
+        }),
+        tuck.prop_map(|([across, down, strip], corner, band)| {
+            PartKind::TuckCorner(TuckCorner { across, down, corner, band, strip })
+        }),
+        (any_three(), any_edge()).prop_map(|([width, height, strip], hinged)| PartKind::Page(Page {
+            width,
+            height,
+            hinged,
+            strip
+        })),
+        (any_three(), any_edge()).prop_map(|([width, reach, strip], edge)| PartKind::Flap(Flap {
+            width,
+            reach,
+            edge,
+            strip
+        })),
+        (any_three(), any_edge()).prop_map(|([width, height, strip], glued)| PartKind::Tab(Tab {
+            width,
+            height,
+            glued,
+            strip
+        })),
+    ]
+    .boxed()
+}
+
+fn any_plain_kind() -> BoxedStrategy<PartKind> {
+    let caliper = prop::option::of(any_length().prop_map(|length| length.abs().max(Length::from_nm(1))));
+    prop_oneof![
+        any_three().prop_map(|[length, leaf, free_leaf]| PartKind::Hinge(Hinge { length, leaf, free_leaf })),
+        (any_three(), any::<bool>()).prop_map(|([around, width, overlap], is_upright)| {
+            PartKind::Band(Band { around, width, overlap, is_upright })
+        }),
+        (any_length(), any_length()).prop_map(|(width, height)| PartKind::Mat(Mat { width, height })),
+        (any_length(), any_length(), caliper).prop_map(|(width, height, caliper)| PartKind::Insert(Insert {
+            width,
+            height,
+            caliper
+        })),
+        (any_three(), select(ClosureKind::ALL.to_vec())).prop_map(|([width, height, thickness], kind)| {
+            PartKind::Closure(Closure { kind, width, height, thickness })
+        }),
+    ]
+    .boxed()
+}
+
+fn any_own() -> BoxedStrategy<Own> {
+    (any_size(), any_lines(0), prop::collection::vec(any_corner(), 0..3), any_point())
+        .prop_map(|(size, (lines, folded), corners, base)| Own { size, lines, corners, base, folded })
+        .boxed()
 }

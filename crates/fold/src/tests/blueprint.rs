@@ -37,7 +37,7 @@ fn strip(first: usize, line: u32, widths: &[f64], crease: Crease) -> Piece {
 fn part(piece: Piece, on: usize, face: Face, origin: (f64, f64)) -> Part {
     let panel = piece.panels[0].id;
     let (origin, right) = (at(origin.0, origin.1), DVec2::X);
-    Part { piece, folded: Vec::new(), panel, on: PanelId(on), face, origin, right, turned_over: false }
+    Part { piece, folded: Vec::new(), panel, on: PanelId(on), face, origin, right, turned_over: false, inside: None }
 }
 
 fn glue(panels: [usize; 2], faces: [Face; 2]) -> Glue {
@@ -81,8 +81,9 @@ fn a_base_with_its_back_up_folds_to_its_other_face() {
 #[test]
 fn what_is_glued_on_moves_along_and_lies_between() {
     // A card of two panels with a label on the front of its cover: closed, the label is between them.
-    let cover = strip(0, 1, &[100.0, 100.0], FLAT);
-    let label = Piece { panels: vec![PiecePanel::new(PanelId(2), rectangle(0.0, 0.0, 30.0, 20.0))], folds: Vec::new() };
+    let cover = Piece { caliper: 0.2, ..strip(0, 1, &[100.0, 100.0], FLAT) };
+    let label = vec![PiecePanel::new(PanelId(2), rectangle(0.0, 0.0, 30.0, 20.0))];
+    let label = Piece { panels: label, caliper: 0.2, ..Piece::default() };
     for (face, other, pile) in [(Face::Front, Face::Back, [1, 2, 0]), (Face::Back, Face::Front, [1, 0, 2])] {
         let blueprint = Blueprint {
             parts: vec![part(label.clone(), 0, face, (10.0, 10.0))],
@@ -92,7 +93,6 @@ fn what_is_glued_on_moves_along_and_lies_between() {
                 area: vec![rectangle(5.0, 5.0, 10.0, 10.0)],
             }],
             steps: vec![step(&[1])],
-            caliper: 0.2,
             ..Blueprint::new(cover.clone(), PanelId(1))
         };
         let (_, folding) = folded(&blueprint);

@@ -53,7 +53,7 @@ fn star(sectors: &[f64], folds: &str) -> Assembly {
             stretches: vec![Segment { a: middle, b: spot(angles[i]) }],
         }
     };
-    let piece = Piece { panels, folds: (0..count).zip(folds.chars()).map(fold).collect() };
+    let piece = Piece { panels, folds: (0..count).zip(folds.chars()).map(fold).collect(), ..Piece::default() };
     let step = BlueprintStep { lines: (1..=count).map(line).collect(), tucks: Vec::new() };
     Blueprint { steps: vec![step], ..Blueprint::new(piece, PanelId(0)) }.assembly().unwrap()
 }
@@ -156,7 +156,7 @@ fn pocket([first, second]: [Work; 2]) -> Assembly {
     let rectangle = |x: f64, width: f64, height: f64| {
         vec![point(x, height), point(x + width, height), point(x + width, 0.0), point(x, 0.0)]
     };
-    let base = Piece { panels: vec![PiecePanel::new(PanelId(0), rectangle(0.0, 200.0, 50.0))], folds: Vec::new() };
+    let base = Piece { panels: vec![PiecePanel::new(PanelId(0), rectangle(0.0, 200.0, 50.0))], ..Piece::default() };
     let edges = [0.0, 10.0, 40.0, 100.0, 130.0, 140.0];
     let panels = (1..=5).map(|i| {
         let (from, to) = (edges[i - 1], edges[i]);
@@ -170,7 +170,7 @@ fn pocket([first, second]: [Work; 2]) -> Assembly {
         panels: [PanelId(i), PanelId(i + 1)],
         stretches: vec![Segment { a: point(edges[i], 0.0), b: point(edges[i], 50.0) }],
     };
-    let piece = Piece { panels: panels.collect(), folds: (1..).zip(works).map(fold).collect() };
+    let piece = Piece { panels: panels.collect(), folds: (1..).zip(works).map(fold).collect(), ..Piece::default() };
     let part = Part {
         piece,
         folded: vec![vec![LineId(3)], vec![LineId(4)]],
@@ -180,6 +180,7 @@ fn pocket([first, second]: [Work; 2]) -> Assembly {
         origin: point(20.0, 0.0),
         right: DVec2::X,
         turned_over: false,
+        inside: None,
     };
     let glue = |panel: usize, faces: [Face; 2], x: f64| Glue {
         panels: [PanelId(0), PanelId(panel)],

@@ -142,6 +142,16 @@ proptest! {
             turned: folding.turned.clone(),
             relations: folding.relations.clone(),
         };
+        let states = crate::verify_steps(&assembly);
+        let closes = |trouble: &&Trouble| matches!(trouble, Trouble::Crosses { after: None, .. });
+        prop_assert_eq!(states.len(), folding.steps());
+        if let Some(last) = states.last() {
+            prop_assert_eq!(last.len(), folding.troubles().iter().filter(closes).count(), "the last state is the closed one");
+        }
+        let hindered = folding.troubles().iter().filter_map(Trouble::step).min().unwrap_or(states.len());
+        for (step, state) in states.iter().enumerate().take(hindered) {
+            prop_assert!(state.is_empty(), "after step {}: {:?}", step, state);
+        }
         let by_section = verify::by_section(&bench, &closed);
         prop_assert_eq!(verify::crossings(&bench, &closed).is_empty(), by_section.is_empty(), "{:?}", by_section);
         let troubles = folding.troubles();

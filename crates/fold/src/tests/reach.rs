@@ -1,4 +1,7 @@
 //! What simple folds reach: every step of every way to fold a map, on the very code that makes the steps of a design.
+//!
+//! The table is that of the folding reference, 1.6: recomputed there on piles of cells, without any geometry. Where it
+//! has a dash, nothing is known to compare with.
 
 use super::at;
 use crate::stage::{Bench, Stage};
@@ -6,18 +9,45 @@ use crate::step::motion;
 use crate::{Assembly, Blueprint, Piece, PiecePanel, vertex};
 use glam::DVec3;
 use model::{Crease, Direction, Fold, FoldAngle, FoldId, LineId, PanelId, Segment};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Which layers may move in a step.
-#[derive(Clone, Copy, PartialEq)]
-enum Layers {
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Layers {
+    /// Any that are free to.
     Some,
+    /// All that lie beyond the line.
     All,
+    /// One at each place along the line.
     One,
 }
 
+/// A step that some layers make, and whether it is one of all layers, or of one layer, too.
+#[derive(Debug, Clone, Copy)]
+struct Kind {
+    all: bool,
+    one: bool,
+}
+
+impl Kind {
+    fn is(self, layers: Layers) -> bool {
+        match layers {
+            Layers::Some => true,
+            Layers::All => self.all,
+            Layers::One => self.one,
+        }
+    }
+}
+
+/// Every stage of a map that simple folds of some layers reach.
+pub(super) struct Reached {
+    stages: Vec<Stage>,
+    /// For each stage the steps from it: which stage comes of it.
+    steps: Vec<Vec<(usize, Kind)>>,
+}
+
 /// A map of rows and columns of 10 mm; every crease is a line of its own.
-fn map(rows: u32, columns: u32) -> Assembly {
+pub(super) fn map(rows: u32, columns: u32) -> Assembly {
     let ten = |n: u32| f64::from(n) * 10.0;
     let id = |row: u32, column: u32| PanelId(usize::try_from(row * columns + column).unwrap());
     let mut piece = Piece::default();
@@ -43,7 +73,7 @@ fn map(rows: u32, columns: u32) -> Assembly {
 
 /// Open joints by the axis on which they lie: how it runs (0 across, 1 along y), and where.
 fn axes(assembly: &Assembly, stage: &Stage) -> Vec<((usize, i64), Vec<usize>)> {
-    let mut axes: std::collections::BTreeMap<(usize, i64), Vec<usize>> = std::collections::BTreeMap::new();
+    let mut axes: BTreeMap<(usize, i64), Vec<usize>> = BTreeMap::new();
     for (j, joint) in assembly.joints.iter().enumerate().filter(|(j, _)| stage.turned[*j] == 0) {
         let (from, to) = ends(assembly, stage, j);
         let runs = usize::from((to - from).y.abs() > 1.0);
@@ -66,11 +96,38 @@ fn ends(assembly: &Assembly, stage: &Stage, j: usize) -> (DVec3, DVec3) {
     (frame.transform_point3(from.extend(0.0)), frame.transform_point3(to.extend(0.0)))
 }
 
-/// The two classes into which the panels fall when some joints are cut, if each of those parts one from the other and one
-/// of the classes lies on one side of the axis: the moving ones.
-fn moving(assembly: &Assembly, stage: &Stage, (runs, place): (usize, i64), folding: &[usize], layers: Layers) -> bool {
-    let count = assembly.panels.len();
-    let mut class: Vec<Option<bool>> = vec![None; count];
+/// What kind of step some joints make that lie on one axis: cut there, the panels fall into two classes, of which one lies
+/// on one side of the axis. `None` if they do not.
+fn kind(assembly: &Assembly, stage: &Stage, (runs, place): (usize, i64), folding: &[usize]) -> Option<Kind> {
+    let class = classes(assembly, folding)?;
+    let beyond: Vec<bool> = (0..assembly.panels.len())
+        .map(|panel| {
+            let middle = crate::overlap::middle(&assembly.panels[panel].outline).extend(0.0);
+            let middle = stage.frames[panel].transform_point3(middle);
+            round(if runs == 1 { middle.x } else { middle.y }) > place
+        })
+        .collect();
+    let places: BTreeSet<i64> = folding
+        .iter()
+        .map(|&j| {
+            let (from, to) = ends(assembly, stage, j);
+            let middle = (from + to) / 2.0;
+            round(if runs == 1 { middle.y } else { middle.x })
+        })
+        .collect();
+    let (mut some, mut all) = (false, false);
+    for (of, side) in [(false, false), (false, true), (true, false), (true, true)] {
+        let mut each = class.iter().zip(&beyond);
+        let within = each.clone().all(|(&class, &beyond)| class != of || beyond == side);
+        some |= within;
+        all |= within && each.all(|(&class, &beyond)| class == of || beyond != side);
+    }
+    some.then_some(Kind { all, one: places.len() == folding.len() })
+}
+
+/// The two classes into which the panels fall when some joints are cut, if each of those parts one from the other.
+fn classes(assembly: &Assembly, folding: &[usize]) -> Option<Vec<bool>> {
+    let mut class: Vec<Option<bool>> = vec![None; assembly.panels.len()];
     let mut next = vec![(0, false)];
     while let Some((panel, side)) = next.pop() {
         if class[panel].is_some() {
@@ -82,66 +139,86 @@ fn moving(assembly: &Assembly, stage: &Stage, (runs, place): (usize, i64), foldi
             next.push((other, side != folding.contains(&j)));
         }
     }
-    if folding.iter().any(|&j| class[assembly.joints[j].panels[0]] == class[assembly.joints[j].panels[1]]) {
-        return false;
-    }
-    let beyond: Vec<bool> = (0..count)
-        .map(|panel| {
-            let middle = crate::overlap::middle(&assembly.panels[panel].outline).extend(0.0);
-            let middle = stage.frames[panel].transform_point3(middle);
-            round(if runs == 1 { middle.x } else { middle.y }) > place
-        })
-        .collect();
-    if layers == Layers::One {
-        let places: Vec<i64> = folding
-            .iter()
-            .map(|&j| {
-                let (from, to) = ends(assembly, stage, j);
-                let middle = (from + to) / 2.0;
-                round(if runs == 1 { middle.y } else { middle.x })
-            })
-            .collect();
-        if places.iter().collect::<BTreeSet<_>>().len() < places.len() {
-            return false;
-        }
-    }
-    [true, false].into_iter().any(|of| {
-        [true, false].into_iter().any(|side| {
-            let is_moving = |panel: usize| class[panel] == Some(of);
-            let within = (0..count).all(|panel| !is_moving(panel) || beyond[panel] == side);
-            let all = (0..count).all(|panel| is_moving(panel) || beyond[panel] != side);
-            within && (layers != Layers::All || all)
-        })
-    })
+    let parts = |&j: &usize| {
+        let [a, b] = assembly.joints[j].panels;
+        class[a] != class[b]
+    };
+    folding.iter().all(parts).then(|| class.into_iter().flatten().collect())
 }
 
-/// How many orders, and how many assignments of mountains and valleys, steps reach.
-fn reached(rows: u32, columns: u32, layers: Layers) -> (usize, usize) {
-    let assembly = map(rows, columns);
-    let start = Bench::new(&assembly).start();
-    let mut seen = BTreeSet::new();
-    let (mut orders, mut words) = (BTreeSet::new(), BTreeSet::new());
-    let mut next = vec![start];
-    while let Some(stage) = next.pop() {
-        if !seen.insert((stage.turned.clone(), stage.relations.clone())) {
-            continue;
-        }
-        if stage.turned.iter().all(|&turned| turned != 0) {
-            words.insert(stage.turned.clone());
-            orders.insert(stage.relations.clone());
-            continue;
-        }
-        for (axis, joints) in axes(&assembly, &stage) {
-            for word in 1_u32..1 << joints.len() {
-                let folding: Vec<usize> =
-                    joints.iter().enumerate().filter(|(i, _)| word >> i & 1 == 1).map(|(_, &j)| j).collect();
-                if moving(&assembly, &stage, axis, &folding, layers) {
-                    next.extend([true, false].into_iter().filter_map(|up| folded(&assembly, &stage, &folding, up)));
+impl Reached {
+    pub(super) fn new(assembly: &Assembly) -> Self {
+        let start = Bench::new(assembly).start();
+        let mut reached = Self { stages: vec![start.clone()], steps: Vec::new() };
+        let mut number = BTreeMap::from([((start.turned, start.relations), 0)]);
+        while let Some(stage) = reached.stages.get(reached.steps.len()).cloned() {
+            let mut steps = Vec::new();
+            for (kind, after) in steps_from(assembly, &stage) {
+                let next = number.len();
+                let to = *number.entry((after.turned.clone(), after.relations.clone())).or_insert(next);
+                if to == next {
+                    reached.stages.push(after);
                 }
+                steps.push((to, kind));
+            }
+            reached.steps.push(steps);
+        }
+        reached
+    }
+
+    fn is_closed(&self, stage: usize) -> bool {
+        self.stages[stage].turned.iter().all(|&turned| turned != 0)
+    }
+
+    /// The closed stages that steps of some kind reach.
+    pub(super) fn closed(&self, layers: Layers) -> Vec<&Stage> {
+        let mut seen = vec![false; self.stages.len()];
+        let mut next = vec![0];
+        while let Some(stage) = next.pop() {
+            if !std::mem::replace(&mut seen[stage], true) {
+                next.extend(self.steps[stage].iter().filter(|(_, kind)| kind.is(layers)).map(|&(to, _)| to));
+            }
+        }
+        (0..seen.len()).filter(|&at| seen[at] && self.is_closed(at)).map(|at| &self.stages[at]).collect()
+    }
+
+    /// How many orders, and how many assignments of mountains and valleys, steps of some kind reach.
+    fn counts(&self, layers: Layers) -> (usize, usize) {
+        let closed = self.closed(layers);
+        let orders: BTreeSet<_> = closed.iter().map(|stage| &stage.relations).collect();
+        let words: BTreeSet<_> = closed.iter().map(|stage| &stage.turned).collect();
+        (orders.len(), words.len())
+    }
+
+    /// In how many ways steps of some kind close the map, one after the other.
+    fn ways(&self, layers: Layers) -> u64 {
+        // A step folds joints, so stages in the order of how many are folded are in the order of the steps.
+        let folded = |&at: &usize| self.stages[at].turned.iter().filter(|&&turned| turned != 0).count();
+        let mut order: Vec<usize> = (0..self.stages.len()).collect();
+        order.sort_by_key(folded);
+        let mut ways = vec![0; self.stages.len()];
+        for at in order.into_iter().rev() {
+            let steps = self.steps[at].iter().filter(|(_, kind)| kind.is(layers));
+            ways[at] = if self.is_closed(at) { 1 } else { steps.map(|&(to, _)| ways[to]).sum() };
+        }
+        ways[0]
+    }
+}
+
+/// Every step from a stage, with the stage that comes of it.
+fn steps_from(assembly: &Assembly, stage: &Stage) -> Vec<(Kind, Stage)> {
+    let mut found = Vec::new();
+    for (axis, joints) in axes(assembly, stage) {
+        for word in 1_u32..1 << joints.len() {
+            let folding: Vec<usize> =
+                joints.iter().enumerate().filter(|(i, _)| word >> i & 1 == 1).map(|(_, &j)| j).collect();
+            if let Some(kind) = kind(assembly, stage, axis, &folding) {
+                let after = [true, false].into_iter().filter_map(|up| folded(assembly, stage, &folding, up));
+                found.extend(after.map(|after| (kind, after)));
             }
         }
     }
-    (orders.len(), words.len())
+    found
 }
 
 /// The stage after some joints have folded to the top or under, if nothing lies in the way.
@@ -159,44 +236,54 @@ fn folded(assembly: &Assembly, stage: &Stage, folding: &[usize], up: bool) -> Op
     (!bench.is_blocked(stage, &motion)).then(|| bench.landed(stage, &motion, folding))
 }
 
-/// Orders and assignments that some layers, all layers and one layer at a time reach.
+/// Orders and assignments that some layers, all layers and one layer at a time reach; `None` where the table has a dash.
 #[track_caller]
-fn check(rows: u32, columns: u32, expected: [(usize, usize); 3]) {
-    let got = [Layers::Some, Layers::All, Layers::One].map(|layers| reached(rows, columns, layers));
-    assert_eq!(got, expected, "{rows} x {columns}");
+fn check(rows: u32, columns: u32, expected: [Option<(usize, usize)>; 3]) {
+    let reached = Reached::new(&map(rows, columns));
+    for (layers, expected) in [Layers::Some, Layers::All, Layers::One].into_iter().zip(expected) {
+        if let Some(expected) = expected {
+            assert_eq!(reached.counts(layers), expected, "{rows} x {columns}, {layers:?}");
+        }
+    }
 }
 
 #[test]
 fn strips_are_reached_as_known() {
-    // The folding reference, 1.6, recomputed there; that one layer at a time reaches every assignment is theorem (i) of
-    // Arkin, Bender, Demaine et al., 'When can you fold a map?'.
-    check(1, 3, [(6, 4); 3]);
-    check(1, 4, [(16, 8); 3]);
-    check(1, 5, [(50, 16), (50, 16), (46, 16)]);
-    check(1, 6, [(144, 32), (144, 32), (128, 32)]);
+    // That one layer at a time reaches every assignment is theorem (i) of Arkin, Bender, Demaine et al., 'When can you
+    // fold a map?'.
+    check(1, 3, [Some((6, 4)); 3]);
+    check(1, 4, [Some((16, 8)); 3]);
+    check(1, 5, [Some((50, 16)), Some((50, 16)), Some((46, 16))]);
+    check(1, 6, [Some((144, 32)), Some((144, 32)), Some((128, 32))]);
+    check(1, 7, [Some((462, 64)), Some((448, 64)), Some((368, 64))]);
+}
+
+#[test]
+fn a_strip_of_eight_is_reached_as_known() {
+    check(1, 8, [Some((1392, 128)), Some((1328, 128)), Some((1040, 128))]);
 }
 
 #[test]
 fn maps_are_reached_as_known() {
-    // The folding reference, 1.6.
-    check(2, 2, [(8, 8), (8, 8), (0, 0)]);
-    check(2, 3, [(40, 32), (40, 32), (0, 0)]);
-}
-
-#[test]
-fn a_longer_strip_is_reached_as_known() {
-    // The folding reference, 1.6.
-    check(1, 7, [(462, 64), (448, 64), (368, 64)]);
+    check(2, 2, [Some((8, 8)), Some((8, 8)), Some((0, 0))]);
+    check(2, 3, [Some((40, 32)), Some((40, 32)), Some((0, 0))]);
+    check(2, 4, [Some((168, 120)), Some((168, 120)), Some((0, 0))]);
 }
 
 #[test]
 fn a_map_of_nine_is_reached_as_known() {
-    // The folding reference, 1.6.
-    assert_eq!(reached(3, 3, Layers::Some), (296, 224));
+    check(3, 3, [Some((296, 224)), Some((296, 224)), Some((0, 0))]);
 }
 
 #[test]
-fn a_map_of_eight_is_reached_as_known() {
-    // The folding reference, 1.6.
-    check(2, 4, [(168, 120), (168, 120), (0, 0)]);
+fn a_map_of_ten_is_reached_as_known() {
+    check(2, 5, [Some((736, 432)), None, None]);
+}
+
+#[test]
+fn strips_are_folded_in_as_many_sequences_as_published() {
+    // OEIS A110837, n = 1..5: each step folds all layers, one way or the other.
+    for (panels, expected) in (1..).zip([1, 2, 8, 36, 176]) {
+        assert_eq!(Reached::new(&map(1, panels)).ways(Layers::All), expected, "{panels} panels");
+    }
 }

@@ -9,7 +9,7 @@ use model::{PanelId, Work};
 /// The sheet folded from paper of another thickness, in mm.
 fn folded(sheet: &Sheet, caliper: f64) -> (Assembly, Folding) {
     let mut assembly = sheet.assemble();
-    assembly.caliper = caliper;
+    assembly.panels.iter_mut().for_each(|panel| panel.caliper = caliper);
     let folding = close(&assembly);
     (assembly, folding)
 }

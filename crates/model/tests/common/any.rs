@@ -120,7 +120,7 @@ pub(crate) fn document() -> impl Strategy<Value = Document> {
                 document.lines.push(Line { locked, ..Line::new(LineId(number), place, work) });
             }
             let known = u32::try_from(document.lines.len()).unwrap_or_default();
-            let kept = |lines: Vec<LineId>| Step { lines: lines.into_iter().filter(|id| id.0 <= known).collect() };
+            let kept = |lines: Vec<LineId>| Step::of(lines.into_iter().filter(|id| id.0 <= known).collect());
             document.steps = steps.into_iter().map(kept).collect();
             document
         },

@@ -51,7 +51,7 @@ impl Sketch {
     }
 
     pub(crate) fn steps(mut self, steps: &[&[u32]]) -> Self {
-        let step = |lines: &&[u32]| Step { lines: lines.iter().map(|&id| LineId(id)).collect() };
+        let step = |lines: &&[u32]| Step::of(lines.iter().map(|&id| LineId(id)).collect());
         self.0.steps = steps.iter().map(step).collect();
         self
     }

@@ -3,19 +3,22 @@
 use crate::tree::Tree;
 
 /// For each of our crates, which others it may use. A crate that is not here is refused: put it on the map first.
-const MAY_USE: [(&str, &[&str]); 14] = [
+const MAY_USE: [(&str, &[&str]); 17] = [
     ("model", &[]),
+    ("make", &["model"]),
     ("nest", &["model"]),
+    ("allot", &["model", "nest"]),
     ("order", &[]),
     ("fold", &["model", "order"]),
-    ("check", &["model", "fold"]),
+    ("fit", &["model", "fold"]),
+    ("check", &["model", "fold", "allot", "fit", "make"]),
     ("draw", &["model", "fold"]),
     ("file", &["model"]),
     ("disk", &["model", "file"]),
     ("output", &["draw"]),
-    ("session", &["model", "fold", "check"]),
-    ("cli", &["model", "fold", "check", "draw", "file", "disk", "output", "session"]),
-    ("app", &["model", "fold", "check", "draw", "file", "disk", "output", "session"]),
+    ("session", &["model", "fold", "check", "allot", "fit", "make"]),
+    ("cli", &["model", "fold", "check", "draw", "file", "disk", "output", "session", "allot", "fit", "make"]),
+    ("app", &["model", "fold", "check", "draw", "file", "disk", "output", "session", "allot", "fit", "make"]),
     ("foliowright", &["app", "cli", "disk", "file", "model"]),
     ("xtask", &[]),
 ];

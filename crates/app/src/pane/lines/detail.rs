@@ -1,18 +1,16 @@
 //! The selected line in detail.
 
-use super::{distance, ends, run, several, try_edit, work};
+use super::{distance, ends, run, several, work};
 use crate::commands;
-use crate::field::{self, Drafts, Field};
+use crate::field::{Drafts, Field};
+use crate::form::row;
 use crate::naming::{measured_from, step_name, where_it_lies};
-use crate::pane::Scene;
+use crate::pane::{Scene, try_edit};
 use crate::theme::{bold, caption};
 use egui::{ComboBox, Id, RichText, Ui};
 use model::change::{fold_alone, fold_in_step};
-use model::{Datum, Document, Edit, Layout, Length, Line, LineId, Place, Unit};
+use model::{Datum, Document, Edit, Layout, Length, Line, LineId, Place};
 use session::Command;
-
-/// Width of the captions before the fields, px.
-const CAPTION: f32 = 84.0;
 
 /// Shows what the selected line is and lets every part of it be changed.
 pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts) {
@@ -69,56 +67,6 @@ fn locked(ui: &mut Ui, scene: &mut Scene<'_>, line: &Line) {
     if ui.checkbox(&mut locked, "Locked").on_hover_text(tip).clicked() {
         scene.ask(crate::pane::Action::Run(Command::Lock));
     }
-}
-
-/// A choice among few things, which are asked for only once it is open. Gives the one chosen, unless it is what there is
-/// now.
-pub(super) fn choice<T: Copy + PartialEq>(
-    ui: &mut Ui,
-    name: &str,
-    shown: &str,
-    now: T,
-    options: impl FnOnce() -> Vec<(T, String)>,
-) -> Option<T> {
-    let mut chosen = None;
-    ComboBox::from_id_salt(name)
-        .width(ui.available_width())
-        .truncate()
-        .selected_text(shown)
-        .show_ui(ui, |ui| {
-            for (option, text) in options() {
-                if ui.selectable_label(now == option, text).clicked() && now != option {
-                    chosen = Some(option);
-                }
-            }
-        })
-        .response
-        .accessible_name(name);
-    chosen
-}
-
-/// A field for a length. What `take` refuses is said by [`Drafts::say_why`].
-pub(super) fn length(
-    ui: &mut Ui,
-    drafts: &mut Drafts,
-    (id, name, width): (Id, &str, f32),
-    value: Length,
-    units: Unit,
-    take: impl FnOnce(Length) -> Result<(), String>,
-) {
-    let shown = value.text(units);
-    let field = Field { id, name, shown: &shown, hint: "", width };
-    drafts.field(ui, field, |text| take(field::length(text, units)?));
-}
-
-/// A row of fields after their caption.
-pub(super) fn row(ui: &mut Ui, text: &str, fields: impl FnOnce(&mut Ui)) {
-    ui.horizontal(|ui| {
-        let from = ui.cursor().left();
-        ui.label(caption(text));
-        ui.add_space((CAPTION - (ui.cursor().left() - from)).max(0.0));
-        fields(ui);
-    });
 }
 
 fn name(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, line: &Line) {

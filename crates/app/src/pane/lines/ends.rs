@@ -1,9 +1,9 @@
 //! The two ends of a selected line that is drawn from spot to spot, and how far it bows.
 
-use super::detail::{choice, length, row};
-use super::{may_move, try_edit};
+use super::may_move;
 use crate::field::Drafts;
-use crate::pane::{Action, Scene};
+use crate::form::{choice, length, row};
+use crate::pane::{Action, Scene, try_edit};
 use crate::theme::caption;
 use egui::{Id, Ui};
 use model::change::move_end;

@@ -1,9 +1,8 @@
 //! Where the run of the selected line starts and ends.
 
-use super::detail::{choice, length, row};
-use super::try_edit;
 use crate::field::Drafts;
-use crate::pane::Scene;
+use crate::form::{choice, length, row};
+use crate::pane::{Scene, try_edit};
 use egui::{Id, Ui};
 use model::{Length, Line, LineId, Stop};
 use session::run::{RunEnd, StopKind, crossing, said_as, set_stop};

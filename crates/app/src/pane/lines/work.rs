@@ -1,10 +1,9 @@
 //! What is done along the selected line: scored, cut, slotted, trimmed, notched or only drawn; and how.
 
-use super::detail::{choice, length, row};
-use super::try_edit;
 use crate::field::Drafts;
+use crate::form::{buttons, choice, length, row};
 use crate::naming::angle_name;
-use crate::pane::Scene;
+use crate::pane::{Scene, try_edit};
 use egui::{Id, Ui};
 use model::change::set_crease;
 use model::{Crease, Direction, Face, FoldAngle, Line, LineId, Notch, Strip, StripSide, Work};
@@ -69,18 +68,6 @@ fn fold(ui: &mut Ui, scene: &mut Scene<'_>, id: LineId, crease: Crease) {
     if let Some(edit) = next.and_then(|crease| set_crease(document, id, crease)) {
         scene.edit(format!("Fold {}", document.line_name(id)), edit);
     }
-}
-
-/// Buttons of which one is on; the other one that was pressed.
-fn buttons<T: Copy + PartialEq>(ui: &mut Ui, options: &[(T, &str)], now: T) -> Option<T> {
-    let mut chosen = None;
-    for &(option, label) in options {
-        let on = option == now;
-        if ui.add(egui::Button::selectable(on, label).frame_when_inactive(true)).clicked() && !on {
-            chosen = Some(option);
-        }
-    }
-    chosen
 }
 
 fn strip_rows(

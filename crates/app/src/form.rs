@@ -1,0 +1,71 @@
+//! Rows of a form: captions, choices, fields for lengths, buttons of which one is on.
+
+use crate::field::{self, Drafts, Field};
+use crate::theme::caption;
+use egui::{ComboBox, Id, Ui};
+use model::{Length, Unit};
+
+/// Width of the captions before the fields, px.
+const CAPTION: f32 = 84.0;
+
+/// A choice among few things, which are asked for only once it is open. Gives the one chosen, unless it is what there is
+/// now.
+pub(crate) fn choice<T: Copy + PartialEq>(
+    ui: &mut Ui,
+    name: &str,
+    shown: &str,
+    now: T,
+    options: impl FnOnce() -> Vec<(T, String)>,
+) -> Option<T> {
+    let mut chosen = None;
+    ComboBox::from_id_salt(name)
+        .width(ui.available_width())
+        .truncate()
+        .selected_text(shown)
+        .show_ui(ui, |ui| {
+            for (option, text) in options() {
+                if ui.selectable_label(now == option, text).clicked() && now != option {
+                    chosen = Some(option);
+                }
+            }
+        })
+        .response
+        .accessible_name(name);
+    chosen
+}
+
+/// A field for a length. What `take` refuses is said by [`Drafts::say_why`].
+pub(crate) fn length(
+    ui: &mut Ui,
+    drafts: &mut Drafts,
+    (id, name, width): (Id, &str, f32),
+    value: Length,
+    units: Unit,
+    take: impl FnOnce(Length) -> Result<(), String>,
+) {
+    let shown = value.text(units);
+    let field = Field { id, name, shown: &shown, hint: "", width };
+    drafts.field(ui, field, |text| take(field::length(text, units)?));
+}
+
+/// A row of fields after their caption.
+pub(crate) fn row(ui: &mut Ui, text: &str, fields: impl FnOnce(&mut Ui)) {
+    ui.horizontal(|ui| {
+        let from = ui.cursor().left();
+        ui.label(caption(text));
+        ui.add_space((CAPTION - (ui.cursor().left() - from)).max(0.0));
+        fields(ui);
+    });
+}
+
+/// Buttons of which one is on; the other one that was pressed.
+pub(crate) fn buttons<T: Copy + PartialEq>(ui: &mut Ui, options: &[(T, &str)], now: T) -> Option<T> {
+    let mut chosen = None;
+    for &(option, label) in options {
+        let on = option == now;
+        if ui.add(egui::Button::selectable(on, label).frame_when_inactive(true)).clicked() && !on {
+            chosen = Some(option);
+        }
+    }
+    chosen
+}

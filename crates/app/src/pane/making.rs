@@ -1,0 +1,96 @@
+//! The order in which the folio and its parts are made.
+
+use crate::icon::Icon;
+use crate::pane::{Action, Scene};
+use crate::theme::{self, BODY, caption, colour, complaint, plain};
+use draw::style;
+use egui::{Id, Label, Pos2, Rect, ScrollArea, Sense, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
+use make::{Making, Words};
+use model::part::{Job, Paper};
+use model::{Edit, PartId};
+use session::Selected;
+
+/// The two buttons of a row with what lies between, px.
+const BUTTONS: f32 = 2.0 * 26.0 + 3.0;
+
+/// Above and below the words of a row, px.
+const PADDING: f32 = 5.0;
+
+/// Shows the list.
+pub(crate) fn ui(ui: &mut Ui, scene: &mut Scene<'_>) {
+    let document = scene.session.document();
+    let making = scene.session.derived().making(document);
+    ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+        ui.spacing_mut().item_spacing.y = 2.0;
+        for circle in &making.circles {
+            ui.add(Label::new(complaint(&circle.sentence(document))).wrap());
+        }
+        let words = Words { document, layout: &scene.session.derived().layout, making };
+        for (place, &job) in making.jobs.iter().enumerate() {
+            row(ui, scene, making, (place, job), &words.instruction(job));
+        }
+        if making.jobs.is_empty() {
+            ui.label(caption("Nothing to make yet: no score, no cut, no part."));
+        }
+        let cautions = making.cautions(document);
+        if !cautions.is_empty() {
+            ui.add_space(4.0);
+        }
+        for (_, caution) in cautions {
+            ui.add(Label::new(caption(caution.sentence())).wrap());
+        }
+    });
+}
+
+fn row(ui: &mut Ui, scene: &mut Scene<'_>, making: &Making, (place, job): (usize, Job), text: &str) {
+    let width = ui.available_width();
+    let words = format!("{}  {text}", place + 1);
+    let ink = colour(style::DESK_TEXT);
+    let galley = ui.painter().layout(words, plain(BODY), ink, width - BUTTONS - 24.0);
+    let height = (galley.size().y + 2.0 * PADDING).max(ui.spacing().interact_size.y);
+    let (rect, _) = ui.allocate_exact_size(Vec2::new(width, height), Sense::hover());
+    let buttons = Rect::from_min_max(Pos2::new(rect.right() - BUTTONS, rect.top()), rect.max);
+    let name = Rect::from_min_max(rect.min, Pos2::new(buttons.left() - 6.0, rect.bottom()));
+    let response = ui.interact(name, Id::unique(("job", place)), Sense::click());
+    let part = part_of(job);
+    let selected = part.is_some() && scene.session.selected().part() == part;
+    let label = format!("Job {}: {text}", place + 1);
+    response.widget_info(|| WidgetInfo::selected(accesskit::Role::Button, true, selected, &label));
+    let painter = theme::row(ui, &response, name, selected);
+    painter.galley(Pos2::new(name.left() + 9.0, name.center().y - galley.size().y / 2.0), galley, ink);
+    if let (true, Some(part)) = (response.clicked(), part) {
+        scene.ask(Action::Select(Selected::Part(part)));
+    }
+    let last = making.jobs.len().saturating_sub(1);
+    let mut to = None;
+    ui.scope_builder(UiBuilder::new().max_rect(buttons), |ui| {
+        ui.horizontal(|ui| {
+            ui.spacing_mut().item_spacing.x = 3.0;
+            if Icon::Up.button(ui, &format!("Do job {} earlier", place + 1), place > 0).clicked() {
+                to = place.checked_sub(1);
+            }
+            if Icon::Down.button(ui, &format!("Do job {} later", place + 1), place < last).clicked() {
+                to = Some(place + 1);
+            }
+        });
+    });
+    if let Some(to) = to {
+        move_to(scene, making, job, to);
+    }
+}
+
+/// Moves a job, or says what is in its way.
+fn move_to(scene: &mut Scene<'_>, making: &Making, job: Job, to: usize) {
+    match making.may_move(job, to) {
+        Ok(jobs) => scene.edit("Change the making order", Edit::SetMaking(jobs)),
+        Err(blocked) => scene.ask(Action::Complain(blocked.why.sentence(scene.session.document()))),
+    }
+}
+
+/// The part that a job is about.
+const fn part_of(job: Job) -> Option<PartId> {
+    match job {
+        Job::Score(Paper::Part(id)) | Job::Cut(Paper::Part(id)) | Job::Fold(id) | Job::Put(id) => Some(id),
+        Job::Score(Paper::Folio) | Job::Cut(Paper::Folio) | Job::Close => None,
+    }
+}

@@ -1,0 +1,92 @@
+//! A part has no place, or can't be put together with what it is put on.
+//!
+//! It is left out of the folded folio until it is mended, and so is all that lies on it; what is said of closing, thickness
+//! and faces is then said of a folio without it.
+
+use crate::{Context, Finding, Severity, Spot};
+use fold::PartRefusal;
+use model::PartId;
+
+pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+    let faults = context.layout.part_faults.iter().map(|(&id, fault)| {
+        let phrase = fault.phrase(context.document);
+        let (what, mend) = phrase.split_once("; ").unwrap_or((&phrase, "set it anew"));
+        finding(context, id, what, mend)
+    });
+    let left_out = context.folded.iter().flat_map(|(assembly, _)| &assembly.left_out).map(|(&id, refusal)| {
+        let (what, mend) = refused(context, *refusal);
+        finding(context, id, &what, mend)
+    });
+    faults.chain(left_out).collect()
+}
+
+fn refused(context: &Context<'_>, refusal: PartRefusal) -> (String, &'static str) {
+    match refusal {
+        PartRefusal::Blocked => {
+            ("can't be folded as it is to be before it is put in place".to_owned(), "change its folds or their order")
+        }
+        PartRefusal::NotTogether(own, other) => (
+            format!("is glued to {}, but {} does not lie on it with that face", context.the(other), context.the(own)),
+            "move it there, or take that glue off",
+        ),
+        PartRefusal::HostLeftOut(host) => {
+            (format!("lies on \"{}\", which is left out itself", context.document.part_name(host)), "mend that first")
+        }
+        PartRefusal::Shape => ("has a shape that can't be put together".to_owned(), "change its lines"),
+    }
+}
+
+fn finding(context: &Context<'_>, id: PartId, what: &str, mend: &str) -> Finding {
+    let mark = context.document.part(id).and_then(|part| part.place.on.mark());
+    let panels = mark.and_then(|mark| context.layout.panel_at(mark)).into_iter().collect();
+    Finding {
+        rule: "misplaced-part",
+        severity: Severity::Error,
+        sentence: format!("\"{}\" {what}.", context.document.part_name(id)),
+        mend: format!("{}.", crate::words::sentence(mend)),
+        spot: Spot { panels, at: mark, ..Spot::default() },
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::testing::common::{Sketch, at, length};
+    use crate::testing::said;
+    use model::part::{GlueArea, Gluing, Mat, Part, Placement, Source};
+    use model::{Document, Face, PanelRef, PartId, PartKind, Turn};
+
+    fn with_mat(change: impl FnOnce(&mut Part)) -> Document {
+        let mut document = Sketch::on("12x12in").score(1, Turn::None, "3").base("8", "6").steps(&[&[1]]).0;
+        let kind = PartKind::Mat(Mat { width: length("2"), height: length("2") });
+        let place = Placement::centred(PanelRef::Sheet(at("8", "6")));
+        let mut part =
+            Part { id: PartId(1), name: String::new(), kind, source: Source::FolioStock, place, also: Vec::new() };
+        change(&mut part);
+        document.parts.push(part);
+        document
+    }
+
+    #[track_caller]
+    fn check(change: impl FnOnce(&mut Part), says: &[&str]) {
+        assert_eq!(said(&with_mat(change), "misplaced-part"), says);
+    }
+
+    #[test]
+    fn a_part_says_why_it_has_no_place() {
+        check(|_| {}, &[]);
+        check(|part| part.place.on = PanelRef::Sheet(at("-1", "0")), &["\"Mat 1\" lies on no panel of the folio."]);
+        check(
+            |part| part.place.on = PanelRef::Part(PartId(7), 0),
+            &["\"Mat 1\" is put on part 7, which is not in the design."],
+        );
+        check(
+            |part| part.kind = PartKind::Mat(Mat { width: length("0"), height: length("2") }),
+            &["\"Mat 1\" has no width."],
+        );
+        let far = Gluing { panel: 0, face: Face::Back, to: PanelRef::Sheet(at("1", "6")), area: GlueArea::Whole };
+        check(
+            |part| part.also.push(far),
+            &["\"Mat 1\" is glued to the left flap, but \"Mat 1\" does not lie on it with that face."],
+        );
+    }
+}

@@ -1,0 +1,71 @@
+//! A part has no paper: no offcut holds it, or not along with the others; or its paper is not as it should be for it.
+//!
+//! A maker who starts cutting finds that out when the good piece is gone. Notes tell of patterns that can't stand upright
+//! and of folds across the grain.
+
+use crate::{Context, Finding, Severity, Spot};
+use allot::Origin;
+use model::PartId;
+
+pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for supply in context.supply.iter().flat_map(|supply| &supply.supplies) {
+        // What has no shape is told by another rule.
+        if context.layout.part(supply.part).is_none() {
+            continue;
+        }
+        if let Origin::Missing(sentence) = &supply.from {
+            let (what, mend) = sentence.split_once("; ").unwrap_or((sentence, "take further paper for it"));
+            findings.push(finding(context, supply.part, Severity::Error, what, mend));
+        }
+        for note in &supply.notes {
+            let (what, mend) = note.split_once("; ").unwrap_or((note, "take other paper for it, or leave it so"));
+            findings.push(finding(context, supply.part, Severity::Note, what, mend));
+        }
+    }
+    findings
+}
+
+fn finding(context: &Context<'_>, id: PartId, severity: Severity, what: &str, mend: &str) -> Finding {
+    let panels = context.layout.part(id).map(|part| part.main).into_iter().collect();
+    Finding {
+        rule: "no-paper",
+        severity,
+        sentence: format!("{}.", crate::words::sentence(what.trim_end_matches('.'))),
+        mend: format!("{}.", crate::words::sentence(mend.trim_end_matches('.'))),
+        spot: Spot { panels, ..Spot::default() },
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::testing::common::{Sketch, at, length};
+    use crate::testing::{findings, said};
+    use model::part::{Mat, Part, Placement, Source};
+    use model::{Document, PanelRef, PartId, PartKind, Turn};
+
+    /// A sheet with a strip of 3 by 12 in cut off at its left, and a mat.
+    fn with_mat(width: &str, height: &str) -> Document {
+        let mut document = Sketch::on("12x12in").score(1, Turn::None, "3").base("8", "6").0;
+        document.lines[0].work = model::Work::Cut;
+        let kind = PartKind::Mat(Mat { width: length(width), height: length(height) });
+        let place = Placement::centred(PanelRef::Sheet(at("8", "6")));
+        let source = Source::AnyOffcut;
+        document.parts.push(Part { id: PartId(1), name: String::new(), kind, source, place, also: Vec::new() });
+        document
+    }
+
+    #[test]
+    fn a_mat_larger_than_every_offcut_has_no_paper() {
+        assert_eq!(said(&with_mat("3", "5"), "no-paper"), [""; 0]);
+        let large = with_mat("4", "5");
+        let [finding] = findings(&large)
+            .into_iter()
+            .filter(|finding| finding.rule == "no-paper")
+            .collect::<Vec<_>>()
+            .try_into()
+            .unwrap();
+        assert!(finding.sentence.contains("\"Mat 1\""), "{}", finding.sentence);
+        assert!(finding.mend.len() > 10, "{}", finding.mend);
+    }
+}

@@ -1,0 +1,199 @@
+//! Parts on the flat sheet: where they lie on its panels, front seen, with their glue; and where they are cut from.
+
+use crate::board::Board;
+use crate::list::{Node, Role, Shape};
+use crate::sheet::{add_polygon, fitting_text};
+use crate::style::{PART_BACK, PART_FRONT, stroke_for};
+use fold::{Assembly, Folding};
+use glam::{DAffine3, DVec3};
+use kurbo::{BezPath, Line, Point, Rect};
+use model::{Layout, Length, Panel, PartId, PartLayout};
+
+/// What is shown of parts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct LaidLook {
+    /// Whether they bear their names.
+    pub names: bool,
+    /// Whether their glue is shown.
+    pub glue: bool,
+}
+
+/// A part as it is seen on the flat sheet.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LaidPart {
+    /// The part.
+    pub id: PartId,
+    /// Its panels' outlines on the board, the lowest first.
+    pub outlines: Vec<Vec<Point>>,
+    /// Whether it lies behind the sheet.
+    pub is_behind: bool,
+}
+
+/// How far apart the lines of hatched glue are, mm.
+const HATCH: f64 = 1.6;
+
+/// Every part that is on the folio, before the first step: those behind the sheet first, then from low to high.
+#[must_use]
+pub fn laid_parts(layout: &Layout, assembly: &Assembly, folding: &Folding, board: Board) -> Vec<LaidPart> {
+    let poses = folding.pose(0.0);
+    let mut parts: Vec<(f64, LaidPart)> = Vec::new();
+    for part in &layout.parts {
+        let mut panels: Vec<(f64, Vec<Point>)> = Vec::new();
+        for panel in &part.panels {
+            let Some(pose) = assembly.place(panel.id).and_then(|place| poses.get(place)) else { continue };
+            panels.push((pose.translation.z, on_board(panel, pose, board)));
+        }
+        panels.sort_by(|(a, _), (b, _)| a.total_cmp(b));
+        let Some(&(height, _)) = panels.last() else { continue };
+        let is_behind = is_behind(layout, part);
+        let outlines = panels.into_iter().map(|(_, outline)| outline).collect();
+        parts.push((height, LaidPart { id: part.id, outlines, is_behind }));
+    }
+    parts.sort_by(|(a, one), (b, other)| other.is_behind.cmp(&one.is_behind).then(a.total_cmp(b)));
+    parts.into_iter().map(|(_, part)| part).collect()
+}
+
+/// Draws the parts: the paper of those before the sheet, the outlines in dots of those behind it.
+#[must_use]
+pub fn laid_nodes(layout: &Layout, assembly: &Assembly, folding: &Folding, board: Board, look: LaidLook) -> Vec<Node> {
+    let poses = folding.pose(0.0);
+    let mut nodes = Vec::new();
+    for laid in laid_parts(layout, assembly, folding, board) {
+        let Some(part) = layout.part(laid.id) else { continue };
+        let mut panels: Vec<(&Panel, &DAffine3)> =
+            part.panels.iter().filter_map(|panel| Some((panel, poses.get(assembly.place(panel.id)?)?))).collect();
+        panels.sort_by(|(_, a), (_, b)| a.translation.z.total_cmp(&b.translation.z));
+        for (panel, pose) in panels {
+            nodes.extend(panel_nodes(panel, pose, board, laid.is_behind));
+        }
+        if look.glue {
+            nodes.extend(glue_nodes(part, assembly, &poses, board));
+        }
+        if look.names
+            && let Some(outline) = laid.outlines.last()
+        {
+            nodes.extend(fitting_text(bounds(outline), &part.name));
+        }
+    }
+    nodes
+}
+
+/// A rectangle of an offcut that a part is cut from, with its name.
+#[must_use]
+pub fn source_nodes(place: Rect, name: &str) -> Vec<Node> {
+    let mut path = BezPath::new();
+    add_polygon(
+        &mut path,
+        [(place.x0, place.y0), (place.x1, place.y0), (place.x1, place.y1), (place.x0, place.y1)].map(Point::from),
+    );
+    let fill = Shape::Fill { path: path.clone(), colour: PART_FRONT };
+    let line = Shape::Line { path, stroke: stroke_for(Role::Part) };
+    let mut nodes = vec![Node::Item { role: Role::Part, shape: fill }, Node::Item { role: Role::Part, shape: line }];
+    nodes.extend(fitting_text(place, name));
+    nodes
+}
+
+/// Whether a part lies behind the sheet: on the back of one of its panels, or on a part that does.
+fn is_behind(layout: &Layout, part: &PartLayout) -> bool {
+    let mut part = part;
+    loop {
+        let Some(laid) = part.laid else { return false };
+        match layout.part_of(laid.on) {
+            Some(host) => part = host,
+            None => return laid.face == model::Face::Back,
+        }
+    }
+}
+
+fn panel_nodes(panel: &Panel, pose: &DAffine3, board: Board, is_behind: bool) -> Vec<Node> {
+    let mut path = BezPath::new();
+    add_polygon(&mut path, on_board(panel, pose, board));
+    if is_behind {
+        let stroke = stroke_for(Role::Guide);
+        return vec![Node::Item { role: Role::Part, shape: Shape::Line { path, stroke } }];
+    }
+    let colour = if pose.matrix3.z_axis.z > 0.0 { PART_FRONT } else { PART_BACK };
+    let line = Shape::Line { path: path.clone(), stroke: stroke_for(Role::Part) };
+    let fill = Shape::Fill { path, colour };
+    vec![Node::Item { role: Role::Part, shape: fill }, Node::Item { role: Role::Part, shape: line }]
+}
+
+/// Glue as hatching, seen through the paper that it is on.
+fn glue_nodes(part: &PartLayout, assembly: &Assembly, poses: &[DAffine3], board: Board) -> Vec<Node> {
+    let mut path = BezPath::new();
+    for glue in &part.glue {
+        let Some(pose) = assembly.place(glue.panels[0]).and_then(|place| poses.get(place)) else { continue };
+        for area in &glue.area {
+            let area: Vec<Point> = area.iter().filter_map(|&point| placed(point, pose, board)).collect();
+            for line in hatched(&area) {
+                path.move_to(line.p0);
+                path.line_to(line.p1);
+            }
+        }
+    }
+    if path.elements().is_empty() {
+        return Vec::new();
+    }
+    vec![Node::Item { role: Role::Glue, shape: Shape::Line { path, stroke: stroke_for(Role::Glue) } }]
+}
+
+/// Slanting lines across a convex polygon. They lie on the same lines of the drawing for all polygons.
+fn hatched(polygon: &[Point]) -> Vec<Line> {
+    let along = |point: Point| point.x + point.y;
+    let (least, most) = polygon.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(least, most), &point| {
+        (least.min(along(point)), most.max(along(point)))
+    });
+    let step = HATCH * std::f64::consts::SQRT_2;
+    let mut lines = Vec::new();
+    let mut at = (least / step).ceil() * step;
+    while at < most {
+        let crossing = |(a, b): (Point, Point)| {
+            let (from, to) = (along(a), along(b));
+            ((from < at) != (to < at)).then(|| a.lerp(b, (at - from) / (to - from)))
+        };
+        let ends: Vec<Point> =
+            polygon.iter().copied().zip(polygon.iter().copied().cycle().skip(1)).filter_map(crossing).collect();
+        if let [from, to] = ends[..] {
+            lines.push(Line::new(from, to));
+        }
+        at += step;
+    }
+    lines
+}
+
+fn on_board(panel: &Panel, pose: &DAffine3, board: Board) -> Vec<Point> {
+    panel.outline.iter().filter_map(|&point| placed(point, pose, board)).collect()
+}
+
+/// Where a point of a panel's own sheet lies on the board; `None` beyond any sheet.
+fn placed(point: model::Point, pose: &DAffine3, board: Board) -> Option<Point> {
+    let (x, y) = point.mm();
+    let at = pose.transform_point3(DVec3::new(x, -y, 0.0));
+    let sheet = model::Point::new(Length::from_mm_rounded(at.x)?, Length::from_mm_rounded(-at.y)?);
+    Some(board.at(sheet))
+}
+
+fn bounds(outline: &[Point]) -> Rect {
+    let rects = outline.iter().map(|&point| Rect::from_points(point, point));
+    rects.reduce(|all, one| all.union(one)).unwrap_or(Rect::ZERO)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn hatching_stays_inside() {
+        let square = [(0.0, 0.0), (10.0, 0.0), (10.0, 4.0), (0.0, 4.0)].map(Point::from);
+        let lines = hatched(&square);
+        // Across from corner to corner are 14 mm of x + y.
+        assert_eq!(lines.len(), 6);
+        assert!(
+            lines
+                .iter()
+                .flat_map(|line| [line.p0, line.p1])
+                .all(|p| (0.0..=10.0).contains(&p.x) && (0.0..=4.0).contains(&p.y))
+        );
+        assert!(lines.iter().all(|line| (line.p1 - line.p0).hypot() > 0.5));
+    }
+}

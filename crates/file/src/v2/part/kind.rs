@@ -1,0 +1,367 @@
+//! Kinds of parts in version 2, each with its measures. A measure that is nothing is the checker's to report.
+
+use super::glue::EdgeList;
+use super::own::{self, OwnKeys};
+use crate::error::FileError;
+use crate::quoted::Quoted;
+use crate::schema::{POSITIVE, just_one};
+use crate::v2::{measure, unless_zero};
+use crate::word::Measure;
+use model::part::{
+    Band, Closure, ClosureKind, Flap, Hinge, Insert, Mat, Page, PanelCorner, PartKind, Pocket, Tab, TuckCorner,
+};
+use model::{Length, SheetEdge, Unit};
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// What a part is: just one of these. Left, right, top and bottom are those of its own little sheet.
+#[derive(Serialize, Deserialize, JsonSchema, Default)]
+#[serde(deny_unknown_fields, expecting = "a kind in { }")]
+#[schemars(rename = "PartKind", extend("oneOf" = just_one(&KINDS)))]
+pub(super) struct KindKeys {
+    hinge: Option<HingeKeys>,
+    pocket: Option<PocketKeys>,
+    tuck_corner: Option<TuckCornerKeys>,
+    page: Option<PageKeys>,
+    flap: Option<FlapKeys>,
+    band: Option<BandKeys>,
+    mat: Option<MatKeys>,
+    tab: Option<TabKeys>,
+    insert: Option<InsertKeys>,
+    closure: Option<ClosureKeys>,
+    own: Option<OwnKeys>,
+}
+
+const KINDS: [&str; 11] =
+    ["hinge", "pocket", "tuck_corner", "page", "flap", "band", "mat", "tab", "insert", "closure", "own"];
+
+/// A strip folded along its length into two leaves, fronts together.
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, expecting = "a hinge in { }")]
+#[schemars(rename = "Hinge")]
+struct HingeKeys {
+    /// How long it is, from top to bottom.
+    length: Quoted<Measure>,
+    /// How wide the leaf is that is glued down, at the left.
+    leaf: Quoted<Measure>,
+    /// How wide the leaf is that carries something.
+    free_leaf: Quoted<Measure>,
+}
+
+/// Paper glued along some of its edges, so that something goes in.
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, expecting = "a pocket in { }")]
+#[schemars(rename = "Pocket")]
+struct PocketKeys {
+    /// How wide its front is.
+    width: Quoted<Measure>,
+    /// How high its front is.
+    height: Quoted<Measure>,
+    /// The edges that are glued; where it is not glued is its mouth.
+    glued: EdgeList,
+    /// How wide the glue is.
+    strip: Quoted<Measure>,
+    /// How far the paper is folded over to the front at the mouth; a plain edge when left out.
+    rim: Option<Quoted<Measure>>,
+    /// How deep its sides open; a flat pocket when left out.
+    gusset: Option<Quoted<Measure>>,
+}
+
+/// A triangle across a corner, or a band across it, glued along the two edges that meet there.
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, expecting = "a tuck corner in { }")]
+#[schemars(rename = "TuckCorner")]
+struct TuckCornerKeys {
+    /// How long it is along the upper or lower edge.
+    across: Quoted<Measure>,
+    /// How long it is along the left or right edge.
+    down: Quoted<Measure>,
+    corner: Quoted<PanelCorner>,
+    /// How wide a band is, along the edges; a triangle when left out.
+    band: Option<Quoted<Measure>>,
+    /// How wide the glue is.
+    strip: Quoted<Measure>,
+}
+
+/// A leaf that hangs by a strip of its own, folded under it, backs together.
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, expecting = "a page in { }")]
+#[schemars(rename = "Page")]
+struct PageKeys {
+    /// How wide the leaf is.
+    width: Quoted<Measure>,
+    /// How high the leaf is.
+    height: Quoted<Measure>,
+    /// The edge at which it hangs.
+    hinged: Quoted<SheetEdge>,
+    /// How wide the strip is.
+    strip: Quoted<Measure>,
+}
+
+/// A strip with a leaf that folds over, fronts together, when the folio closes.
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, expecting = "a flap in { }")]
+#[schemars(rename = "Flap")]
+struct FlapKeys {
+    /// How long the fold is.
+    width: Quoted<Measure>,
+    /// How far the leaf reaches from the fold.
+    reach: Quoted<Measure>,
+    /// The edge of the strip at which the leaf hangs.
+    edge: Quoted<SheetEdge>,
+    /// How wide the strip is.
+    strip: Quoted<Measure>,
+}
+
+/// A strip round the closed folio, glued to itself, that slides on and off.
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, expecting = "a band in { }")]
+#[schemars(rename = "Band")]
+struct BandKeys {
+    /// How long it is once round.
+    around: Quoted<Measure>,
+    /// How wide the strip is.
+    width: Quoted<Measure>,
+    /// How far its ends lie on one another, glued.
+    overlap: Quoted<Measure>,
+    /// Whether it goes round from top to bottom; from side to side when left out.
+    upright: Option<bool>,
+}
+
+/// A decorative rectangle, glued all over.
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, expecting = "a mat in { }")]
+#[schemars(rename = "Mat")]
+struct MatKeys {
+    /// How wide.
+    width: Quoted<Measure>,
+    /// How high.
+    height: Quoted<Measure>,
+}
+
+/// A small piece glued at one edge, to pull or to write on.
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, expecting = "a tab in { }")]
+#[schemars(rename = "Tab")]
+struct TabKeys {
+    /// How wide.
+    width: Quoted<Measure>,
+    /// How high.
+    height: Quoted<Measure>,
+    /// The edge at which it is glued.
+    glued: Quoted<SheetEdge>,
+    /// How wide the glue is.
+    strip: Quoted<Measure>,
+}
+
+/// A card or tag that lies in a pocket.
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, expecting = "an insert in { }")]
+#[schemars(rename = "Insert")]
+struct InsertKeys {
+    /// How wide.
+    width: Quoted<Measure>,
+    /// How high.
+    height: Quoted<Measure>,
+    /// How thick, more than zero; as its paper when left out.
+    #[schemars(extend("pattern" = POSITIVE))]
+    caliper: Option<Quoted<Measure>>,
+}
+
+/// What keeps something shut: what is set on one panel. A pair is two of them.
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, expecting = "a closure in { }")]
+#[schemars(rename = "Closure")]
+struct ClosureKeys {
+    with: Quoted<ClosureKind>,
+    /// How wide; the diameter of what is round.
+    width: Quoted<Measure>,
+    /// How high.
+    height: Quoted<Measure>,
+    /// How thick.
+    thickness: Quoted<Measure>,
+}
+
+/// The kind at `path`.
+pub(super) fn read(path: &str, keys: KindKeys) -> Result<PartKind, FileError> {
+    let insert_at = format!("{path}.insert");
+    let kinds = [
+        keys.hinge.map(|keys| PartKind::Hinge(keys.kind())),
+        keys.pocket.map(|keys| PartKind::Pocket(keys.kind())),
+        keys.tuck_corner.map(|keys| PartKind::TuckCorner(keys.kind())),
+        keys.page.map(|keys| PartKind::Page(keys.kind())),
+        keys.flap.map(|keys| PartKind::Flap(keys.kind())),
+        keys.band.map(|keys| PartKind::Band(keys.kind())),
+        keys.mat.map(|keys| PartKind::Mat(keys.kind())),
+        keys.tab.map(|keys| PartKind::Tab(keys.kind())),
+        keys.insert.map(|keys| keys.kind(&insert_at)).transpose()?.map(PartKind::Insert),
+        keys.closure.map(|keys| PartKind::Closure(keys.kind())),
+        keys.own.map(|keys| own::read(&format!("{path}.own"), keys)).transpose()?.map(PartKind::Own),
+    ];
+    let mut given = kinds.into_iter().flatten();
+    match (given.next(), given.next()) {
+        (Some(kind), None) => Ok(kind),
+        _ => Err(FileError::value(path, format!("a part is of one kind; give just one of {}", KINDS.join(", ")))),
+    }
+}
+
+/// A kind as it is written.
+pub(super) fn keys(kind: &PartKind, unit: Unit) -> KindKeys {
+    let bare = KindKeys::default();
+    match kind {
+        PartKind::Hinge(hinge) => KindKeys { hinge: Some(HingeKeys::of(*hinge, unit)), ..bare },
+        PartKind::Pocket(pocket) => KindKeys { pocket: Some(PocketKeys::of(*pocket, unit)), ..bare },
+        PartKind::TuckCorner(tuck) => KindKeys { tuck_corner: Some(TuckCornerKeys::of(*tuck, unit)), ..bare },
+        PartKind::Page(page) => KindKeys { page: Some(PageKeys::of(*page, unit)), ..bare },
+        PartKind::Flap(flap) => KindKeys { flap: Some(FlapKeys::of(*flap, unit)), ..bare },
+        PartKind::Band(band) => KindKeys { band: Some(BandKeys::of(*band, unit)), ..bare },
+        PartKind::Mat(mat) => KindKeys { mat: Some(MatKeys::of(*mat, unit)), ..bare },
+        PartKind::Tab(tab) => KindKeys { tab: Some(TabKeys::of(*tab, unit)), ..bare },
+        PartKind::Insert(insert) => KindKeys { insert: Some(InsertKeys::of(*insert, unit)), ..bare },
+        PartKind::Closure(closure) => KindKeys { closure: Some(ClosureKeys::of(*closure, unit)), ..bare },
+        PartKind::Own(own) => KindKeys { own: Some(own::keys(own, unit)), ..bare },
+    }
+}
+
+const fn length(measure: &Quoted<Measure>) -> Length {
+    measure.0.length
+}
+
+fn or_nothing(measure: Option<&Quoted<Measure>>) -> Length {
+    measure.map_or(Length::ZERO, length)
+}
+
+impl HingeKeys {
+    const fn kind(&self) -> Hinge {
+        Hinge { length: length(&self.length), leaf: length(&self.leaf), free_leaf: length(&self.free_leaf) }
+    }
+
+    fn of(hinge: Hinge, unit: Unit) -> Self {
+        let [length, leaf, free_leaf] = [hinge.length, hinge.leaf, hinge.free_leaf].map(|length| measure(length, unit));
+        Self { length, leaf, free_leaf }
+    }
+}
+
+impl PocketKeys {
+    fn kind(&self) -> Pocket {
+        Pocket {
+            width: length(&self.width),
+            height: length(&self.height),
+            glued: self.glued.0,
+            strip: length(&self.strip),
+            rim: or_nothing(self.rim.as_ref()),
+            gusset: or_nothing(self.gusset.as_ref()),
+        }
+    }
+
+    fn of(pocket: Pocket, unit: Unit) -> Self {
+        let [width, height, strip] = [pocket.width, pocket.height, pocket.strip].map(|length| measure(length, unit));
+        let [rim, gusset] = [pocket.rim, pocket.gusset].map(|length| unless_zero(length, unit));
+        Self { width, height, glued: EdgeList(pocket.glued), strip, rim, gusset }
+    }
+}
+
+impl TuckCornerKeys {
+    fn kind(&self) -> TuckCorner {
+        TuckCorner {
+            across: length(&self.across),
+            down: length(&self.down),
+            corner: self.corner.0,
+            band: or_nothing(self.band.as_ref()),
+            strip: length(&self.strip),
+        }
+    }
+
+    fn of(tuck: TuckCorner, unit: Unit) -> Self {
+        let [across, down, strip] = [tuck.across, tuck.down, tuck.strip].map(|length| measure(length, unit));
+        Self { across, down, corner: Quoted(tuck.corner), band: unless_zero(tuck.band, unit), strip }
+    }
+}
+
+impl PageKeys {
+    const fn kind(&self) -> Page {
+        let [width, height, strip] = [length(&self.width), length(&self.height), length(&self.strip)];
+        Page { width, height, hinged: self.hinged.0, strip }
+    }
+
+    fn of(page: Page, unit: Unit) -> Self {
+        let [width, height, strip] = [page.width, page.height, page.strip].map(|length| measure(length, unit));
+        Self { width, height, hinged: Quoted(page.hinged), strip }
+    }
+}
+
+impl FlapKeys {
+    const fn kind(&self) -> Flap {
+        let [width, reach, strip] = [length(&self.width), length(&self.reach), length(&self.strip)];
+        Flap { width, reach, edge: self.edge.0, strip }
+    }
+
+    fn of(flap: Flap, unit: Unit) -> Self {
+        let [width, reach, strip] = [flap.width, flap.reach, flap.strip].map(|length| measure(length, unit));
+        Self { width, reach, edge: Quoted(flap.edge), strip }
+    }
+}
+
+impl BandKeys {
+    fn kind(&self) -> Band {
+        let [around, width, overlap] = [&self.around, &self.width, &self.overlap].map(length);
+        Band { around, width, overlap, is_upright: self.upright.unwrap_or_default() }
+    }
+
+    fn of(band: Band, unit: Unit) -> Self {
+        let [around, width, overlap] = [band.around, band.width, band.overlap].map(|length| measure(length, unit));
+        Self { around, width, overlap, upright: band.is_upright.then_some(true) }
+    }
+}
+
+impl MatKeys {
+    const fn kind(&self) -> Mat {
+        Mat { width: length(&self.width), height: length(&self.height) }
+    }
+
+    fn of(mat: Mat, unit: Unit) -> Self {
+        Self { width: measure(mat.width, unit), height: measure(mat.height, unit) }
+    }
+}
+
+impl TabKeys {
+    const fn kind(&self) -> Tab {
+        let [width, height, strip] = [length(&self.width), length(&self.height), length(&self.strip)];
+        Tab { width, height, glued: self.glued.0, strip }
+    }
+
+    fn of(tab: Tab, unit: Unit) -> Self {
+        let [width, height, strip] = [tab.width, tab.height, tab.strip].map(|length| measure(length, unit));
+        Self { width, height, glued: Quoted(tab.glued), strip }
+    }
+}
+
+impl InsertKeys {
+    /// The insert at `path`.
+    fn kind(&self, path: &str) -> Result<Insert, FileError> {
+        let caliper = self.caliper.as_ref().map(length);
+        if caliper.is_some_and(|caliper| caliper <= Length::ZERO) {
+            let says = "a card is thicker than nothing; measure it, or leave it out where it is as thick as its paper";
+            return Err(FileError::value(format!("{path}.caliper"), says));
+        }
+        Ok(Insert { width: length(&self.width), height: length(&self.height), caliper })
+    }
+
+    fn of(insert: Insert, unit: Unit) -> Self {
+        let [width, height] = [insert.width, insert.height].map(|length| measure(length, unit));
+        Self { width, height, caliper: insert.caliper.map(|caliper| measure(caliper, unit)) }
+    }
+}
+
+impl ClosureKeys {
+    const fn kind(&self) -> Closure {
+        let [width, height, thickness] = [length(&self.width), length(&self.height), length(&self.thickness)];
+        Closure { kind: self.with.0, width, height, thickness }
+    }
+
+    fn of(closure: Closure, unit: Unit) -> Self {
+        let measures = [closure.width, closure.height, closure.thickness];
+        let [width, height, thickness] = measures.map(|length| measure(length, unit));
+        Self { with: Quoted(closure.kind), width, height, thickness }
+    }
+}
