@@ -1,14 +1,16 @@
-//! How long each stage takes: the demo, and accordions of more and more panels. `cargo bench` prints medians in
+//! How long each stage takes: the starters, and accordions of more and more panels. `cargo bench` prints medians in
 //! microseconds; nothing is asserted, since machines differ.
 
 #![expect(clippy::print_stdout, reason = "a bench speaks to whoever runs it")]
 
+use allot::{Settings, allot};
 use check::Context;
 use draw::folded::{View, folded_scene};
 use draw::sheet::{SheetLook, sheet_nodes};
 use draw::template::{TemplateOptions, template};
 use model::change::{add_line, measured_score};
 use model::{Crease, Direction, Document, FoldAngle, Layout, Length, LineId, Size, Turn, Unit, Work};
+use session::Derived;
 use std::hint::black_box;
 use std::time::{Duration, Instant};
 
@@ -17,9 +19,11 @@ const RUNS: usize = 31;
 
 fn main() {
     println!("median of {RUNS} runs, µs");
-    let stages = ["design", "layout", "close", "check", "sheet", "folded", "template + PDF"];
+    let stages = ["design", "layout", "close", "supply", "check", "all of these", "sheet", "folded", "template + PDF"];
     println!("{}", stages.map(|stage| format!("{stage:>16}")).concat());
-    row("demo", &file::starters::demo());
+    for starter in file::starters::ALL {
+        row(starter.name, &file::from_text(starter.text).expect("a starter can be read"));
+    }
     for panels in [10, 50, 200] {
         row(&format!("{panels} pleats"), &accordion(panels));
     }
@@ -32,16 +36,21 @@ fn row(name: &str, document: &Document) {
         return;
     };
     let folding = fold::close(&assembly);
-    let context = Context { document, layout: &layout, folded: Some((&assembly, &folding)), supply: None };
+    let supply = (!document.parts.is_empty()).then(|| allot(document, &layout, &Settings::default()));
+    let context = Context { document, layout: &layout, folded: Some((&assembly, &folding)), supply: supply.as_ref() };
     let poses = folding.pose(0.5);
     let times = [
         median(|| drop(black_box(Layout::of(document)))),
         median(|| drop(black_box(fold::assemble(document, &layout).map(|assembly| fold::close(&assembly))))),
+        median(|| {
+            drop(black_box((!document.parts.is_empty()).then(|| allot(document, &layout, &Settings::default()))))
+        }),
         median(|| drop(black_box(check::check(&context)))),
+        median(|| drop(black_box(Derived::of(document)))),
         median(|| drop(black_box(sheet_nodes(document, &layout, &SheetLook::default())))),
         median(|| drop(black_box(folded_scene(&layout, &assembly, &poses, &View::SLANTED)))),
         median(|| {
-            let pages = template(document, &layout, &TemplateOptions::default());
+            let pages = template(document, &layout, None, &TemplateOptions::default());
             drop(black_box(pages.map(|pages| output::pdf(&pages))));
         }),
     ];

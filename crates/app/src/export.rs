@@ -3,6 +3,7 @@
 use draw::folded::{View, folded_picture, folded_scene};
 use draw::list::Drawing;
 use draw::sheet::{SheetLook, sheet_picture};
+use draw::supply::Furnishing;
 use draw::template::{Paper, TemplateOptions, TemplateRefusal, template};
 use model::Turn;
 use session::Session;
@@ -81,10 +82,18 @@ impl Picture {
 /// Says in a sentence why it could not be written.
 pub(crate) fn save_template(session: &Session, sheets: Sheets, path: &Path) -> Result<(), String> {
     let options = TemplateOptions { paper: sheets.paper() };
-    let pages = template(session.document(), &session.derived().layout, &options);
+    let furnishing = furnishing(session);
+    let pages = template(session.document(), &session.derived().layout, furnishing.as_ref(), &options);
     let pages = pages.map_err(|refusal| refused(&refusal))?;
     let bytes = output::pdf(&pages).map_err(|error| error.to_string())?;
     disk::save_bytes(path, &bytes).map_err(|error| error.to_string())
+}
+
+/// The parts of a design, where it has any.
+fn furnishing(session: &Session) -> Option<Furnishing<'_>> {
+    let derived = session.derived();
+    let folded = derived.folded.as_ref().map(|(assembly, folding)| (assembly, folding));
+    derived.supply.as_ref().map(|supply| Furnishing { supply, folded })
 }
 
 /// Writes a picture, as SVG or PNG by the path's extension.
@@ -95,7 +104,7 @@ pub(crate) fn save_picture(session: &Session, picture: Picture, looks: Looks, pa
     let drawing = match picture {
         Picture::Sheet => {
             let look = SheetLook { turn: looks.turn, ..SheetLook::default() };
-            sheet_picture(session.document(), &session.derived().layout, &look)
+            sheet_picture(session.document(), &session.derived().layout, furnishing(session).as_ref(), &look)
         }
         Picture::Folded => folded(session, looks)?,
     };

@@ -56,6 +56,12 @@ pub(crate) struct DescribeTask {
     #[arg(long, value_name = "TRIES", num_args = 0..=1, require_equals = true, default_missing_value = "1000")]
     #[arg(value_parser = clap::value_parser!(u64).range(..=1_000_000))]
     pub(crate) orders: Option<u64>,
+    /// How much smaller mats are than the faces that they go on, at each edge, such as 1/8in, which it is when left out.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub(crate) margin: Option<String>,
+    /// Look longer, about a second, for a better plan of which part is cut from which offcut.
+    #[arg(long)]
+    pub(crate) thorough: bool,
 }
 
 #[derive(Debug, Args)]

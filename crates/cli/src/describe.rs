@@ -1,13 +1,20 @@
 //! `foliowright describe`: all that follows from a design, as text or JSON.
 
 mod closed;
+mod fits;
 mod json;
+mod making;
+mod mats;
 mod order;
 mod paper;
+mod parts;
+mod plan;
 
 use crate::arguments::DescribeTask;
 use crate::lengths::area_text;
-use crate::{Outcome, fold_time, read};
+use crate::{Failure, Outcome, fold_time, read};
+use allot::{Allotment, Settings, allot};
+use fit::MatFit;
 use model::board::{TurnScores, closing_order, scoring_table};
 use model::cutting::cut_list;
 use model::{Caliper, Document, Face, Layout, Length, Panel, Stock, Turn};
@@ -17,19 +24,21 @@ use std::io::{self, Write};
 
 pub(crate) fn run(task: &DescribeTask, out: &mut dyn Write) -> Outcome {
     let document = read(&task.file)?;
+    let margin = margin(task.margin.as_deref(), &document)?;
     let derived = Derived::of(&document);
+    let told = Told::of(&document, &derived, margin, task.thorough);
     let closed = derived.folded.as_ref();
     let orders = closed.zip(task.orders).map(|(closed, tries)| Orders::of(&derived.layout, closed, tries));
     if task.json {
         let steps = closed.map_or(0, |(_, folding)| folding.steps());
         let at = task.at.as_deref().map(|at| fold_time(at, steps)).transpose()?;
-        let mut value = json::described(&task.file, &document, &derived, at);
+        let mut value = json::described(&task.file, &told, at);
         if task.orders.is_some() {
             value["orders"] = orders.map_or(serde_json::Value::Null, |orders| orders.value());
         }
         writeln!(out, "{value:#}")?;
     } else {
-        Text { document: &document, derived: &derived, layout: &derived.layout }.write(out)?;
+        Text { document: &document, derived: &derived, layout: &derived.layout, told: &told }.write(out)?;
         for sentence in orders.iter().flat_map(Orders::sentences) {
             writeln!(out, "{sentence}")?;
         }
@@ -37,10 +46,47 @@ pub(crate) fn run(task: &DescribeTask, out: &mut dyn Write) -> Outcome {
     Ok(())
 }
 
+/// A design, what follows from it, and what follows from what was asked for besides.
+struct Told<'a> {
+    document: &'a Document,
+    derived: &'a Derived,
+    layout: &'a Layout,
+    /// A plan with more work in it than the one that follows by itself.
+    thorough: Option<Allotment>,
+    /// How far mats stay from the edges of what is seen.
+    margin: Length,
+    mats: Vec<MatFit>,
+}
+
+impl<'a> Told<'a> {
+    fn of(document: &'a Document, derived: &'a Derived, margin: Length, is_thorough: bool) -> Self {
+        let layout = &derived.layout;
+        let is_longer = is_thorough && derived.supply.is_some();
+        let thorough = is_longer.then(|| allot(document, layout, &Settings::thorough()));
+        Self { document, derived, layout, thorough, margin, mats: derived.mats_with(document, margin) }
+    }
+
+    /// Where the paper of parts comes from; `None` without parts.
+    fn plan(&self) -> Option<&Allotment> {
+        self.thorough.as_ref().or(self.derived.supply.as_ref())
+    }
+}
+
+fn margin(text: Option<&str>, document: &Document) -> Result<Length, Failure> {
+    let Some(text) = text else { return Ok(fit::MARGIN) };
+    let margin = Length::parse_in(text, document.units).map_err(|error| Failure::unreadable(error.to_string()))?;
+    if margin < Length::ZERO {
+        let says = format!("{} is no margin for a mat; give nothing or more", margin.text(document.units));
+        return Err(Failure::unreadable(says));
+    }
+    Ok(margin)
+}
+
 struct Text<'a> {
     document: &'a Document,
     derived: &'a Derived,
     layout: &'a Layout,
+    told: &'a Told<'a>,
 }
 
 impl Text<'_> {
@@ -60,6 +106,11 @@ impl Text<'_> {
         for step in closing_order(self.document, self.layout) {
             writeln!(out, "  {}. {}", step.step + 1, step.words(self.document, self.layout))?;
         }
+        parts::write(self.told, out)?;
+        plan::write(self.told, out)?;
+        making::write(self.told, out)?;
+        fits::write(self.told, out)?;
+        mats::write(self.told, out)?;
         self.ledger(out)?;
         self.closed(out)
     }
@@ -151,6 +202,9 @@ impl Text<'_> {
 
     fn ledger(&self, out: &mut dyn Write) -> io::Result<()> {
         let (unit, ledger) = (self.document.units, self.layout.ledger);
+        if let Some(plan) = self.told.plan() {
+            return writeln!(out, "\n{}", plan::ledger(plan, unit));
+        }
         let [sheet, kept, off] = [ledger.sheet, ledger.folio, ledger.offcuts].map(|one| area_text(one, unit));
         write!(out, "\nPaper: {sheet}, of which {kept} are the folio and {off} come off")?;
         let lost = [(ledger.slots, "for slots"), (ledger.waste, "for trims, notches and corners")];

@@ -5,6 +5,7 @@ use crate::{Failure, Outcome, fold_time, read};
 use draw::folded::{View, folded_picture, folded_scene};
 use draw::list::Drawing;
 use draw::sheet::{SheetLook, sheet_picture};
+use draw::supply::Furnishing;
 use draw::template::{Paper, TemplateOptions, template};
 use model::{Document, Turn};
 use session::Derived;
@@ -38,7 +39,8 @@ fn export_template(task: &TemplateTask, out: &mut dyn Write) -> Outcome {
         return Err(Failure::unreadable(format!("\"{name}\" is no name for a template; end it in .pdf")));
     }
     let document = read(&task.file)?;
-    let layout = model::Layout::of(&document);
+    let derived = Derived::of(&document);
+    let furnishing = furnishing(&derived);
     let mut options = TemplateOptions::for_units(document.units);
     if let Some(word) = task.paper {
         options.paper = match word {
@@ -47,8 +49,8 @@ fn export_template(task: &TemplateTask, out: &mut dyn Write) -> Outcome {
             PaperWord::Sheet => Paper::Sheet,
         };
     }
-    let pages =
-        template(&document, &layout, &options).map_err(|refusal| Failure::Refused(Some(refusal.to_string())))?;
+    let pages = template(&document, &derived.layout, furnishing.as_ref(), &options)
+        .map_err(|refusal| Failure::Refused(Some(refusal.to_string())))?;
     let bytes = output::pdf(&pages).map_err(refused)?;
     save(&task.output, &bytes)?;
     let count = pages.pages.len();
@@ -75,7 +77,7 @@ fn picture(task: &PictureTask, document: &Document) -> Result<Drawing, Failure> 
     let derived = Derived::of(document);
     let Some(fold) = &task.fold else {
         let look = SheetLook { turn: Turn::from_count(task.turn).unwrap_or_default(), ..SheetLook::default() };
-        return Ok(sheet_picture(document, &derived.layout, &look));
+        return Ok(sheet_picture(document, &derived.layout, furnishing(&derived).as_ref(), &look));
     };
     let Some((assembly, folding)) = &derived.folded else {
         let sentence = format!("{}: nothing can be folded, since no panel is marked as the base", task.file.display());
@@ -90,6 +92,12 @@ fn picture(task: &PictureTask, document: &Document) -> Result<Drawing, Failure> 
     let scene = folded_scene(&derived.layout, assembly, &folding.pose(time), &view);
     let description = format!("{}: folded {fold} of {} steps.", document.title, folding.steps());
     Ok(folded_picture(&scene, FOLDED_PICTURE, &description))
+}
+
+/// The parts of a design, where it has any.
+fn furnishing(derived: &Derived) -> Option<Furnishing<'_>> {
+    let folded = derived.folded.as_ref().map(|(assembly, folding)| (assembly, folding));
+    derived.supply.as_ref().map(|supply| Furnishing { supply, folded })
 }
 
 /// What a file's name ends in, lower case. An export never lands on a design by mistake, since those end in .folio.

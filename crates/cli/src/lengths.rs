@@ -1,6 +1,6 @@
 //! Lengths and areas in JSON: exact, and as text.
 
-use model::{Area, Length, Point, Unit};
+use model::{Area, Length, Point, Size, Unit};
 use serde_json::{Value, json};
 
 pub(crate) fn length(length: Length, unit: Unit) -> Value {
@@ -15,6 +15,20 @@ pub(crate) fn derived(mm: f64, unit: Unit) -> Value {
 
 pub(crate) fn point(point: Point, unit: Unit) -> Value {
     json!({ "x": length(point.x, unit), "y": length(point.y, unit) })
+}
+
+pub(crate) fn points(points: &[Point], unit: Unit) -> Value {
+    points.iter().map(|&at| point(at, unit)).collect()
+}
+
+/// An upright rectangle by its upper left corner.
+pub(crate) fn rect(at: Point, size: Size, unit: Unit) -> Value {
+    json!({ "at": point(at, unit), "width": length(size.width(), unit), "height": length(size.height(), unit) })
+}
+
+/// Width and height of what is no sheet.
+pub(crate) fn size((width, height): (Length, Length), unit: Unit) -> Value {
+    json!({ "width": length(width, unit), "height": length(height, unit) })
 }
 
 /// Half square nanometres as a string, since JSON readers may hold numbers as floats; and square millimetres.

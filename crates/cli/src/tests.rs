@@ -1,5 +1,7 @@
 //! The command line as a maker types it, on streams and files of our own.
 
+mod parts;
+
 use crate::run_with;
 use serde_json::{Value, json};
 use std::ffi::OsString;

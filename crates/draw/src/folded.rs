@@ -3,7 +3,7 @@
 use crate::hidden::{Corner, Face, back_to_front};
 use crate::list::{Drawing, Node, Role, Shape, Stroke};
 use crate::sheet::add_polygon;
-use crate::style::{Colour, OUTLINE, PAPER_BACK, PAPER_FRONT, THIN_WIDTH, stroke_for};
+use crate::style::{Colour, OUTLINE, PAPER_BACK, PAPER_FRONT, PART_BACK, PART_FRONT, THIN_WIDTH, stroke_for};
 use fold::overlap::edges;
 use fold::{Assembly, PanelShape};
 use glam::{DAffine3, DMat3, DVec2, DVec3};
@@ -81,7 +81,8 @@ pub fn folded_scene(layout: &Layout, assembly: &Assembly, poses: &[DAffine3], vi
             let corners = boundary(piece, panel).into_iter().enumerate();
             let corners = corners.map(|(i, (from, own))| Corner { at: to_view(pose, from), edge: own.then_some(i) });
             let corners = corners.collect();
-            faces.push(Face { corners, tag: Seen { panel: panel.id, front: normal.z > 0.0, normal } });
+            let is_part = layout.part_of(panel.id).is_some();
+            faces.push(Face { corners, tag: Seen { panel: panel.id, front: normal.z > 0.0, is_part, normal } });
         }
     }
     let ordered = back_to_front(faces);
@@ -112,6 +113,7 @@ pub fn folded_picture(scene: &FoldedScene, longest: f64, description: &str) -> D
 struct Seen {
     panel: PanelId,
     front: bool,
+    is_part: bool,
     normal: DVec3,
 }
 
@@ -125,11 +127,17 @@ fn middle_of_base(layout: &Layout, assembly: &Assembly) -> DVec3 {
 /// part hides half of another's edge.
 fn paint(parts: &[Face<Seen>], scene: &mut FoldedScene) {
     for face in parts {
-        let Seen { panel, front, normal } = face.tag;
+        let Seen { panel, front, is_part, normal } = face.tag;
         let outline: Vec<Point> = face.corners.iter().map(|corner| flat(corner.at)).collect();
         let mut path = BezPath::new();
         add_polygon(&mut path, outline.iter().copied());
-        let colour = shaded(if front { PAPER_FRONT } else { PAPER_BACK }, normal);
+        let ground = match (front, is_part) {
+            (true, false) => PAPER_FRONT,
+            (false, false) => PAPER_BACK,
+            (true, true) => PART_FRONT,
+            (false, true) => PART_BACK,
+        };
+        let colour = shaded(ground, normal);
         scene.nodes.push(Node::Item { role: Role::Paper, shape: Shape::Fill { path, colour } });
         scene.faces.push(FoldedFace { panel, front, outline });
         // Edges that are not the panel's own only part its fill: a hairline of the same colour closes the seam.

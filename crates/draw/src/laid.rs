@@ -1,4 +1,4 @@
-//! Parts on the flat sheet: where they lie on its panels, front seen, with their glue; and where they are cut from.
+//! Parts on the flat sheet: where they lie on its panels, front seen, with their glue.
 
 use crate::board::Board;
 use crate::list::{Node, Role, Shape};
@@ -78,19 +78,20 @@ pub fn laid_nodes(layout: &Layout, assembly: &Assembly, folding: &Folding, board
     nodes
 }
 
-/// A rectangle of an offcut that a part is cut from, with its name.
+/// Where parts are put on the front of the sheet, as dotted outlines: what a printed sheet shows of them.
 #[must_use]
-pub fn source_nodes(place: Rect, name: &str) -> Vec<Node> {
+pub fn place_nodes(layout: &Layout, assembly: &Assembly, folding: &Folding, board: Board) -> Vec<Node> {
     let mut path = BezPath::new();
-    add_polygon(
-        &mut path,
-        [(place.x0, place.y0), (place.x1, place.y0), (place.x1, place.y1), (place.x0, place.y1)].map(Point::from),
-    );
-    let fill = Shape::Fill { path: path.clone(), colour: PART_FRONT };
-    let line = Shape::Line { path, stroke: stroke_for(Role::Part) };
-    let mut nodes = vec![Node::Item { role: Role::Part, shape: fill }, Node::Item { role: Role::Part, shape: line }];
-    nodes.extend(fitting_text(place, name));
-    nodes
+    for laid in laid_parts(layout, assembly, folding, board).iter().filter(|laid| !laid.is_behind) {
+        for outline in &laid.outlines {
+            add_polygon(&mut path, outline.iter().copied());
+        }
+    }
+    if path.elements().is_empty() {
+        return Vec::new();
+    }
+    let stroke = crate::list::Stroke { colour: stroke_for(Role::Part).colour, ..stroke_for(Role::Guide) };
+    vec![Node::Item { role: Role::Part, shape: Shape::Line { path, stroke } }]
 }
 
 /// Whether a part lies behind the sheet: on the back of one of its panels, or on a part that does.
@@ -118,8 +119,9 @@ fn panel_nodes(panel: &Panel, pose: &DAffine3, board: Board, is_behind: bool) ->
     vec![Node::Item { role: Role::Part, shape: fill }, Node::Item { role: Role::Part, shape: line }]
 }
 
-/// Glue as hatching, seen through the paper that it is on.
-fn glue_nodes(part: &PartLayout, assembly: &Assembly, poses: &[DAffine3], board: Board) -> Vec<Node> {
+/// A part's glue as hatching, seen through the paper that it is on. `poses` are those of the flat sheet.
+#[must_use]
+pub fn glue_nodes(part: &PartLayout, assembly: &Assembly, poses: &[DAffine3], board: Board) -> Vec<Node> {
     let mut path = BezPath::new();
     for glue in &part.glue {
         let Some(pose) = assembly.place(glue.panels[0]).and_then(|place| poses.get(place)) else { continue };

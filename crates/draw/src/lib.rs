@@ -11,5 +11,6 @@ pub mod laid;
 pub mod list;
 pub mod sheet;
 pub mod style;
+pub mod supply;
 pub mod template;
 pub mod text;

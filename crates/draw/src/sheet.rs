@@ -4,6 +4,7 @@ use crate::board::Board;
 use crate::chain::chains;
 use crate::list::{Drawing, Node, Role, Shape};
 use crate::style::{self, OFFCUT, PAPER_FRONT, ink_for, stroke_for};
+use crate::supply::Furnishing;
 use crate::text::{Face, TextRun, Turned, measure};
 use kurbo::{BezPath, Point, Rect, Size};
 use model::{Direction, Document, Layout, Length, Panel, Segment, Turn, Work};
@@ -56,18 +57,25 @@ const fn reading_up_on(board: Board, turn: Turn) -> Turned {
 #[must_use]
 pub fn sheet_nodes(document: &Document, layout: &Layout, look: &SheetLook) -> Vec<Node> {
     let (width, height) = look.turn.size_of(layout.size);
-    part_nodes(document, layout, look, Rect::new(0.0, 0.0, width.mm(), height.mm()))
+    part_nodes(document, layout, None, look, Rect::new(0.0, 0.0, width.mm(), height.mm()))
 }
 
 /// The same with names in the middle of what lies within `part`, so that each page of a tiled sheet bears the names of
-/// what is on it. Lines and areas are not cut off.
+/// what is on it, and with what is drawn of parts. Lines and areas are not cut off.
 #[must_use]
-pub(crate) fn part_nodes(document: &Document, layout: &Layout, look: &SheetLook, part: Rect) -> Vec<Node> {
+pub(crate) fn part_nodes(
+    document: &Document,
+    layout: &Layout,
+    furnishing: Option<&Furnishing<'_>>,
+    look: &SheetLook,
+    part: Rect,
+) -> Vec<Node> {
     let board = Board { size: layout.size, turn: look.turn };
     let mut nodes = paper(layout, board);
     nodes.extend(lines(document, layout, board));
+    nodes.extend(furnishing.iter().flat_map(|furnishing| furnishing.nodes(layout, board)));
     if look.names {
-        nodes.extend(names(layout, board, part));
+        nodes.extend(names(layout, furnishing, board, part));
     }
     if look.distances {
         nodes.extend(distances(document, layout, board));
@@ -75,9 +83,14 @@ pub(crate) fn part_nodes(document: &Document, layout: &Layout, look: &SheetLook,
     nodes
 }
 
-/// A picture of the sheet with a margin around it.
+/// A picture of the sheet with a margin around it, with the parts that are cut from its offcuts and where they go.
 #[must_use]
-pub fn sheet_picture(document: &Document, layout: &Layout, look: &SheetLook) -> Drawing {
+pub fn sheet_picture(
+    document: &Document,
+    layout: &Layout,
+    furnishing: Option<&Furnishing<'_>>,
+    look: &SheetLook,
+) -> Drawing {
     let (width, height) = look.turn.size_of(layout.size);
     let margin = PICTURE_MARGIN;
     let size = Size::new(width.mm() + 2.0 * margin, height.mm() + 2.0 * margin);
@@ -93,7 +106,7 @@ pub fn sheet_picture(document: &Document, layout: &Layout, look: &SheetLook) -> 
     drawing.nodes.push(Node::Group {
         place: kurbo::Affine::translate((margin, margin)),
         clip: None,
-        nodes: sheet_nodes(document, layout, look),
+        nodes: part_nodes(document, layout, furnishing, look, Rect::new(0.0, 0.0, width.mm(), height.mm())),
     });
     drawing
 }
@@ -191,9 +204,10 @@ fn lines(document: &Document, layout: &Layout, board: Board) -> Vec<Node> {
     drawn.into_iter().map(node).collect()
 }
 
-fn names(layout: &Layout, board: Board, part: Rect) -> Vec<Node> {
+fn names(layout: &Layout, furnishing: Option<&Furnishing<'_>>, board: Board, part: Rect) -> Vec<Node> {
     let mut nodes = Vec::new();
-    for piece in &layout.pieces {
+    let is_used = |piece: &model::Piece| furnishing.is_some_and(|furnishing| furnishing.is_used(piece.id));
+    for piece in layout.pieces.iter().filter(|piece| !is_used(piece)) {
         let panels = piece.panels.iter().map(|&id| layout.panel(id));
         if piece.is_folio {
             nodes.extend(panels.filter_map(|panel| name(panel, &panel.name, board, part)));

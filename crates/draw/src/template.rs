@@ -10,6 +10,7 @@ mod tile;
 
 use crate::list::{Drawing, Node, Pages, Role};
 use crate::sheet::{SheetLook, part_nodes};
+use crate::supply::Furnishing;
 use kurbo::{Rect, Size};
 use model::{Document, Layout, Unit};
 use std::fmt;
@@ -110,12 +111,18 @@ impl fmt::Display for TemplateRefusal {
 
 impl std::error::Error for TemplateRefusal {}
 
-/// The template's pages: what to do and what it is first, then the sheet at 1:1.
+/// The template's pages: what to do and what it is first, then the sheet at 1:1, with the parts that are cut from its
+/// offcuts.
 ///
 /// # Errors
 /// [`TemplateRefusal::TooManyPages`] when the sheet is too large for the paper, [`TemplateRefusal::PageTooLarge`] when
 /// it is for a page of its own.
-pub fn template(document: &Document, layout: &Layout, options: &TemplateOptions) -> Result<Pages, TemplateRefusal> {
+pub fn template(
+    document: &Document,
+    layout: &Layout,
+    furnishing: Option<&Furnishing<'_>>,
+    options: &TemplateOptions,
+) -> Result<Pages, TemplateRefusal> {
     let sheet = Size::new(layout.size.width().mm(), layout.size.height().mm());
     let fits_one = sheet.width.max(sheet.height) <= LONGEST_PAGE;
     let pages = match options.paper.size() {
@@ -126,14 +133,16 @@ pub fn template(document: &Document, layout: &Layout, options: &TemplateOptions)
             }
             let mut pages = notes::notes(document, layout, grid.page(), Some(&grid));
             let crosses = tile::crosses(&grid);
-            pages.extend(tile::pages(document, &grid, pages.len(), |part| printed(document, layout, part, &crosses)));
+            pages.extend(tile::pages(document, &grid, pages.len(), |part| {
+                printed(document, layout, furnishing, part, &crosses)
+            }));
             pages
         }
         None if !fits_one => return Err(TemplateRefusal::PageTooLarge),
         None => {
             let page = TemplateOptions::for_units(document.units).paper.size().unwrap_or(sheet);
             let mut pages = notes::notes(document, layout, page, None);
-            pages.push(whole(document, layout, sheet));
+            pages.push(whole(document, layout, furnishing, sheet));
             pages
         }
     };
@@ -142,8 +151,14 @@ pub fn template(document: &Document, layout: &Layout, options: &TemplateOptions)
 
 /// What is printed of the sheet: all but the paper itself, which is white already, with the folds numbered clear of
 /// the crosses; offcuts keep their tint.
-fn printed(document: &Document, layout: &Layout, part: Rect, crosses: &[Rect]) -> Vec<Node> {
-    let mut nodes = part_nodes(document, layout, &SheetLook::default(), part);
+fn printed(
+    document: &Document,
+    layout: &Layout,
+    furnishing: Option<&Furnishing<'_>>,
+    part: Rect,
+    crosses: &[Rect],
+) -> Vec<Node> {
+    let mut nodes = part_nodes(document, layout, furnishing, &SheetLook::default(), part);
     nodes.retain(|node| !matches!(node, Node::Item { role: Role::Paper, .. }));
     let words = nodes.iter().filter_map(bar::text_bounds);
     let taken: Vec<Rect> = words.chain(crosses.iter().copied()).collect();
@@ -152,9 +167,9 @@ fn printed(document: &Document, layout: &Layout, part: Rect, crosses: &[Rect]) -
 }
 
 /// The whole sheet on a page of its own size, with a check of the scale on it.
-fn whole(document: &Document, layout: &Layout, sheet: Size) -> Drawing {
+fn whole(document: &Document, layout: &Layout, furnishing: Option<&Furnishing<'_>>, sheet: Size) -> Drawing {
     let mut page = Drawing::new(sheet, format!("{}: the whole sheet at true size.", document.title));
-    page.nodes = printed(document, layout, sheet.to_rect(), &[]);
+    page.nodes = printed(document, layout, furnishing, sheet.to_rect(), &[]);
     page.nodes.extend(bar::bar_on_sheet(layout, &page.nodes, sheet));
     page
 }

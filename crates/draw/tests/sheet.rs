@@ -96,18 +96,18 @@ fn names_and_distances_are_shown_or_left_out() {
 #[test]
 fn a_picture_says_what_is_to_be_seen() {
     let document = four_flaps();
-    let picture = sheet_picture(&document, &Layout::of(&document), &SheetLook::default());
+    let picture = sheet_picture(&document, &Layout::of(&document), None, &SheetLook::default());
     assert_eq!(picture.description, "Untitled folio: a flat sheet of 12 x 12 in with 5 panels and 4 offcuts.");
     assert!((picture.size.width - (304.8 + 12.0)).abs() < 1e-9);
 }
 
 fn pages(document: &Document, paper: Paper) -> Vec<Drawing> {
-    template(document, &Layout::of(document), &TemplateOptions { paper }).unwrap().pages
+    template(document, &Layout::of(document), None, &TemplateOptions { paper }).unwrap().pages
 }
 
 fn refusal(size: &str, paper: Paper) -> Option<TemplateRefusal> {
     let document = Sketch::on(size).0;
-    template(&document, &Layout::of(&document), &TemplateOptions { paper }).err()
+    template(&document, &Layout::of(&document), None, &TemplateOptions { paper }).err()
 }
 
 /// Texts with the boxes they take, in page coordinates.

@@ -15,11 +15,19 @@ pub struct Starter {
 }
 
 /// Every starter; the first is the one that the window opens on.
-pub const ALL: &[Starter] = &[Starter {
+pub const ALL: &[Starter] = &[SEED_SWAP, SEASON_DIARY];
+
+const SEED_SWAP: Starter = Starter {
     name: "seed-swap",
     about: "A shallow tray for seed packets from one 12 x 12 in sheet, with gussets all round and four flaps that cross.",
     text: include_str!("../../../assets/starters/seed-swap.folio"),
-}];
+};
+
+const SEASON_DIARY: Starter = Starter {
+    name: "season-diary",
+    about: "A folio with a page, a raised pocket, a slide-in, tuck corners, a mat and a band, all from what one 12 x 12 in sheet leaves.",
+    text: include_str!("../../../assets/starters/season-diary.folio"),
+};
 
 /// The design that the window opens on when none is asked for.
 ///

@@ -244,12 +244,7 @@ pub const TABLE: [Entry; 40] = [
         "Score again where the selected offcut was cut from the folio.",
         plain(Key::Char('J')),
     ),
-    entry(
-        Command::AddPart,
-        "Add a part…",
-        "Put a hinge, a pocket or another part on a panel.",
-        plain(Key::Char('P')),
-    ),
+    entry(Command::AddPart, "Add a part…", "Put a hinge, a pocket or another part on a panel.", plain(Key::Char('P'))),
     entry(Command::DuplicatePart, "Duplicate", "Put the same part on once more, a little aside.", control('D')),
     entry(
         Command::TurnPart,

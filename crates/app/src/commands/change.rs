@@ -326,10 +326,11 @@ mod tests {
         let all: Selection = document.lines.iter().map(|line| line.id).collect();
         let parts = document.parts.iter().map(|part| Selected::Part(part.id));
         let single = panels.chain(lines).chain(parts).chain([Selected::Nothing]).map(Selection::from);
+        let opened = Session::new(document.clone());
         let mut changed = 0;
         for selection in single.chain([all]) {
             for entry in session::command::TABLE {
-                let mut session = Session::new(document.clone());
+                let mut session = opened.clone();
                 session.select(selection.clone());
                 let done = match change(&session, Turn::Once, entry.command) {
                     None => continue,

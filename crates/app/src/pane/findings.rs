@@ -64,15 +64,18 @@ fn row(ui: &mut Ui, scene: &mut Scene<'_>, index: usize, finding: &Finding) {
     }
 }
 
-/// What a finding selects: the line it speaks of, or else the panel.
+/// What a finding selects: the line it speaks of, or else the panel or the part that it is of.
 fn place(finding: &Finding, layout: &Layout) -> Selected {
     let line = finding.spot.lines.first().map(|&id| {
         let middle = layout.lines.get(&id).and_then(|placed| placed.ok()).map(|placed| super::sheet::middle(&placed));
         Selected::Line { id, at: finding.spot.at.or(middle) }
     });
     let panel = || {
-        let panel = finding.spot.panels.first().and_then(|id| layout.panels.get(id.0));
-        panel.and_then(|panel| panel.inside).map(Selected::Panel)
+        let id = *finding.spot.panels.first()?;
+        match layout.part_of(id) {
+            Some(part) => Some(Selected::Part(part.id)),
+            None => layout.panels.get(id.0).and_then(|panel| panel.inside).map(Selected::Panel),
+        }
     };
     line.or_else(panel).unwrap_or_default()
 }

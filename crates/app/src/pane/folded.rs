@@ -11,6 +11,7 @@ use draw::list::{Node, Shape};
 use draw::style;
 use egui::{PointerButton, Pos2, Rect, RichText, Sense, Slider, Stroke, Ui, UiBuilder, Vec2, accesskit};
 use model::{Document, PanelId};
+use session::Selected;
 
 /// How long one step of closing takes to watch, s.
 const SECONDS_A_STEP: f64 = 1.3;
@@ -193,8 +194,12 @@ impl FoldedPane {
         if let Some(panel) = pointer.and_then(|at| panel_at(drawn, &view, at)) {
             scene.now_hovered = Some(panel);
             if response.clicked() {
-                let inside = scene.session.derived().layout.panel(panel).inside;
-                scene.actions.extend(inside.map(|point| super::Action::Select(session::Selected::Panel(point))));
+                let layout = &scene.session.derived().layout;
+                let selected = match layout.part_of(panel) {
+                    Some(part) => Some(Selected::Part(part.id)),
+                    None => layout.panel(panel).inside.map(Selected::Panel),
+                };
+                scene.actions.extend(selected.map(super::Action::Select));
             }
         }
         show(&painter, drawn, &view, scene);
@@ -263,9 +268,10 @@ fn panel_at(scene: &FoldedScene, view: &ViewTransform, at: Pos2) -> Option<Panel
 /// Draws face by face, so that the wash over a lit face is hidden by whatever lies in front of it.
 fn show(painter: &egui::Painter, drawn: &FoldedScene, view: &ViewTransform, scene: &Scene<'_>) {
     let layout = &scene.session.derived().layout;
-    let selected = match scene.session.selected() {
-        session::Selected::Panel(point) => layout.panel_at(point),
-        _ => None,
+    let is_selected = |panel: PanelId| match scene.session.selected() {
+        Selected::Panel(point) => layout.panel_at(point) == Some(panel),
+        Selected::Part(id) => layout.part_of(panel).is_some_and(|part| part.id == id),
+        _ => false,
     };
     // Every face is a fill and then its edges.
     let is_fill = |node: &Node| matches!(node, Node::Item { shape: Shape::Fill { .. }, .. });
@@ -279,7 +285,7 @@ fn show(painter: &egui::Painter, drawn: &FoldedScene, view: &ViewTransform, scen
         for (_, face) in parts {
             if scene.is_lit(face.panel) {
                 paint::area(painter, &face.outline, view, colour(style::HOVER));
-            } else if selected == Some(face.panel) {
+            } else if is_selected(face.panel) {
                 paint::area(painter, &face.outline, view, colour(style::SELECTION.with_alpha(40)));
             }
         }

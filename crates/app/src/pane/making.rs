@@ -74,6 +74,7 @@ fn row(ui: &mut Ui, scene: &mut Scene<'_>, making: &Making, (place, job): (usize
             }
         });
     });
+    ui.advance_cursor_after_rect(rect);
     if let Some(to) = to {
         move_to(scene, making, job, to);
     }

@@ -1,8 +1,10 @@
 //! The selected panel: what it is, what is done with it, and its corners.
 
+mod offcut;
+
 use crate::commands;
 use crate::field::{self, Drafts, Field};
-use crate::pane::Scene;
+use crate::pane::{LeftList, Scene};
 use crate::theme::{bold, caption};
 use egui::{ComboBox, Id, RichText, ScrollArea, Ui};
 use model::change::{perform, shape_corner};
@@ -46,8 +48,8 @@ impl PanelPane {
         *self = Self::default();
     }
 
-    /// Shows the pane at the foot of another while a panel is selected.
-    pub(crate) fn ui(&mut self, ui: &mut Ui, scene: &mut Scene<'_>) {
+    /// Shows the pane at the foot of another list while a panel is selected.
+    pub(crate) fn ui(&mut self, ui: &mut Ui, scene: &mut Scene<'_>, list: LeftList) {
         let Selected::Panel(point) = scene.session.selected() else { return };
         let layout = &scene.session.derived().layout;
         let Some(id) = layout.panel_at(point) else { return };
@@ -57,7 +59,8 @@ impl PanelPane {
             ScrollArea::vertical().auto_shrink([false, true]).max_height(most).min_scrolled_height(most).show(
                 ui,
                 |ui| {
-                    head(ui, scene, layout.panel(id));
+                    head(ui, scene, layout.panel(id), list);
+                    offcut::ui(ui, scene, layout.panel(id), list);
                     self.corners(ui, scene, id, point);
                     ui.add_space(6.0);
                 },
@@ -103,7 +106,7 @@ impl PanelPane {
     }
 }
 
-fn head(ui: &mut Ui, scene: &mut Scene<'_>, panel: &Panel) {
+fn head(ui: &mut Ui, scene: &mut Scene<'_>, panel: &Panel, list: LeftList) {
     let layout = &scene.session.derived().layout;
     let units = scene.session.document().units;
     ui.label(RichText::new(&panel.name).font(bold(14.0)));
@@ -116,6 +119,10 @@ fn head(ui: &mut Ui, scene: &mut Scene<'_>, panel: &Panel) {
         commands::button(ui, scene, Command::SetBase);
         let away = if piece.is_folio { Command::CutAway } else { Command::KeepOffcut };
         commands::button(ui, scene, away);
+        // The list of parts has that button itself.
+        if piece.is_folio && list != LeftList::Parts {
+            commands::button(ui, scene, Command::AddPart);
+        }
     });
 }
 

@@ -9,7 +9,6 @@ mod measure;
 mod paper;
 mod place;
 
-use crate::commands;
 use crate::field::Drafts;
 use crate::icon::Icon;
 use crate::naming::part as naming;
@@ -19,7 +18,7 @@ use draw::style;
 use egui::{Id, Pos2, Rect, ScrollArea, Sense, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
 use model::part::change::reorder;
 use model::{Part, PartId};
-use session::{Command, Selected};
+use session::Selected;
 
 /// Height of a row: a name, and under it where the paper comes from, px.
 const ROW: f32 = 40.0;
@@ -54,10 +53,11 @@ impl PartsPane {
             let frame = egui::Frame::new().inner_margin(egui::Margin { top: 8, ..egui::Margin::ZERO });
             let most = ui.available_height() * DETAILS;
             egui::Panel::bottom("part details").frame(frame).show(ui, |ui| {
-                ScrollArea::vertical().auto_shrink([false, true]).max_height(most).min_scrolled_height(most).show(
-                    ui,
-                    |ui| detail::ui(ui, scene, &mut self.drafts),
-                );
+                ScrollArea::vertical()
+                    .auto_shrink([false, true])
+                    .max_height(most)
+                    .min_scrolled_height(most)
+                    .show(ui, |ui| detail::ui(ui, scene, &mut self.drafts));
             });
         }
         self.add.ui(ui, scene);
@@ -77,15 +77,12 @@ impl PartsPane {
     }
 }
 
-/// How much of the sheet is used, and what would use more of it.
-fn ledger(ui: &mut Ui, scene: &mut Scene<'_>) {
+/// How much of the sheet is used.
+fn ledger(ui: &mut Ui, scene: &Scene<'_>) {
     let Some(supply) = &scene.session.derived().supply else { return };
     let (with, without) = (supply.ledger.use_per_cent(), supply.ledger.folio_per_cent());
-    let text = format!("Of the sheet, {with:.0} % is used: {without:.0} % by the folio, {:.0} % by parts.", with - without);
+    let text = format!("Used of the sheet: {with:.0} % (folio {without:.0} %, parts {:.0} %).", with - without);
     ui.add(egui::Label::new(caption(&text)).wrap());
-    ui.horizontal_wrapped(|ui| {
-        commands::button(ui, scene, Command::FitParts);
-    });
 }
 
 fn row(ui: &mut Ui, scene: &mut Scene<'_>, part: &Part, place: usize) {
@@ -107,6 +104,7 @@ fn row(ui: &mut Ui, scene: &mut Scene<'_>, part: &Part, place: usize) {
             }
         });
     });
+    ui.advance_cursor_after_rect(rect);
     if let Some(edit) = edit {
         scene.edit(format!("Reorder {called}"), edit);
     }
@@ -117,20 +115,14 @@ fn name(ui: &Ui, scene: &mut Scene<'_>, part: &Part, rect: Rect) {
     let selected = scene.session.selected() == Selected::Part(part.id);
     let called = document.part_name(part.id);
     let response = ui.interact(rect, Id::unique(("row of part", part.id.0)), Sense::click());
-    response.widget_info(|| {
-        WidgetInfo::selected(accesskit::Role::Button, true, selected, format!("Select {called}"))
-    });
+    response.widget_info(|| WidgetInfo::selected(accesskit::Role::Button, true, selected, format!("Select {called}")));
     let painter = theme::row(ui, &response, rect, selected);
     let faults = naming::faults(document, derived, part.id);
     let supply = naming::supply(document, derived, part);
-    let sign = match (&supply, faults.is_empty()) {
-        (_, false) => Some((Icon::Error, style::FINDING_ERROR)),
-        (Err(_), true) => Some((Icon::Warning, style::FINDING_WARNING)),
-        (Ok(_), true) => None,
-    };
     let mut right = rect.right() - 4.0;
-    if let Some((icon, ink)) = sign {
-        icon.paint(&painter, Rect::from_center_size(Pos2::new(right - 9.0, rect.top() + 13.0), Vec2::splat(15.0)), colour(ink));
+    if !faults.is_empty() || supply.is_err() {
+        let sign = Rect::from_center_size(Pos2::new(right - 9.0, rect.top() + 13.0), Vec2::splat(15.0));
+        Icon::Error.paint(&painter, sign, colour(style::FINDING_ERROR));
         right -= 22.0;
     }
     let left = rect.left() + 8.0;
@@ -141,11 +133,8 @@ fn name(ui: &Ui, scene: &mut Scene<'_>, part: &Part, rect: Rect) {
     let details: Vec<String> =
         [naming::size(document, &derived.layout, part.id), from].into_iter().filter(|text| !text.is_empty()).collect();
     // Laid out with the quiet ink, since a galley keeps the ink it was laid out with.
-    let mut job = egui::text::LayoutJob::simple_singleline(
-        details.join(", "),
-        plain(SMALL),
-        colour(style::DESK_TEXT_QUIET),
-    );
+    let mut job =
+        egui::text::LayoutJob::simple_singleline(details.join(", "), plain(SMALL), colour(style::DESK_TEXT_QUIET));
     job.wrap = egui::text::TextWrapping::truncate_at_width((rect.right() - 4.0 - left).max(0.0));
     painter.galley(Pos2::new(left, rect.top() + 21.0), painter.layout_job(job), colour(style::DESK_TEXT_QUIET));
     if response.clicked() {

@@ -6,12 +6,16 @@
 mod dimension;
 mod drag;
 mod drawing;
+mod hold;
 mod line;
 mod name;
+mod part;
 mod pick;
+mod plan;
 mod ruler;
 
 pub(crate) use line::{id as line_id, middle};
+pub(crate) use part::id as part_id;
 
 use crate::pane::{Action, Scene, bound_canvas};
 use crate::theme::{SMALL, caption, colour, plain};
@@ -24,7 +28,10 @@ use draw::sheet::{SheetLook, sheet_nodes};
 use draw::style;
 use drawing::Pen;
 use egui::{Painter, PointerButton, Pos2, Rect, Sense, Stroke, Ui, UiBuilder, accesskit};
-use model::{LineId, Panel, Turn};
+use hold::Held;
+use model::{Panel, Turn};
+use part::Laid;
+use pick::Under;
 use session::{Command, Selected};
 
 /// Between the sheet and the canvas's edge when all of it is shown, px.
@@ -44,10 +51,18 @@ pub(crate) struct SheetPane {
     fitted: bool,
     drawn: Option<Drawn>,
     drag: Option<Dragged>,
+    /// The part that is held, while one is dragged.
+    held: Option<Held>,
+    /// The parts' drawing.
+    laid: Option<Laid>,
+    /// Whether parts are left out.
+    hides_parts: bool,
+    /// Whether a drag beside a part moves the view.
+    pans: bool,
     /// The canvas as it was last drawn, by which a drag is followed.
     canvas: Option<Canvas>,
-    /// The place last clicked, and the line that it picked: there again means the next line.
-    last_pick: Option<(Pos2, LineId)>,
+    /// The place last clicked, and what it picked: there again means what lies deeper.
+    last_pick: Option<(Pos2, Under)>,
     /// The pen, while lines are drawn with it.
     pen: Option<Pen>,
 }
@@ -95,7 +110,7 @@ impl SheetPane {
 
     /// Shows the pane.
     pub(crate) fn ui(&mut self, ui: &mut Ui, scene: &mut Scene<'_>) {
-        tools(ui, scene, self.pen.is_some());
+        tools(ui, scene, self.pen.is_some(), !self.hides_parts);
         ui.add_space(2.0);
         let whole = ui.available_rect_before_wrap();
         let corner = whole.min + ruler::THICKNESS;
@@ -122,7 +137,7 @@ impl SheetPane {
     fn frame(&mut self, now: Framed) -> ViewTransform {
         let fitting = || ViewTransform::fitting(now.board.rect(), now.canvas, FIT_MARGIN);
         let view = match (self.view, self.framed) {
-            (Some(view), Some(then)) if then == now || self.drag.is_some() => view,
+            (Some(view), Some(then)) if then == now || self.is_dragging() => view,
             (Some(view), Some(then)) if !self.fitted && then.design == now.design => {
                 let middle = view.to_drawing(then.canvas.center());
                 let point = then.board.place(middle).map_or(middle, |point| now.board.at(point));
@@ -138,16 +153,28 @@ impl SheetPane {
         view
     }
 
+    /// Whether something on the sheet is dragged.
+    const fn is_dragging(&self) -> bool {
+        self.drag.is_some() || self.held.is_some()
+    }
+
     fn work_on(&mut self, ui: &mut Ui, canvas: &Canvas, scene: &mut Scene<'_>) {
         let table = ui.interact(canvas.rect, ui.scope_id().with("table"), Sense::click_and_drag());
         self.move_view(ui, canvas, &table);
-        let clicked = line::nodes(ui, canvas, scene, self.drag.is_some());
+        self.lay_parts(canvas, scene);
+        let dragging = self.is_dragging();
+        let on_part = part::nodes(ui, canvas, scene, self.shown_parts(), dragging);
+        let clicked = line::nodes(ui, canvas, scene, dragging) || on_part;
         let pointer = ui.input(|input| input.pointer.interact_pos()).filter(|at| canvas.rect.contains(*at));
         let over = ui.rect_contains_pointer(canvas.rect) && ui.ctx().dragged_id().is_none();
         if let Some(at) = pointer.filter(|_| over) {
             let free = pick::at(canvas, scene, at).is_empty();
             let place = canvas.place(at).filter(|_| free);
-            scene.now_hovered = place.and_then(|point| scene.session.derived().layout.panel_at(point));
+            scene.now_hovered = place.and_then(|point| {
+                let layout = &scene.session.derived().layout;
+                let part = self.parts_at(scene, point).first().and_then(|&id| layout.part(id));
+                part.map(|part| part.main).or_else(|| layout.panel_at(point))
+            });
         }
         let by_pointer = ui.input(|input| input.pointer.button_clicked(PointerButton::Primary));
         if let (true, Some(at)) = (by_pointer && (clicked || table.clicked()), pointer) {
@@ -158,31 +185,48 @@ impl SheetPane {
         self.draw(ui, canvas, scene);
     }
 
+    /// The parts that are seen at a place, the uppermost first.
+    fn parts_at(&self, scene: &Scene<'_>, point: model::Point) -> Vec<model::PartId> {
+        if self.shown_parts().is_empty() { Vec::new() } else { session::part::parts_at(scene.session.derived(), point) }
+    }
+
+    /// Picks what lies under the pointer: a line within its reach, else the uppermost part, else the panel. A click in the
+    /// same place again, or with Alt held, goes deeper.
     fn click(&mut self, ui: &Ui, canvas: &Canvas, scene: &mut Scene<'_>, at: Pos2) {
-        let under = pick::at(canvas, scene, at);
-        let again = self.last_pick.filter(|(then, _)| then.distance(at) < pick::REACH);
-        let next = again.and_then(|(_, last)| under.iter().position(|id| *id == last)).map_or(0, |last| last + 1);
-        let picked = under.get(next % under.len().max(1)).copied();
-        self.last_pick = picked.map(|id| (at, id));
         let place = canvas.place(at);
-        if ui.input(|input| input.modifiers.command || input.modifiers.shift) {
+        let parts = place.map(|point| self.parts_at(scene, point)).unwrap_or_default();
+        let under = pick::under(&pick::at(canvas, scene, at), &parts);
+        let (deeper, along_with) =
+            ui.input(|input| (input.modifiers.alt, input.modifiers.command || input.modifiers.shift));
+        let again = self.last_pick.filter(|(then, _)| then.distance(at) < pick::REACH).map(|(_, last)| last);
+        let last = if deeper { Under::of(scene.session.selected()) } else { again };
+        let next = last.and_then(|last| under.iter().position(|one| *one == last)).map_or(0, |last| last + 1);
+        let picked = under.get(next % under.len().max(1)).copied();
+        self.last_pick = picked.map(|one| (at, one));
+        if along_with {
             // With a key held what is chosen already stays chosen.
-            if let Some(id) = picked {
+            if let Some(Under::Line(id)) = picked {
                 scene.ask(Action::SelectAlso(id, place));
             }
             return;
         }
         let layout = &scene.session.derived().layout;
         let selected = match (picked, place) {
-            (Some(id), at) => Selected::Line { id, at },
+            (Some(Under::Line(id)), at) => Selected::Line { id, at },
+            (Some(Under::Part(id)), _) => Selected::Part(id),
             // Well inside the panel, so that it is still meant when a corner of it is taken off.
-            (None, Some(point)) => layout
+            (_, Some(point)) => layout
                 .panel_at(point)
                 .map_or(Selected::Nothing, |panel| Selected::Panel(layout.panel(panel).inside.unwrap_or(point))),
-            (None, None) => Selected::Nothing,
+            (_, None) => Selected::Nothing,
         };
-        if let Some(id) = picked {
-            ui.ctx().memory_mut(|memory| memory.request_focus(line::id(id)));
+        let focused = match picked {
+            Some(Under::Line(id)) => Some(line::id(id)),
+            Some(Under::Part(id)) => Some(part::id(id)),
+            _ => None,
+        };
+        if let Some(id) = focused {
+            ui.ctx().memory_mut(|memory| memory.request_focus(id));
         }
         scene.ask(Action::Select(selected));
     }
@@ -195,7 +239,12 @@ impl SheetPane {
                 pointer.button_down(button) && pointer.press_origin().is_some_and(|at| canvas.rect.contains(at))
             })
         };
-        if table.dragged_by(PointerButton::Primary) || held(PointerButton::Middle) || held(PointerButton::Secondary) {
+        self.pans &= ui.input(|input| input.pointer.primary_down());
+        if self.pans
+            || table.dragged_by(PointerButton::Primary)
+            || held(PointerButton::Middle)
+            || held(PointerButton::Secondary)
+        {
             view = view.panned(ui.input(|input| input.pointer.delta()));
         }
         if ui.rect_contains_pointer(canvas.rect) {
@@ -227,9 +276,15 @@ impl SheetPane {
         painter.add(shade.as_shape(paper, 0.0));
         paint::paint(&painter, self.nodes(scene), &canvas.view);
         panels(&painter, canvas, scene);
-        name::paint(&painter, canvas, scene);
+        let plans = !self.hides_parts;
+        if plans {
+            plan::paint(&painter, canvas, scene);
+        }
+        name::paint(&painter, canvas, scene, plans);
+        self.paint_parts(ui, &painter, canvas, scene);
         line::marks(ui, &painter, canvas, scene);
         self.measures(ui, &painter, canvas, scene);
+        self.part_measures(&painter, canvas, scene);
         self.ghost(&painter, canvas, scene);
     }
 
@@ -245,16 +300,20 @@ impl SheetPane {
 }
 
 /// The buttons over the sheet, and what can be done on it.
-fn tools(ui: &mut Ui, scene: &mut Scene<'_>, drawing: bool) {
+fn tools(ui: &mut Ui, scene: &mut Scene<'_>, drawing: bool, parts: bool) {
     ui.horizontal_wrapped(|ui| {
         commands::button(ui, scene, Command::AddScore);
         commands::switch(ui, scene, Command::DrawLine, drawing);
         commands::button(ui, scene, Command::FitSheet);
         commands::button(ui, scene, Command::TurnSheet);
+        if !scene.session.document().parts.is_empty() {
+            commands::switch(ui, scene, Command::ShowParts, parts);
+        }
         ui.label(caption(scene.turn.words()));
         let hint = match scene.session.selected() {
             _ if drawing => "Drag from spot to spot. Escape lays the pen down.",
             Selected::Panel(_) => "What can be done with the panel is at the left.",
+            Selected::Part(_) => "Arrows move the part by a groove; Alt and a click go deeper.",
             Selected::Line { .. } => "Arrows move the line by a groove, with Shift by a quarter of one.",
             Selected::Nothing => "Click a line or a panel to work on it; drag a line to move it.",
         };

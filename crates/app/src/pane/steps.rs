@@ -63,7 +63,9 @@ fn name(ui: &Ui, scene: &mut Scene<'_>, step: usize, is_now: bool, rect: Rect) {
     let text = format!("{}  {}", step + 1, step_name(document, step));
     let response = ui.interact(rect, egui::Id::unique(("step", step)), Sense::click());
     let lines = document.steps.get(step).map_or(&[][..], |step| &step.lines);
-    let selected = scene.session.selected().line().is_some_and(|id| lines.contains(&id));
+    let part = document.steps.get(step).and_then(|step| step.parts.first()).map(|(part, _)| *part);
+    let selected = scene.session.selected().line().is_some_and(|id| lines.contains(&id))
+        || part.is_some_and(|part| scene.session.selected() == Selected::Part(part));
     let label = format!("Step {text}");
     response.widget_info(|| WidgetInfo::selected(accesskit::Role::Button, true, selected, &label));
     let painter = theme::row(ui, &response, rect, selected);
@@ -76,12 +78,13 @@ fn name(ui: &Ui, scene: &mut Scene<'_>, step: usize, is_now: bool, rect: Rect) {
     let cut_off = galley.elided;
     let at = Pos2::new(rect.left() + 9.0, rect.center().y - galley.size().y / 2.0);
     painter.galley(at, galley, colour(style::DESK_TEXT));
-    if response.clicked()
-        && let Some(&id) = lines.first()
-    {
+    if !response.clicked() {
+    } else if let Some(&id) = lines.first() {
         let placed = scene.session.derived().layout.lines.get(&id).and_then(|placed| placed.ok());
         let at = placed.map(|placed| super::sheet::middle(&placed));
         scene.ask(Action::Select(Selected::Line { id, at }));
+    } else if let Some(part) = part {
+        scene.ask(Action::Select(Selected::Part(part)));
     }
     if cut_off {
         response.on_hover_text(text);

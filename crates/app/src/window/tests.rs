@@ -7,6 +7,7 @@ mod fold;
 mod list;
 mod panel;
 mod paper;
+mod parts;
 mod several;
 mod sheet;
 mod typing;

@@ -74,7 +74,7 @@ impl Closed<'_> {
     }
 
     fn face(self, seen: &VisibleFace) -> Value {
-        let (pattern, pattern_up) = match self.document.stock.side(seen.face).pattern {
+        let (pattern, pattern_up) = match self.pattern(seen) {
             Pattern::Plain => ("plain", None),
             Pattern::AnyWay => ("any way", None),
             Pattern::OneWay(edge) => ("one way", Some(seen.shown().towards(edge))),
@@ -90,6 +90,15 @@ impl Closed<'_> {
         })
     }
 
+    /// What is printed on the paper that is seen there; what is bought has nothing on it.
+    fn pattern(self, seen: &VisibleFace) -> Pattern {
+        let stock = match self.layout.part_of(seen.panel) {
+            Some(part) => self.document.part(part.id).and_then(|part| part.stock(self.document)),
+            None => Some(&self.document.stock),
+        };
+        stock.map_or(Pattern::Plain, |stock| stock.side(seen.face).pattern)
+    }
+
     fn allowance(self) -> Allowance {
         Allowance { groove: self.document.groove.mm().max(0.0), ..Allowance::default() }
     }
@@ -99,7 +108,7 @@ impl Closed<'_> {
     }
 
     fn line(self, id: LineId) -> Value {
-        json!({ "id": id.0, "name": self.document.line_name(id) })
+        json!({ "id": id.0, "name": self.layout.line_name(self.document, id) })
     }
 }
 

@@ -1,7 +1,7 @@
 //! A design and all that follows from it, as one JSON value.
 
 use super::closed::Closed;
-use super::paper;
+use super::{Told, fits, making, mats, paper, parts, plan};
 use crate::lengths::{area, derived as derived_length, length, point};
 use model::board::{ScoreRun, TurnScores, closing_order, scoring_table};
 use model::cutting::{CutStep, cut_list};
@@ -14,8 +14,9 @@ use session::Derived;
 use std::path::Path;
 
 /// A design and all that follows from it; `file` says where its artwork is looked for.
-pub(super) fn described(file: &Path, document: &Document, derived: &Derived, at: Option<f64>) -> Value {
-    let (layout, unit) = (&derived.layout, document.units);
+pub(super) fn described(file: &Path, told: &Told<'_>, at: Option<f64>) -> Value {
+    let Told { document, derived, layout, .. } = *told;
+    let unit = document.units;
     let further = |further: &FurtherStock| {
         let mut value = paper::stock(&further.stock, file, unit);
         value["id"] = json!(further.id.0);
@@ -49,6 +50,11 @@ pub(super) fn described(file: &Path, document: &Document, derived: &Derived, at:
         "cuts": cuts(document, layout),
         "closing": closing(document, layout),
         "closed": closed(document, derived, at),
+        "parts": parts::value(told),
+        "plan": plan::value(told),
+        "making": making::value(told),
+        "fits": fits::value(told),
+        "mats": mats::value(told),
         "findings": findings,
     })
 }

@@ -49,7 +49,8 @@ pub(super) fn words(document: &Document, layout: &Layout) -> Vec<String> {
             });
             format!("{} ({crease})", listed(names))
         } else {
-            let one = |(id, crease): &(LineId, Crease)| format!("{} ({})", layout.line_name(document, *id), crease.words());
+            let one =
+                |(id, crease): &(LineId, Crease)| format!("{} ({})", layout.line_name(document, *id), crease.words());
             listed(step.folds.iter().map(one))
         };
         let moved = moved(layout, step, &depths);

@@ -12,7 +12,7 @@ const MAY_USE: [(&str, &[&str]); 17] = [
     ("fold", &["model", "order"]),
     ("fit", &["model", "fold"]),
     ("check", &["model", "fold", "allot", "fit", "make"]),
-    ("draw", &["model", "fold"]),
+    ("draw", &["model", "fold", "allot"]),
     ("file", &["model"]),
     ("disk", &["model", "file"]),
     ("output", &["draw"]),

@@ -8,7 +8,7 @@ use crate::theme::caption;
 use egui::{Popup, Ui};
 use model::part::change::add;
 use model::part::usual::Sort;
-use model::{Face, Layout, PanelRef};
+use model::{Face, Layout, PanelRef, PartId, PartKind};
 use session::{Command, Selected};
 
 /// Where the next part goes, and whether the menu is to open.
@@ -41,21 +41,22 @@ impl Menu {
             }
         });
         row(ui, "", |ui| {
-            let faces = [(Face::Front, "Its front"), (Face::Back, "Its back")];
+            let faces = [(Face::Front, "Front face"), (Face::Back, "Back face")];
             if let Some(face) = buttons(ui, &faces, face) {
                 self.chosen = Some((selected, on, face));
             }
+        });
+        ui.horizontal_wrapped(|ui| {
             let response = commands::button(ui, scene, Command::AddPart);
-            let id = Popup::default_response_id(&response);
             if std::mem::take(&mut self.opens) {
-                Popup::open_id(ui.ctx(), id);
+                Popup::open_id(ui.ctx(), Popup::default_response_id(&response));
             }
-            Popup::from_response(&response)
+            // Opened by the command alone, whether by its button or its key.
+            Popup::menu(&response)
                 .open_memory(None)
-                .kind(egui::PopupKind::Menu)
-                .layout(egui::Layout::top_down_justified(egui::Align::Min))
                 .accessible_name("What can be put on")
                 .show(|ui| sorts(ui, scene, on, face));
+            commands::button(ui, scene, Command::FitParts);
         });
     }
 
@@ -71,15 +72,28 @@ impl Menu {
                 let panel = layout.panel_at(point).filter(|&panel| layout.panel(panel).piece == folio)?;
                 Some((layout.panel_ref(panel)?, Face::Front))
             }
-            Selected::Part(id) => {
+            Selected::Part(id) => own_panel(scene, id).or_else(|| {
                 let place = scene.session.document().part(id)?.place;
                 layout.panel_of(place.on).map(|_| (place.on, place.face))
-            }
+            }),
             _ => None,
         };
         let base = || Some((layout.panel_ref(layout.base?)?, Face::Front));
         kept.map(|(_, on, face)| (on, face)).or_else(suggested).or_else(base)
     }
+}
+
+/// The face that is seen of a part that others are put on: a page, and what a hinge carries.
+fn own_panel(scene: &Scene<'_>, id: PartId) -> Option<(PanelRef, Face)> {
+    let (document, layout) = (scene.session.document(), &scene.session.derived().layout);
+    let part = document.part(id)?;
+    let carrier = match part.place.on {
+        PanelRef::Part(host, _) => document.part(host).map(|host| &host.kind),
+        PanelRef::Sheet(_) => None,
+    };
+    let carries = matches!(part.kind, PartKind::Page(_)) || matches!(carrier, Some(PartKind::Hinge(_)));
+    let main = layout.part(id).filter(|_| carries)?.main;
+    Some((layout.panel_ref(main)?, part.place.showing))
 }
 
 /// Every panel that something can be put on: the folio's, then those of parts.

@@ -19,7 +19,9 @@ pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, part: 
         row(ui, &title, |ui| {
             let label = format!("{title} of the part");
             length(ui, drafts, (id, &label, FIELD), value, units, |value| {
-                let Some(kind) = with(&part.kind, name, value) else { return Err(format!("The {name} can't be that.")) };
+                let Some(kind) = with(&part.kind, name, value) else {
+                    return Err(format!("The {name} can't be that."));
+                };
                 try_change(scene, "Change", part.id, |part| part.kind = kind)
             });
         });
@@ -109,10 +111,10 @@ fn capital(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use model::Point;
     use model::Unit;
     use model::part::usual::{Fit, Host, Sort};
     use model::part::{Edges, Own};
-    use model::Point;
 
     #[test]
     fn every_measure_of_every_kind_can_be_changed() {

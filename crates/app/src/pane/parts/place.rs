@@ -28,13 +28,14 @@ pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, part: 
         return;
     }
     row(ui, "On", |ui| panel(ui, scene, part));
-    row(ui, "Its face", |ui| {
-        if let Some(face) = buttons(ui, &[(Face::Front, "Front"), (Face::Back, "Back")], part.place.face) {
+    row(ui, "Face", |ui| {
+        let faces = [(Face::Front, "On its front"), (Face::Back, "On its back")];
+        if let Some(face) = buttons(ui, &faces, part.place.face) {
             change(scene, "Change the face of", part.id, |part| part.place.face = face);
         }
     });
-    row(ui, "Seen of it", |ui| {
-        let faces = [(Face::Front, "Front of the part"), (Face::Back, "Back of the part")];
+    row(ui, "Shows", |ui| {
+        let faces = [(Face::Front, "Its own front"), (Face::Back, "Its back")];
         if let Some(showing) = buttons(ui, &faces, part.place.showing) {
             change(scene, "Turn over", part.id, |part| part.place.showing = showing);
         }
@@ -82,11 +83,11 @@ impl Axis {
 
     const fn border(self, from: AnchorFrom) -> &'static str {
         match (self, from) {
-            (_, AnchorFrom::Middle) => "from the middle",
-            (Self::Across, AnchorFrom::Start) => "from the left",
-            (Self::Across, AnchorFrom::End) => "from the right",
-            (Self::Down, AnchorFrom::Start) => "from the top",
-            (Self::Down, AnchorFrom::End) => "from the bottom",
+            (_, AnchorFrom::Middle) => "from middle",
+            (Self::Across, AnchorFrom::Start) => "from left",
+            (Self::Across, AnchorFrom::End) => "from right",
+            (Self::Down, AnchorFrom::Start) => "from top",
+            (Self::Down, AnchorFrom::End) => "from bottom",
         }
     }
 
@@ -105,7 +106,7 @@ fn anchor(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, part: &Part, 
     let (title, field_name, choice_name) = axis.words();
     row(ui, title, |ui| {
         let units = scene.session.document().units;
-        length(ui, drafts, (id, field_name, 84.0), now.distance, units, |distance| {
+        length(ui, drafts, (id, field_name, 72.0), now.distance, units, |distance| {
             try_change(scene, "Move", part.id, |part| axis.set(&mut part.place, Anchor { distance, ..now }))
         });
         let options = || {

@@ -87,15 +87,42 @@ fn dimension(
     let aside = along.rot90();
     // Rows lie below one another on the screen, or to the right of one another.
     let aside = if aside.x + aside.y < 0.0 { -aside } else { aside };
-    let (a, b) = (a + aside * shift, b + aside * shift);
+    span(painter, canvas, [a + aside * shift, b + aside * shift], text, strong);
+}
+
+/// A distance between two points of the screen, with bars at its ends and its text on a slip.
+fn span(painter: &Painter, canvas: &Canvas, [a, b]: [Pos2; 2], text: &str, strong: bool) {
+    let ink = bars(painter, [a, b], strong);
+    let seen = [a, b].map(|end| end.clamp(canvas.rect.min, canvas.rect.max));
+    label(painter, canvas.rect, seen[0].lerp(seen[1], 0.5), text, font(strong), ink);
+}
+
+/// The same from a border to what lies within it; where there is no room between them, the text stands outside.
+pub(super) fn inset(painter: &Painter, canvas: &Canvas, [border, within]: [Pos2; 2], text: &str, strong: bool) {
+    let ink = bars(painter, [border, within], strong);
+    let size = painter.layout_no_wrap(text.to_owned(), font(strong), ink).size() + Vec2::new(12.0, 4.0);
+    let way = within - border;
+    let along = way.normalized();
+    let needed = (along * size).length();
+    let [seen, far] = [border, within].map(|end| end.clamp(canvas.rect.min, canvas.rect.max));
+    let at = if way.length() > needed { seen.lerp(far, 0.5) } else { border - along * (needed / 2.0 + 3.0) };
+    label(painter, canvas.rect, at, text, font(strong), ink);
+}
+
+fn font(strong: bool) -> FontId {
+    if strong { bold(SIZE) } else { plain(SIZE) }
+}
+
+/// A line with a bar at each end; gives its ink.
+fn bars(painter: &Painter, [a, b]: [Pos2; 2], strong: bool) -> Color32 {
+    let aside = (b - a).normalized().rot90();
     let ink = if strong { colour(style::SELECTION) } else { colour(style::DIMENSION) };
     let stroke = Stroke::new(if strong { 1.6 } else { 1.2 }, ink);
     painter.line_segment([a, b], stroke);
     for end in [a, b] {
         painter.line_segment([end - aside * BAR, end + aside * BAR], stroke);
     }
-    let seen = [a, b].map(|end| end.clamp(canvas.rect.min, canvas.rect.max));
-    label(painter, canvas.rect, seen[0].lerp(seen[1], 0.5), text, if strong { bold(SIZE) } else { plain(SIZE) }, ink);
+    ink
 }
 
 /// A text on a slip of paper, kept within the canvas.

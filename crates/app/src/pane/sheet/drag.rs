@@ -40,6 +40,7 @@ impl SheetPane {
     /// Follows a drag under way and ends it. Done before anything is drawn, with the canvas as it was last seen, so that
     /// every pane shows what the drag has come to.
     pub(crate) fn follow_drag(&mut self, ctx: &Context, scene: &mut Scene<'_>) {
+        self.follow_part(ctx, scene);
         let (Some(drag), Some(canvas)) = (self.drag, self.canvas) else { return };
         if !scene.session.in_gesture() {
             // Undo, or another edit, has ended it.
@@ -63,10 +64,10 @@ impl SheetPane {
         }
     }
 
-    /// Takes hold of the line under the pointer when a drag starts.
+    /// Takes hold of the line or part under the pointer when a drag starts.
     pub(super) fn start_drag(&mut self, ui: &Ui, canvas: &Canvas, scene: &mut Scene<'_>) {
         self.canvas = Some(*canvas);
-        if self.drag.is_some() {
+        if self.is_dragging() {
             ui.ctx().set_cursor_icon(egui::CursorIcon::Grabbing);
             return;
         }
@@ -90,7 +91,14 @@ impl SheetPane {
         let main = session.selected().line();
         // An end of the selected line is held a little beyond it.
         let held_end = main.filter(|_| on_line).filter(|&id| end_of(canvas, scene, id, press).is_some());
-        let Some(id) = held_end.or(main.filter(|id| under.contains(id))).or(under.first().copied()) else { return };
+        let Some(id) = held_end.or(main.filter(|id| under.contains(id))).or(under.first().copied()) else {
+            let on_part = |held| self.shown_parts().iter().any(|part| super::part::id(part.id) == held);
+            if ui.ctx().dragged_id().is_some_and(on_part) {
+                // Within the rectangle round a part, but beside it.
+                self.pans = !self.take_hold(canvas, scene, press);
+            }
+            return;
+        };
         let (Some(Ok(placed)), Some(point)) = (layout.lines.get(&id), canvas.place(press)) else { return };
         let several = session.selected_lines();
         if several.len() < 2 || !several.contains(&id) {

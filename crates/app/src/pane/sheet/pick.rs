@@ -1,15 +1,46 @@
-//! Which lines are under the pointer.
+//! What is under the pointer: lines, parts, the panel.
 
 use super::Canvas;
 use crate::pane::Scene;
 use egui::Pos2;
-use model::{Layout, LineId, Placed};
+use model::{Layout, LineId, PartId, Placed};
+use session::Selected;
 
 /// How far from a line the pointer still takes hold of it, px.
 pub(super) const REACH: f32 = 6.0;
 
 /// How far the pointer reaches for an end of a selected line, and a line that is drawn for what it snaps to, px.
 pub(super) const END_REACH: f32 = 9.0;
+
+/// Something that a click picks.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Under {
+    /// A line.
+    Line(LineId),
+    /// A part.
+    Part(PartId),
+    /// The panel that all else lies on.
+    Panel,
+}
+
+impl Under {
+    /// What is selected, as something to pick.
+    pub(super) const fn of(selected: Selected) -> Option<Self> {
+        match selected {
+            Selected::Line { id, .. } => Some(Self::Line(id)),
+            Selected::Part(id) => Some(Self::Part(id)),
+            Selected::Panel(_) => Some(Self::Panel),
+            Selected::Nothing => None,
+        }
+    }
+}
+
+/// What one click after another in the same place picks: lines before parts, and the panel where no line is near.
+pub(super) fn under(lines: &[LineId], parts: &[PartId]) -> Vec<Under> {
+    let panel = if lines.is_empty() { Some(Under::Panel) } else { None };
+    let lines = lines.iter().copied().map(Under::Line);
+    lines.chain(parts.iter().copied().map(Under::Part)).chain(panel).collect()
+}
 
 /// The lines under a point of the screen: scores before cuts, the nearer first.
 pub(super) fn at(canvas: &Canvas, scene: &Scene<'_>, at: Pos2) -> Vec<LineId> {

@@ -67,7 +67,7 @@ fn a_finding_selects_its_place() {
             let panel = bench.state().session().derived().layout.panel_at(point);
             assert_eq!(finding.spot.panels.first().copied(), panel);
         }
-        Selected::Nothing => panic!("{finding:?} selects nothing"),
+        other => panic!("{finding:?} selects {other:?}"),
     }
     assert_eq!(bench.state().spot.as_ref(), Some(&finding.spot));
 }

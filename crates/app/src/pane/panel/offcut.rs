@@ -1,0 +1,101 @@
+//! What becomes of the offcut that the selected panel is of: the parts cut from it, and what else it would do for.
+
+use crate::commands;
+use crate::pane::{LeftList, Scene};
+use crate::theme::caption;
+use allot::{Allotment, OffcutUse, Settings};
+use egui::{Label, Ui};
+use model::part::change::add;
+use model::words::listed;
+use model::{Area, Document, Panel, PieceId, Unit};
+use session::{Command, Selected};
+
+/// Square millimetres in a square inch.
+const SQUARE_INCH: f64 = 25.4 * 25.4;
+
+/// Square millimetres in a square centimetre.
+const SQUARE_CENTIMETRE: f64 = 100.0;
+
+/// Shows what an offcut is used for, and the menu of what it would do for on the base. Nothing for a panel of the folio.
+pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, panel: &Panel, list: LeftList) {
+    let session = scene.session;
+    let (document, layout) = (session.document(), &session.derived().layout);
+    let piece = &layout.pieces[panel.piece.0];
+    if piece.is_folio || layout.base.is_none() {
+        return;
+    }
+    if let Some(used) = session.derived().supply.as_ref().and_then(|supply| supply.offcut(piece.id)) {
+        ui.add(Label::new(caption(&used_words(document, used))).wrap());
+    }
+    ui.horizontal_wrapped(|ui| {
+        ui.menu_button("Use this offcut as…", |ui| suggestions(ui, scene, (piece.id, &piece.name)))
+            .response
+            .on_hover_text("Parts that this offcut, or what is left of it, would do for, put on the base.");
+        // The list of parts has that button itself.
+        if list != LeftList::Parts {
+            commands::button(ui, scene, Command::FitParts);
+        }
+    });
+}
+
+/// "Cut from it: Hinge 1 and Tab 2."
+fn used_words(document: &Document, used: &OffcutUse) -> String {
+    match used.parts.as_slice() {
+        [] => "No part is cut from it.".to_owned(),
+        parts => format!("Cut from it: {}.", listed(parts.iter().map(|&part| document.part_name(part)))),
+    }
+}
+
+fn suggestions(ui: &mut Ui, scene: &mut Scene<'_>, (piece, name): (PieceId, &str)) {
+    let session = scene.session;
+    let (document, derived) = (session.document(), session.derived());
+    let layout = &derived.layout;
+    let Some(on) = layout.base.and_then(|base| layout.panel_ref(base)) else { return };
+    // Without parts there is no plan yet.
+    let planned: Allotment;
+    let supply = match &derived.supply {
+        Some(supply) => supply,
+        None => {
+            planned = allot::allot(document, layout, &Settings::default());
+            &planned
+        }
+    };
+    let found = allot::fitting(document, layout, supply, piece, on);
+    if found.is_empty() {
+        ui.label(caption("Nothing of it is left that would do for a part on the base."));
+    }
+    for suggestion in found {
+        let response = ui.button(&suggestion.label).on_hover_text(lost(suggestion.waste, document.units));
+        if response.clicked() {
+            let selected = Selected::Part(suggestion.part.id);
+            let label = format!("Use {name} as {}", suggestion.part.kind.word().to_lowercase());
+            let edit = add(document, suggestion.part);
+            scene.ask(crate::pane::Action::EditAndSelect(label, edit, selected));
+            ui.close();
+        }
+    }
+}
+
+/// How much of the paper would be left or lost.
+fn lost(area: Area, units: Unit) -> String {
+    let (whole, unit) = match units {
+        Unit::Inch => (SQUARE_INCH, "sq in"),
+        Unit::Millimetre | Unit::Centimetre => (SQUARE_CENTIMETRE, "cm²"),
+    };
+    let area = area.mm2() / whole;
+    if area < 0.05 { "All of it is used.".to_owned() } else { format!("{area:.1} {unit} of it are left or lost.") }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use model::Size;
+
+    #[test]
+    fn what_is_lost_is_said_in_the_units_of_the_design() {
+        let area = |size: &str| Size::parse(size).unwrap().area();
+        assert_eq!(lost(Area::ZERO, Unit::Inch), "All of it is used.");
+        assert_eq!(lost(area("2x3in"), Unit::Inch), "6.0 sq in of it are left or lost.");
+        assert_eq!(lost(area("20x30mm"), Unit::Centimetre), "6.0 cm² of it are left or lost.");
+    }
+}

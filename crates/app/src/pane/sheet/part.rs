@@ -1,0 +1,246 @@
+//! Each part on the sheet as a thing of its own: for the pointer, the keyboard and the screen reader alike.
+
+use super::name::Hand;
+use super::{Canvas, SheetPane, dimension, drag};
+use crate::naming::part as naming;
+use crate::paint;
+use crate::pane::{Action, Scene};
+use crate::theme::{colour, plain};
+use draw::laid::{LaidLook, LaidPart, glue_nodes, laid_nodes, laid_parts};
+use draw::list::Node;
+use draw::style;
+use egui::{
+    EventFilter, Id, Key, Painter, PointerButton, Pos2, Rect, Sense, Shape, Stroke, Ui, Vec2, WidgetInfo, accesskit,
+};
+use model::{PartId, Turn};
+use session::part::{part_at, push};
+use session::{Selected, snap};
+
+/// The parts' drawing, kept while nothing changes.
+#[derive(Debug)]
+pub(super) struct Laid {
+    of: (u64, u64, Turn),
+    nodes: Vec<Node>,
+    parts: Vec<LaidPart>,
+    /// Where there is room for names on those in front of the sheet, on the board.
+    rooms: Vec<(PartId, kurbo::Rect)>,
+}
+
+/// A part's name among the window's things, the same in every frame.
+pub(crate) fn id(part: PartId) -> Id {
+    Id::unique(("part on the sheet", part.0))
+}
+
+/// Makes every part a node that can be pointed at, focused and moved, the lower ones first. Says whether one was clicked
+/// with the pointer.
+pub(super) fn nodes(ui: &Ui, canvas: &Canvas, scene: &mut Scene<'_>, parts: &[LaidPart], dragging: bool) -> bool {
+    let mut clicked = false;
+    for part in parts {
+        let Some(rect) = bounds(canvas, part) else { continue };
+        clicked |= node(ui, canvas, scene, (part.id, rect), dragging);
+    }
+    clicked
+}
+
+fn node(ui: &Ui, canvas: &Canvas, scene: &mut Scene<'_>, (part, rect): (PartId, Rect), dragging: bool) -> bool {
+    let response = ui.interact(rect, id(part), Sense::click_and_drag());
+    let session = scene.session;
+    let (document, derived) = (session.document(), session.derived());
+    let name = document.part_name(part);
+    response.widget_info(|| WidgetInfo::labeled(accesskit::Role::Button, true, format!("{name} on the sheet")));
+    let by_pointer = ui.input(|input| input.pointer.button_clicked(PointerButton::Primary));
+    // What has the focus is what the commands work on.
+    let focused = response.gained_focus() && session.selected().part() != Some(part);
+    if (focused || response.clicked()) && !by_pointer {
+        scene.ask(Action::Select(Selected::Part(part)));
+    }
+    if response.has_focus() {
+        let arrows = EventFilter { horizontal_arrows: true, vertical_arrows: true, ..EventFilter::default() };
+        ui.memory_mut(|memory| memory.set_focus_lock_filter(id(part), arrows));
+        keys(ui, canvas, scene, part);
+    }
+    let clicked = response.clicked() && by_pointer;
+    let pointer = ui.input(|input| input.pointer.hover_pos());
+    let is_seen = || {
+        let place = pointer.and_then(|at| canvas.place(at));
+        place.and_then(|at| part_at(derived, at)) == Some(part)
+    };
+    if !dragging && response.hovered() && is_seen() {
+        let lies = document.part(part).map(|part| naming::where_it_lies(document, &derived.layout, part));
+        let tip = format!("{name}, {}\n{}", naming::size(document, &derived.layout, part), lies.unwrap_or_default());
+        response.on_hover_cursor(egui::CursorIcon::Grab).on_hover_text_at_pointer(tip);
+    }
+    clicked
+}
+
+/// Arrows push a part by grooves, with shift by quarters of them, with control finest.
+fn keys(ui: &Ui, canvas: &Canvas, scene: &mut Scene<'_>, part: PartId) {
+    let arrows = [
+        (Key::ArrowRight, 1.0, 0.0),
+        (Key::ArrowLeft, -1.0, 0.0),
+        (Key::ArrowDown, 0.0, 1.0),
+        (Key::ArrowUp, 0.0, -1.0),
+    ];
+    let session = scene.session;
+    let document = session.document();
+    let step = snap::step(document, drag::fineness(ui.input(|input| input.modifiers))).0;
+    for (key, right, down) in arrows {
+        if !ui.input(|input| input.key_pressed(key)) {
+            continue;
+        }
+        let to = kurbo::Point::new(step.mm() * right, step.mm() * down);
+        let way = canvas.board.place(kurbo::Point::ZERO).zip(canvas.board.place(to)).map(|(from, to)| to - from);
+        let edit = way.and_then(|way| push(document, session.derived(), part, way));
+        if let Some(edit) = edit {
+            scene.edit(format!("Move {}", document.part_name(part)), edit);
+        }
+    }
+}
+
+/// The rectangle on the screen around what is seen of a part.
+fn bounds(canvas: &Canvas, part: &LaidPart) -> Option<Rect> {
+    let corners = part.outlines.iter().flatten().map(|&point| canvas.view.to_screen(point));
+    let rect = corners.fold(Rect::NOTHING, |mut rect, at| {
+        rect.extend_with(at);
+        rect
+    });
+    let rect = rect.intersect(canvas.rect);
+    rect.is_positive().then_some(rect)
+}
+
+impl SheetPane {
+    /// Shows parts on the sheet, or the bare sheet.
+    pub(crate) const fn show_or_hide_parts(&mut self) {
+        self.hides_parts = !self.hides_parts;
+    }
+
+    /// Draws the parts anew where something has changed.
+    pub(super) fn lay_parts(&mut self, canvas: &Canvas, scene: &Scene<'_>) {
+        let of = (scene.design, scene.session.revision(), scene.turn);
+        if self.laid.as_ref().is_some_and(|laid| laid.of == of) {
+            return;
+        }
+        let derived = scene.session.derived();
+        self.laid = derived.folded.as_ref().filter(|_| !derived.layout.parts.is_empty()).map(|(assembly, folding)| {
+            let look = LaidLook { names: false, glue: false };
+            let nodes = laid_nodes(&derived.layout, assembly, folding, canvas.board, look);
+            let parts = laid_parts(&derived.layout, assembly, folding, canvas.board);
+            let seen = |at| canvas.board.place(at).and_then(|at| part_at(derived, at));
+            let room = |part: &LaidPart| Some((part.id, room(part, |at| seen(at) == Some(part.id))?));
+            let rooms = parts.iter().filter(|part| !part.is_behind).filter_map(room).collect();
+            Laid { of, nodes, parts, rooms }
+        });
+    }
+
+    /// The parts that are shown, those behind the sheet first, then from low to high.
+    pub(super) fn shown_parts(&self) -> &[LaidPart] {
+        self.laid.as_ref().filter(|_| !self.hides_parts).map_or(&[], |laid| &laid.parts)
+    }
+
+    /// Draws the parts over the sheet: their paper, what is pointed at or selected, the glue of the selected one, names.
+    pub(super) fn paint_parts(&self, ui: &Ui, painter: &Painter, canvas: &Canvas, scene: &Scene<'_>) {
+        let Some(laid) = self.laid.as_ref().filter(|_| !self.hides_parts) else { return };
+        paint::paint(painter, &laid.nodes, &canvas.view);
+        let layout = &scene.session.derived().layout;
+        let selected = scene.session.selected().part();
+        for part in &laid.parts {
+            let is_lit = layout.part(part.id).is_some_and(|of| of.panels.iter().any(|panel| scene.is_lit(panel.id)));
+            for outline in part.outlines.iter().filter(|_| is_lit) {
+                paint::area(painter, outline, &canvas.view, colour(style::HOVER));
+            }
+        }
+        if let (Some(id), Some((assembly, folding))) = (selected, &scene.session.derived().folded) {
+            if let Some(of) = layout.part(id) {
+                paint::paint(painter, &glue_nodes(of, assembly, &folding.pose(0.0), canvas.board), &canvas.view);
+            }
+            for part in laid.parts.iter().filter(|part| part.id == id) {
+                frame(painter, canvas, part);
+            }
+        }
+        for part in &laid.parts {
+            if part.is_behind {
+                name_behind(painter, canvas, scene, part);
+            }
+            if ui.memory(|memory| memory.has_focus(id(part.id)))
+                && let Some(rect) = bounds(canvas, part)
+            {
+                let ring = Stroke::new(1.2, colour(style::SELECTION));
+                painter.rect_stroke(rect.expand(3.0), 0.0, ring, egui::StrokeKind::Outside);
+            }
+        }
+        for &(part, room) in &laid.rooms {
+            let text = scene.session.document().part_name(part);
+            let is_bold = selected == Some(part);
+            let ground = is_bold.then(|| colour(style::PART_FRONT));
+            let corner = kurbo::Point::new(room.x1, room.y1);
+            let room = Rect::from_two_pos(canvas.view.to_screen(room.origin()), canvas.view.to_screen(corner));
+            let room = room.intersect(canvas.rect);
+            if room.is_positive() {
+                super::name::fitted(painter, room, &text, Hand { is_bold, ink: colour(style::LABEL), ground });
+            }
+        }
+    }
+
+    /// How far the held or selected part lies from the borders of its panel, where that is a panel of the sheet.
+    pub(super) fn part_measures(&self, painter: &Painter, canvas: &Canvas, scene: &Scene<'_>) {
+        let Some(id) = scene.session.selected().part().filter(|_| !self.hides_parts) else { return };
+        let layout = &scene.session.derived().layout;
+        let units = scene.session.document().units;
+        let Some((part, laid)) = layout.part(id).and_then(|part| Some((part, part.laid?))) else { return };
+        let Some(main) = part.panels.iter().find(|panel| panel.id == part.main) else { return };
+        if layout.part_of(laid.on).is_some() {
+            return;
+        }
+        let (low, high) = session::part::on_host(&laid, main);
+        let (least, most) = layout.panel(laid.on).bounds();
+        let middle = ((low.x + high.x).half(), (low.y + high.y).half());
+        let point = model::Point::new;
+        for (border, within, long) in [
+            (point(least.x, middle.1), point(low.x, middle.1), low.x - least.x),
+            (point(most.x, middle.1), point(high.x, middle.1), most.x - high.x),
+            (point(middle.0, least.y), point(middle.0, low.y), low.y - least.y),
+            (point(middle.0, most.y), point(middle.0, high.y), most.y - high.y),
+        ] {
+            if long > model::Length::ZERO {
+                let ends = [canvas.at(border), canvas.at(within)];
+                dimension::inset(painter, canvas, ends, &long.readable(units), self.held.is_some());
+            }
+        }
+    }
+}
+
+/// The rectangle for a part's name: that around its uppermost panel, or the half of it that is not covered by another part.
+fn room(part: &LaidPart, is_seen: impl Fn(kurbo::Point) -> bool) -> Option<kurbo::Rect> {
+    let spots = part.outlines.last()?.iter().map(|&point| kurbo::Rect::from_points(point, point));
+    let all = spots.reduce(|all, one| all.union(one))?;
+    let middle = all.center();
+    let halves = [
+        all,
+        kurbo::Rect { y1: middle.y, ..all },
+        kurbo::Rect { y0: middle.y, ..all },
+        kurbo::Rect { x1: middle.x, ..all },
+        kurbo::Rect { x0: middle.x, ..all },
+    ];
+    // The middle, and a quarter in from either side.
+    let spots = |room: &kurbo::Rect| [0.25, 0.5, 0.75].map(|at| (room.x0 + room.width() * at, room.center().y));
+    halves.into_iter().find(|room| spots(room).into_iter().all(|at| is_seen(kurbo::Point::from(at))))
+}
+
+/// The frame round the selected part.
+fn frame(painter: &Painter, canvas: &Canvas, part: &LaidPart) {
+    for outline in &part.outlines {
+        let corners: Vec<Pos2> = outline.iter().map(|&point| canvas.view.to_screen(point)).collect();
+        painter.add(Shape::closed_line(corners, Stroke::new(4.0, colour(style::SELECTION.with_alpha(110)))));
+    }
+}
+
+/// The name of a part behind the sheet, in its corner: in the middle the panel's own name is read.
+fn name_behind(painter: &Painter, canvas: &Canvas, scene: &Scene<'_>, part: &LaidPart) {
+    let Some(rect) = bounds(canvas, part) else { return };
+    let ink = colour(style::DESK_TEXT_QUIET);
+    let galley = painter.layout_no_wrap(scene.session.document().part_name(part.id), plain(11.0), ink);
+    if galley.size().x + 8.0 <= rect.width() && galley.size().y + 6.0 <= rect.height() {
+        let at = rect.left_bottom() + Vec2::new(4.0, -3.0 - galley.size().y);
+        painter.galley(at, galley, ink);
+    }
+}

@@ -1,0 +1,145 @@
+//! How the panes lie beside one another, and which of the lists are shown.
+
+use super::Status;
+use crate::commands;
+use crate::field::Drafts;
+use crate::pane::folded::FoldedPane;
+use crate::pane::lines::LinesPane;
+use crate::pane::panel::PanelPane;
+use crate::pane::parts::PartsPane;
+use crate::pane::sheet::SheetPane;
+use crate::pane::{Action, LeftList, OrderList, Scene, bar, findings, making, steps};
+use crate::theme::{self, caption, complaint};
+use egui::{CentralPanel, Panel, Ui};
+use session::{Command, Selected};
+
+/// The least width of the list of lines, px: its fields and buttons side by side.
+const LEAST_LINES: f32 = 304.0;
+
+/// The least width of the sheet's pane, px.
+const LEAST_SHEET: f32 = 420.0;
+
+/// The least width of the folded view, px: its row of buttons.
+const LEAST_FOLDED: f32 = 340.0;
+
+/// The panes of a frame, and what they need beside the scene.
+pub(super) struct Panes<'a> {
+    pub(super) sheet: &'a mut SheetPane,
+    pub(super) folded: &'a mut FoldedPane,
+    pub(super) lines: &'a mut LinesPane,
+    pub(super) panel: &'a mut PanelPane,
+    pub(super) parts: &'a mut PartsPane,
+    pub(super) list: LeftList,
+    pub(super) order: &'a mut OrderList,
+    pub(super) drafts: &'a mut Drafts,
+    pub(super) status: Option<&'a Status>,
+    pub(super) hint: Option<&'a str>,
+    pub(super) file: Option<&'a std::path::Path>,
+}
+
+impl Panes<'_> {
+    /// Shows all panes; says whether the paper and the board were asked for.
+    pub(super) fn ui(&mut self, ui: &mut Ui, scene: &mut Scene<'_>) -> bool {
+        let frame = theme::pane_frame();
+        // The lines between panes let what is behind them show through.
+        ui.painter().rect_filled(ui.max_rect(), 0.0, theme::colour(draw::style::DESK));
+        let paper = Panel::top("bar").frame(frame).show(ui, |ui| bar::ui(ui, scene, self.drafts, self.file)).inner;
+        // What is left for the sheet is never less than the panes beside it.
+        let most = (ui.available_width() - LEAST_LINES - LEAST_SHEET).max(LEAST_FOLDED);
+        Panel::left("lines").frame(frame).default_size(316.0).size_range(LEAST_LINES..=480.0).show(ui, |ui| {
+            self.panel.ui(ui, scene, self.list);
+            lists(ui, scene, self.list);
+            match self.list {
+                LeftList::Lines => self.lines.ui(ui, scene),
+                LeftList::Parts => self.parts.ui(ui, scene),
+            }
+        });
+        Panel::right("folded")
+            .frame(frame)
+            .default_size(420.0_f32.min(most))
+            .size_range(LEAST_FOLDED..=most)
+            .show(ui, |ui| self.folding(ui, scene));
+        Panel::bottom("findings").frame(frame).resizable(true).default_size(150.0).size_range(80.0..=400.0).show(
+            ui,
+            |ui| {
+                self.say(ui);
+                findings::ui(ui, scene);
+            },
+        );
+        CentralPanel::default().frame(frame).show(ui, |ui| self.sheet.ui(ui, scene));
+        paper
+    }
+
+    fn folding(&mut self, ui: &mut Ui, scene: &mut Scene<'_>) {
+        let steps = scene.session.document().steps.len();
+        let now = (0..steps).find(|&step| {
+            let from = f64::from(u32::try_from(step).unwrap_or(u32::MAX));
+            let time = self.folded.time();
+            time > from && time <= from + 1.0
+        });
+        Panel::bottom("steps")
+            .frame(egui::Frame::new().inner_margin(egui::Margin { top: 10, ..egui::Margin::ZERO }))
+            .resizable(true)
+            .default_size(220.0)
+            .size_range(90.0..=500.0)
+            .show(ui, |ui| {
+                orders(ui, scene, self.order);
+                match self.order {
+                    OrderList::Closing => steps::ui(ui, scene, now),
+                    OrderList::Making => making::ui(ui, scene),
+                }
+            });
+        self.folded.ui(ui, scene);
+    }
+
+    fn say(&self, ui: &mut Ui) {
+        if let Some(hint) = self.hint {
+            ui.add(egui::Label::new(caption(hint)).wrap());
+            return;
+        }
+        let Some(Status { text, is_complaint }) = self.status else { return };
+        let text = if *is_complaint { complaint(text) } else { caption(text) };
+        ui.add(egui::Label::new(text).wrap());
+    }
+}
+
+/// Which list is shown at the left.
+fn lists(ui: &mut Ui, scene: &mut Scene<'_>, now: LeftList) {
+    let (document, selected) = (scene.session.document(), scene.session.selected());
+    let parts = document.parts.len();
+    let parts = if parts == 0 { "Parts".to_owned() } else { format!("Parts ({parts})") };
+    ui.horizontal(|ui| {
+        for (list, name) in [(LeftList::Lines, "Lines"), (LeftList::Parts, &parts)] {
+            if tab(ui, name, now == list) {
+                scene.ask(Action::ShowList(list));
+                // The details belong to the list that is left.
+                let is_elsewhere = match list {
+                    LeftList::Lines => selected.part().is_some(),
+                    LeftList::Parts => selected.line().is_some(),
+                };
+                if is_elsewhere {
+                    scene.ask(Action::Select(Selected::Nothing));
+                }
+            }
+        }
+    });
+}
+
+/// Which order is shown at the lower right.
+fn orders(ui: &mut Ui, scene: &mut Scene<'_>, now: &mut OrderList) {
+    ui.horizontal(|ui| {
+        for (order, name) in [(OrderList::Closing, "Closing order"), (OrderList::Making, "Making order")] {
+            if tab(ui, name, *now == order) {
+                *now = order;
+            }
+        }
+        if *now == OrderList::Closing {
+            commands::button(ui, scene, Command::FindOrder);
+        }
+    });
+}
+
+/// A heading that can be chosen; says whether it was.
+fn tab(ui: &mut Ui, name: &str, on: bool) -> bool {
+    ui.add(egui::Button::selectable(on, theme::heading(name))).clicked()
+}

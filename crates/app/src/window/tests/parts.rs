@@ -1,0 +1,378 @@
+//! Parts: put on, moved, changed and taken off, on the sheet, in their list and in the folded view.
+
+use super::*;
+use egui::Key;
+use model::part::{Source, change, usual};
+use model::{Edit, Face, PartId, PartKind, Point, SheetEdge};
+
+const INCH: Length = Length::INCH;
+
+/// The sheet of the other tests, with its upper left corner panel cut away.
+fn with_offcut() -> Document {
+    let mut document = document();
+    let layout = model::Layout::of(&document);
+    let corner = layout.panel_at(Point::new(INCH, INCH)).unwrap();
+    document.apply(session::offcut::cut_away(&document, &layout, corner).unwrap()).unwrap();
+    document
+}
+
+/// Puts a part on the base in the middle of the sheet by the menu.
+fn put(bench: &mut Bench, sort: &str) {
+    press(bench, "Add a part…");
+    bench.query_all_by_role_and_label(Role::Button, sort).last().unwrap().click();
+    bench.run();
+}
+
+/// The window with a mat of 2 by 1 in in the middle of the base, which is 6 by 10 in, 3 in from the left, 2 in from the top.
+fn with_mat() -> Bench {
+    let mut document = document();
+    let on = model::PanelRef::Sheet(Point::new(INCH * 6, INCH * 6));
+    let kind = PartKind::Mat(model::part::Mat { width: INCH * 2, height: INCH });
+    let place = model::part::Placement::centred(on);
+    let part = model::Part {
+        id: PartId(1),
+        name: "Photo mat".to_owned(),
+        kind,
+        source: Source::FolioStock,
+        place,
+        also: Vec::new(),
+    };
+    document.apply(change::add(&document, part)).unwrap();
+    bench_with(document, None, [])
+}
+
+fn part(bench: &Bench, id: u32) -> model::Part {
+    bench.state().session().document().part(PartId(id)).unwrap().clone()
+}
+
+/// How far a part lies from where its anchors are, in sixty-fourths of an inch.
+fn place(bench: &Bench, id: u32) -> (i64, i64) {
+    let place = part(bench, id).place;
+    let sixty_fourths = |length: Length| length.nm() * 64 / INCH.nm();
+    (sixty_fourths(place.across.distance), sixty_fourths(place.down.distance))
+}
+
+fn selected_part(bench: &Bench) -> Option<u32> {
+    bench.state().session().selected().part().map(|id| id.0)
+}
+
+#[test]
+fn a_pocket_is_put_on_the_base_dragged_changed_and_deleted() {
+    let mut bench = bench();
+    press(&mut bench, "Parts");
+    put(&mut bench, "Flat pocket");
+    assert_eq!(selected_part(&bench), Some(1));
+    let session = bench.state().session();
+    assert_eq!(session.undo_label(), Some("Add flat pocket"));
+    let base = session.derived().layout.base;
+    assert_eq!(session.derived().layout.part(PartId(1)).unwrap().laid.unwrap().on, base.unwrap());
+    let before = place(&bench, 1);
+    let from = middle_of(&bench, "Pocket 1 on the sheet");
+    let to = from - Vec2::new(0.0, inch(&bench));
+    drag(&mut bench, from, to);
+    assert!(bench.state().session().in_gesture());
+    assert!(exists(&bench, "It lies"), "what it snapped to is said");
+    bench.drop_at(to);
+    bench.run();
+    assert_eq!(place(&bench, 1).1 - before.1, 64, "an inch up from the lower border, in grooves");
+    key(&mut bench, Modifiers::COMMAND, Key::Z);
+    assert_eq!(place(&bench, 1), before);
+    type_into(&mut bench, "Width of the part", "4");
+    let PartKind::Pocket(pocket) = part(&bench, 1).kind else { panic!("a pocket") };
+    assert_eq!(pocket.width, INCH * 4);
+    key(&mut bench, Modifiers::NONE, Key::Escape);
+    bench.get_by_label("Pocket 1 on the sheet").focus();
+    bench.run();
+    key(&mut bench, Modifiers::NONE, Key::Delete);
+    assert!(bench.state().session().document().parts.is_empty());
+    key(&mut bench, Modifiers::COMMAND, Key::Z);
+    assert_eq!(bench.state().session().document().parts.len(), 1, "one step of history");
+}
+
+#[test]
+fn every_kind_in_the_menu_is_put_on_with_a_place() {
+    for sort in usual::Sort::ALL {
+        let mut bench = bench();
+        press(&mut bench, "Parts");
+        put(&mut bench, sort.label());
+        let session = bench.state().session();
+        assert_eq!(selected_part(&bench), Some(1), "{}", sort.label());
+        assert!(session.derived().layout.part_faults.is_empty(), "{}", sort.label());
+        let left_out = &session.derived().folded.as_ref().unwrap().0.left_out;
+        assert!(left_out.is_empty(), "{}: {left_out:?}", sort.label());
+    }
+}
+
+#[test]
+fn a_drag_comes_to_rest_on_the_middle_and_on_a_border() {
+    let mut bench = with_mat();
+    let from = middle_of(&bench, "Photo mat on the sheet");
+    let inch = inch(&bench);
+    // 2 in to the left is where its left border meets that of the panel.
+    let to = from - Vec2::new(inch * 2.0 - 3.0, -3.0);
+    drag(&mut bench, from, to);
+    assert!(exists(&bench, "across: left border; down: middle"));
+    bench.drop_at(to);
+    bench.run();
+    assert_eq!((place(&bench, 1), bench.state().session().in_gesture()), ((-2 * 64, 0), false));
+    assert_eq!(bench.state().session().undo_label(), Some("Move Photo mat"));
+}
+
+#[test]
+fn escape_puts_a_dragged_part_back() {
+    let mut bench = with_mat();
+    let from = middle_of(&bench, "Photo mat on the sheet");
+    let to = from + Vec2::new(inch(&bench), 0.0);
+    drag(&mut bench, from, to);
+    assert_eq!(place(&bench, 1).0, 64);
+    key(&mut bench, Modifiers::NONE, Key::Escape);
+    bench.drop_at(to);
+    bench.run();
+    assert_eq!((place(&bench, 1), bench.state().session().undo_label()), ((0, 0), None));
+}
+
+#[test]
+fn arrows_push_a_part_as_it_is_seen() {
+    let mut bench = with_mat();
+    bench.get_by_label("Photo mat on the sheet").focus();
+    bench.run();
+    assert_eq!(selected_part(&bench), Some(1), "what has the focus is what commands work on");
+    key(&mut bench, Modifiers::NONE, Key::ArrowRight);
+    key(&mut bench, Modifiers::SHIFT, Key::ArrowUp);
+    assert_eq!(place(&bench, 1), (8, -2), "a groove, and a quarter of one");
+    for _ in 0..2 {
+        key(&mut bench, Modifiers::COMMAND, Key::Z);
+    }
+    key(&mut bench, Modifiers::NONE, Key::T);
+    bench.get_by_label("Photo mat on the sheet").focus();
+    bench.run();
+    key(&mut bench, Modifiers::NONE, Key::ArrowRight);
+    // Turned once to the left, what is right on the board is down on the sheet.
+    assert_eq!(place(&bench, 1), (0, 8));
+}
+
+#[test]
+fn a_line_within_reach_wins_over_a_part_and_clicks_go_deeper() {
+    let mut bench = with_mat();
+    let at = middle_of(&bench, "Photo mat on the sheet");
+    click_at(&mut bench, at);
+    assert_eq!(selected_part(&bench), Some(1));
+    click_at(&mut bench, at);
+    assert!(matches!(bench.state().session().selected(), Selected::Panel(_)), "the panel under it");
+    click_at(&mut bench, at);
+    assert_eq!(selected_part(&bench), Some(1), "and round again");
+    // On the left fold, which the mat is laid over by its number of inches from the middle.
+    type_into(&mut bench, "How far across the part lies", "-2 1/2");
+    let fold = on_sheet(&bench, 3.0, 7.0);
+    click_at(&mut bench, fold);
+    assert_eq!(selected_line(&bench), Some(1));
+    click_at(&mut bench, fold);
+    assert_eq!(selected_part(&bench), Some(1));
+}
+
+#[test]
+fn alt_and_a_click_pick_what_lies_under_what_is_selected() {
+    let mut bench = with_mat();
+    press(&mut bench, "Parts (1)");
+    press(&mut bench, "Select Photo mat");
+    let at = middle_of(&bench, "Photo mat on the sheet");
+    bench.event(egui::Event::ModifiersChanged(Modifiers::ALT));
+    bench.hover_at(at);
+    bench.step();
+    for pressed in [true, false] {
+        let button = egui::PointerButton::Primary;
+        bench.event(egui::Event::PointerButton { pos: at, button, pressed, modifiers: Modifiers::ALT });
+        bench.step();
+    }
+    bench.run();
+    assert!(matches!(bench.state().session().selected(), Selected::Panel(_)));
+}
+
+#[test]
+fn a_part_is_selected_by_its_face_in_the_folded_view() {
+    let mut bench = with_mat();
+    key(&mut bench, Modifiers::NONE, Key::F);
+    let folded = bench.get_by_label("Folded view").rect().center();
+    click_at(&mut bench, folded);
+    assert_eq!(selected_part(&bench), Some(1), "the mat lies in the middle of the base");
+    assert!(exists(&bench, "On the front of Base."));
+}
+
+#[test]
+fn parts_are_hidden_and_shown_again() {
+    let mut bench = with_mat();
+    press(&mut bench, "Show parts");
+    assert!(!exists(&bench, "Photo mat on the sheet"));
+    key(&mut bench, Modifiers::NONE, Key::H);
+    assert!(exists(&bench, "Photo mat on the sheet"));
+    assert!(!bench.state().session().is_changed(), "hiding is looking");
+}
+
+#[test]
+fn a_part_is_turned_by_key_button_and_field() {
+    let mut bench = with_mat();
+    bench.get_by_label("Photo mat on the sheet").focus();
+    bench.run();
+    let turned = |bench: &Bench| part(bench, 1).place.rotation.hundredths();
+    key(&mut bench, Modifiers::SHIFT, Key::R);
+    assert_eq!(turned(&bench), 9_000);
+    press(&mut bench, "Turn the part a quarter to the left");
+    assert_eq!(turned(&bench), 0);
+    type_into(&mut bench, "How far the part is turned", "12.5");
+    assert_eq!(turned(&bench), 1_250);
+    type_into(&mut bench, "How far the part is turned", "north");
+    assert!(exists(&bench, "Give degrees"));
+    assert_eq!(turned(&bench), 1_250);
+}
+
+#[test]
+fn a_part_is_turned_over_and_put_behind_its_panel() {
+    let mut bench = with_mat();
+    bench.get_by_label("Photo mat on the sheet").focus();
+    bench.run();
+    key(&mut bench, Modifiers::SHIFT, Key::F);
+    assert_eq!(part(&bench, 1).place.showing, Face::Back);
+    press(&mut bench, "On its back");
+    assert_eq!(part(&bench, 1).place.face, Face::Back);
+    assert!(exists(&bench, "On the back of Base."));
+}
+
+#[test]
+fn another_anchor_leaves_a_part_where_it_is() {
+    let mut bench = with_mat();
+    press(&mut bench, "Parts (1)");
+    press(&mut bench, "Select Photo mat");
+    let lies = |bench: &Bench| {
+        let layout = &bench.state().session().derived().layout;
+        let of = layout.part(PartId(1)).unwrap();
+        session::part::on_host(&of.laid.unwrap(), &of.panels[0])
+    };
+    let before = lies(&bench);
+    choose(&mut bench, "What it is measured from across", "from right");
+    assert_eq!((lies(&bench), place(&bench, 1).0), (before, 2 * 64));
+    choose(&mut bench, "What it is measured from down", "from top");
+    assert_eq!((lies(&bench), place(&bench, 1).1), (before, 9 * 32));
+}
+
+#[test]
+fn glued_edges_leave_a_mouth_that_is_named() {
+    let mut bench = bench();
+    press(&mut bench, "Parts");
+    put(&mut bench, "Flat pocket");
+    assert!(exists(&bench, "Open at the top."));
+    press(&mut bench, "Glued at the right");
+    assert!(exists(&bench, "Open at the top and right."));
+    let PartKind::Pocket(pocket) = part(&bench, 1).kind else { panic!("a pocket") };
+    assert!(!pocket.glued.has(SheetEdge::Right));
+}
+
+#[test]
+fn a_measure_that_makes_no_part_is_refused_with_a_sentence() {
+    let mut bench = with_mat();
+    press(&mut bench, "Parts (1)");
+    press(&mut bench, "Select Photo mat");
+    type_into(&mut bench, "Width of the part", "0");
+    assert!(exists(&bench, "has no width"));
+    assert!(!bench.state().session().is_changed());
+}
+
+#[test]
+fn parts_are_put_on_in_another_order() {
+    let mut bench = bench();
+    press(&mut bench, "Parts");
+    put(&mut bench, "Mat");
+    put(&mut bench, "Tab");
+    press(&mut bench, "Put Tab 2 on earlier");
+    let order =
+        |bench: &Bench| bench.state().session().document().parts.iter().map(|part| part.id.0).collect::<Vec<_>>();
+    assert_eq!(order(&bench), [2, 1]);
+    press(&mut bench, "Put Tab 2 on later");
+    assert_eq!(order(&bench), [1, 2]);
+}
+
+#[test]
+fn a_copy_lies_a_little_aside_and_is_selected() {
+    let mut bench = with_mat();
+    bench.get_by_label("Photo mat on the sheet").focus();
+    bench.run();
+    key(&mut bench, Modifiers::COMMAND, Key::D);
+    assert_eq!((selected_part(&bench), place(&bench, 2)), (Some(2), (16, 16)));
+}
+
+#[test]
+fn an_offcut_is_used_as_a_part_on_the_base() {
+    let mut bench = bench_with(with_offcut(), None, []);
+    let corner = on_sheet(&bench, 1.0, 1.0);
+    click_at(&mut bench, corner);
+    bench.get_by_label("Use this offcut as…").click();
+    bench.run();
+    // The corner is 3 by 2 in.
+    bench
+        .get_by(|node| node.role() == Role::Button && node.label().is_some_and(|label| label.starts_with("Mat, ")))
+        .click();
+    bench.run();
+    let mat = part(&bench, 1);
+    assert!(matches!(mat.source, Source::Whole(_)) && matches!(mat.kind, PartKind::Mat(_)));
+    assert!(exists(&bench, "Offcut 1 as it is"));
+}
+
+#[test]
+fn parts_are_fitted_into_what_is_left() {
+    let mut document = with_offcut();
+    let layout = model::Layout::of(&document);
+    let base = layout.panel_ref(layout.base.unwrap()).unwrap();
+    let kind = PartKind::Mat(model::part::Mat { width: INCH * 2, height: INCH });
+    let place = model::part::Placement::centred(base);
+    let of = |id, kind: &PartKind| model::Part {
+        id: PartId(id),
+        name: String::new(),
+        kind: kind.clone(),
+        source: Source::FolioStock,
+        place,
+        also: Vec::new(),
+    };
+    let large = PartKind::Mat(model::part::Mat { width: INCH * 5, height: INCH * 5 });
+    document.apply(Edit::SetParts(vec![of(1, &kind), of(2, &large)])).unwrap();
+    let mut bench = bench_with(document, None, []);
+    press(&mut bench, "Parts (2)");
+    press(&mut bench, "Fit parts into what is left");
+    assert_eq!(part(&bench, 1).source, Source::AnyOffcut);
+    assert!(exists(&bench, "1 of 2 parts are cut from what is left; there is no room for \"Mat 2\"."));
+    let supply = bench.state().session().derived().supply.clone().unwrap();
+    assert!(matches!(supply.supply(PartId(1)).unwrap().from, allot::Origin::Offcut { .. }));
+}
+
+#[test]
+fn a_job_that_may_not_be_moved_says_what_is_in_its_way() {
+    let mut bench = with_mat();
+    press(&mut bench, "Making order");
+    let jobs = bench.state().session().derived().making(bench.state().session().document()).jobs.clone();
+    let last = jobs.len();
+    let cut = jobs.iter().position(|job| matches!(job, model::part::Job::Cut(model::part::Paper::Part(_)))).unwrap();
+    let put = jobs.iter().position(|job| matches!(job, model::part::Job::Put(_))).unwrap();
+    assert!(cut < put && put < last);
+    for step in (cut + 2..=put + 1).rev() {
+        let label = format!("Do job {step} earlier");
+        press(&mut bench, &label);
+    }
+    assert!(exists(&bench, "is made before it is put in place"));
+}
+
+#[test]
+fn what_goes_into_a_pocket_is_said() {
+    let mut bench = bench();
+    press(&mut bench, "Parts");
+    put(&mut bench, "Flat pocket");
+    assert!(exists(&bench, "What fits"));
+    put(&mut bench, "Insert");
+    assert!(exists(&bench, "fits Pocket 1"), "an insert made for the pocket fits it");
+}
+
+#[test]
+fn keys_open_the_menu_of_parts() {
+    let mut bench = bench();
+    key(&mut bench, Modifiers::NONE, Key::P);
+    bench.query_all_by_role_and_label(Role::Button, "Gusseted pocket").last().unwrap().click();
+    bench.run();
+    assert_eq!(selected_part(&bench), Some(1));
+}
