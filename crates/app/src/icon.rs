@@ -76,7 +76,11 @@ impl Icon {
             Self::TurnLeft | Self::TurnRight => {
                 // The mirror image of one another.
                 let side = if self == Self::TurnLeft { -1.0 } else { 1.0 };
-                line([(-5.0, 5.0), (-4.5, 0.5), (-2.5, -2.5), (0.5, -3.8), (3.0, -4.0)].map(|(x, y)| at(x * side, y)).to_vec());
+                line(
+                    [(-5.0, 5.0), (-4.5, 0.5), (-2.5, -2.5), (0.5, -3.8), (3.0, -4.0)]
+                        .map(|(x, y)| at(x * side, y))
+                        .to_vec(),
+                );
                 fill(vec![at(2.0 * side, -7.5), at(7.0 * side, -4.0), at(2.0 * side, -0.5)]);
             }
             Self::Good => line(vec![at(-5.5, 0.5), at(-1.5, 4.5), at(6.0, -5.0)]),

@@ -32,6 +32,17 @@ pub(crate) fn area(painter: &Painter, points: &[kurbo::Point], view: &ViewTransf
     fill::outlines(painter, &[outline], ink);
 }
 
+/// Whether a point lies inside an outline.
+pub(crate) fn is_inside(outline: &[kurbo::Point], point: kurbo::Point) -> bool {
+    let n = outline.len();
+    (0..n).fold(false, |inside, i| {
+        let (a, b) = (outline[i], outline[(i + 1) % n]);
+        let crosses = (a.y > point.y) != (b.y > point.y);
+        let x = a.x + (point.y - a.y) / (b.y - a.y) * (b.x - a.x);
+        inside != (crosses && point.x < x)
+    })
+}
+
 /// A straight line that looks like the drawing's lines of that stroke.
 pub(crate) fn line(painter: &Painter, ends: [Pos2; 2], stroke: &draw::list::Stroke, scale: f32, width: f32) {
     dash::line(painter, &ends, stroke, scale, egui::Stroke::new(width, colour(stroke.colour)));

@@ -76,10 +76,10 @@ pub const PAPER_BACK: Colour = Colour::solid(0xE3, 0xEC, 0xF3);
 pub const OFFCUT: Colour = Colour::solid(0xEC, 0xEC, 0xEC);
 
 /// The front of a part's paper: darker than the folio's, so that it stands out from it.
-pub const PART_FRONT: Colour = Colour::solid(0xF4, 0xE3, 0xC6);
+pub const PART_FRONT: Colour = Colour::solid(0xF7, 0xE9, 0xD0);
 
 /// The back of a part's paper.
-pub const PART_BACK: Colour = Colour::solid(0xCE, 0xDD, 0xEA);
+pub const PART_BACK: Colour = Colour::solid(0xD9, 0xEA, 0xF9);
 
 /// Glue, as hatching.
 pub const GLUE_INK: Colour = Colour::solid(0x8A, 0x3F, 0x6B);

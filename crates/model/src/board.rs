@@ -1,12 +1,13 @@
 //! The scoring table: what to press where, turn by turn, as it is done on a scoring board.
 
-use crate::document::{Document, Step};
-use crate::layout::Layout;
+use crate::document::{Document, Step, Tucked};
+use crate::layout::{Layout, PanelId};
 use crate::length::Length;
 use crate::line::{Crease, Direction, Face, LineId};
 use crate::part::PartId;
 use crate::resolve::Placed;
 use crate::turn::Turn;
+use crate::words::listed;
 use std::collections::BTreeMap;
 
 /// What is pressed on the scoring board, in the order it is done: the front turn by turn, then the back.
@@ -49,6 +50,8 @@ pub struct StepFolds {
     pub step: usize,
     /// The scores with a fold in the folio or in a part on it, by their numbers among all lines, each with how it folds.
     pub folds: Vec<(LineId, Crease)>,
+    /// What is tucked: the panel that moves, and the one under which it comes to lie.
+    pub tucks: Vec<[PanelId; 2]>,
 }
 
 /// The scoring table of a design.
@@ -134,17 +137,33 @@ pub fn closing_order(document: &Document, layout: &Layout) -> Vec<StepFolds> {
     };
     let folds = |(step, of): (usize, &Step)| {
         let on_sheet = of.lines.iter().filter_map(|&id| fold(step, id));
-        StepFolds { step, folds: on_sheet.chain(of.parts.iter().filter_map(|line| of_part(step, line))).collect() }
+        let tuck = |tuck: &Tucked| Some([layout.panel_of(tuck.panel)?, layout.panel_of(tuck.under)?]);
+        StepFolds {
+            step,
+            folds: on_sheet.chain(of.parts.iter().filter_map(|line| of_part(step, line))).collect(),
+            tucks: of.tucks.iter().filter_map(tuck).collect(),
+        }
     };
     document.steps.iter().enumerate().map(folds).filter(|step| !step.folds.is_empty()).collect()
 }
 
 impl StepFolds {
+    /// ", tucking Left flap under Top flap"; nothing where nothing is tucked.
+    #[must_use]
+    pub fn tuck_words(&self, layout: &Layout) -> String {
+        let name = |panel: PanelId| &layout.panel(panel).name;
+        let tucks = self.tucks.iter().map(|&[panel, under]| format!("{} under {}", name(panel), name(under)));
+        let tucks = listed(tucks);
+        if tucks.is_empty() { tucks } else { format!(", tucking {tucks}") }
+    }
+
     /// What folds, in words: "Left fold (valley, 180°) together with Right fold (valley, 180°)".
     #[must_use]
     pub fn words(&self, document: &Document, layout: &Layout) -> String {
-        let fold = |(id, crease): &(LineId, Crease)| format!("{} ({})", layout.line_name(document, *id), crease.words());
-        self.folds.iter().map(fold).collect::<Vec<_>>().join(" together with ")
+        let fold =
+            |(id, crease): &(LineId, Crease)| format!("{} ({})", layout.line_name(document, *id), crease.words());
+        let folds = self.folds.iter().map(fold).collect::<Vec<_>>().join(" together with ");
+        format!("{folds}{}", self.tuck_words(layout))
     }
 }
 

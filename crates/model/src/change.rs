@@ -3,7 +3,7 @@
 //! would leave a line without a place.
 
 use crate::corner::{Corner, CornerShape};
-use crate::document::{Document, Step};
+use crate::document::{Document, Step, Tucked};
 use crate::edit::{Edit, Refusal};
 use crate::geometry::Point;
 use crate::layout::{Layout, Stretch};
@@ -390,6 +390,27 @@ pub fn last_apart(document: &Document, step: usize) -> Option<Edit> {
     };
     steps.insert(step + 1, apart);
     Some(Edit::SetSteps(steps))
+}
+
+/// Tucks a panel that moves in a step under another, in place of what was said of that panel there. `None` for a step that
+/// is not there, or where that is said already.
+#[must_use]
+pub fn tuck(document: &Document, step: usize, tucked: Tucked) -> Option<Edit> {
+    let mut steps = document.steps.clone();
+    let tucks = &mut steps.get_mut(step)?.tucks;
+    tucks.retain(|other| other.panel != tucked.panel);
+    tucks.push(tucked);
+    (steps != document.steps).then_some(Edit::SetSteps(steps))
+}
+
+/// Lets nothing be tucked in a step any more. `None` where nothing is.
+#[must_use]
+pub fn untuck(document: &Document, step: usize) -> Option<Edit> {
+    let mut steps = document.steps.clone();
+    let tucks = &mut steps.get_mut(step)?.tucks;
+    let had = !tucks.is_empty();
+    tucks.clear();
+    had.then_some(Edit::SetSteps(steps))
 }
 
 fn append_step(document: &Document, id: LineId) -> Edit {

@@ -3,7 +3,7 @@
 use crate::derived::Derived;
 use fold::{PlanTrouble, PlannedStep, Trouble, Wishes};
 use model::words::listed;
-use model::{Document, Edit, LineId, PanelId, PartId, Step};
+use model::{Document, Edit, LineId, PanelId, PartId, Step, Tucked};
 use std::collections::BTreeSet;
 
 /// An order of steps that closes the design.
@@ -28,7 +28,13 @@ pub fn find(document: &Document, derived: &Derived) -> Result<Found, String> {
     }
     let plan =
         fold::plan(assembly, &Wishes::default()).map_err(|trouble| Words { document, derived }.says(&trouble))?;
-    let mut steps: Vec<Step> = plan.steps.iter().map(|step| derived.layout.step_of(&step.lines)).collect();
+    let named = |place: usize| derived.layout.panel_ref(assembly.panels.get(place)?.id);
+    let tucked = |tuck: &fold::Tuck| Some(Tucked { panel: named(tuck.moving)?, under: named(tuck.under)? });
+    let step = |step: &PlannedStep| Step {
+        tucks: step.tucks.iter().filter_map(tucked).collect(),
+        ..derived.layout.step_of(&step.lines)
+    };
+    let mut steps: Vec<Step> = plan.steps.iter().map(step).collect();
     let folded: BTreeSet<LineId> = steps.iter().flat_map(|step| step.lines.iter().copied()).collect();
     let of_parts: BTreeSet<(PartId, LineId)> = steps.iter().flat_map(|step| step.parts.iter().copied()).collect();
     let idle = document.steps.iter().map(|step| {
@@ -98,7 +104,9 @@ impl Words<'_> {
             Trouble::Crosses { panels, .. } | Trouble::Unflat { panels, .. } => {
                 format!("{} can't lie flat together", self.panels(panels))
             }
-            Trouble::NotInSteps { line } => format!("\"{}\" folds in no step", self.document.line_name(*line)),
+            Trouble::NotInSteps { line } => {
+                format!("\"{}\" folds in no step", self.derived.layout.line_name(self.document, *line))
+            }
             Trouble::CannotTuck { .. } => "a flap can't be tucked where it should".to_owned(),
         }
     }
@@ -112,7 +120,7 @@ impl Words<'_> {
     }
 
     fn lines(&self, ids: &[LineId]) -> String {
-        listed(ids.iter().map(|&id| format!("\"{}\"", self.document.line_name(id))))
+        listed(ids.iter().map(|&id| format!("\"{}\"", self.derived.layout.line_name(self.document, id))))
     }
 }
 

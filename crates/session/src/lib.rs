@@ -15,6 +15,7 @@ pub mod run;
 pub mod select;
 pub mod snap;
 pub mod spot;
+pub mod tuck;
 pub mod work;
 pub mod workshop;
 

@@ -109,6 +109,27 @@ pub fn on_host(laid: &Laid, main: &Panel) -> (Point, Point) {
     bounds(&corners)
 }
 
+/// The outline of a part's main panel on the flat sheet, also where the part can't be put together with the rest. `None`
+/// for a part without a place, and for one on a part that is left out itself.
+#[must_use]
+pub fn outline(derived: &Derived, id: PartId) -> Option<Vec<Point>> {
+    let part = derived.layout.part(id)?;
+    let laid = part.laid?;
+    let main = part.panels.iter().find(|panel| panel.id == part.main)?;
+    let on_panel = main.outline.iter().map(|&point| laid.on_host(point));
+    if derived.layout.part_of(laid.on).is_none() {
+        return Some(on_panel.collect());
+    }
+    let (assembly, _) = derived.folded.as_ref()?;
+    let frame = assembly.lying(assembly.place(laid.on)?)?;
+    let on_sheet = |point: Point| {
+        let (x, y) = point.mm();
+        let at = frame.transform_point3(DVec3::new(x, -y, 0.0));
+        Some(Point::new(Length::from_mm_rounded(at.x)?, Length::from_mm_rounded(-at.y)?))
+    };
+    on_panel.map(on_sheet).collect()
+}
+
 /// A way on the flat sheet as a way on the own sheet of a panel that lies there.
 fn turned_back(derived: &Derived, panel: PanelId, by: Vector) -> Option<Vector> {
     if derived.layout.part_of(panel).is_none() {
@@ -183,6 +204,30 @@ mod tests {
         check(3, (24, 0), ("across: 1/8 in groove; down: middle", (-Length::EIGHTH * 3, Length::ZERO)));
         // Wider than the leaf, so going left it is its right border that meets the leaf's.
         check(3, (-30, 0), ("across: right border; down: middle", (inch(1).half(), Length::ZERO)));
+    }
+
+    #[test]
+    fn a_part_has_an_outline_where_it_is_seen() {
+        let derived = Derived::of(&document());
+        assert_eq!(bounds(&outline(&derived, PartId(1)).unwrap()), (at(3, 5), at(5, 7)));
+        // In the middle of the hinge's free leaf, which lies on the glued one over the middle of the base.
+        let (low, high) = bounds(&outline(&derived, PartId(3)).unwrap());
+        assert_eq!((high.x - low.x, high.y - low.y, (low.y + high.y).half()), (inch(2), inch(2), inch(6)));
+        assert_eq!(parts_at(&derived, Point::new((low.x + high.x).half(), inch(6)))[0], PartId(3));
+        assert_eq!(outline(&derived, PartId(9)), None);
+    }
+
+    #[test]
+    fn a_push_goes_the_way_it_is_seen() {
+        let document = document();
+        let derived = Derived::of(&document);
+        let by = Vector { x: inch(1), y: Length::ZERO };
+        for (id, expected) in [(1, inch(1)), (3, -inch(1))] {
+            let mut moved = document.clone();
+            moved.apply(push(&document, &derived, PartId(id), by).unwrap()).unwrap();
+            let place = moved.part(PartId(id)).unwrap().place;
+            assert_eq!((place.across.distance, place.down.distance), (expected, Length::ZERO), "part {id}");
+        }
     }
 
     #[test]

@@ -106,9 +106,10 @@ fn fitted(session: &Session) -> Result<Change, String> {
     let is_bound = |part: &&Part| matches!(part.source, Source::FolioStock | Source::Offcut(_));
     let count = document.parts.iter().filter(is_bound).count();
     if count == 0 {
-        return Err("no part is bound to a further sheet of the folio's paper, or to one offcut".to_owned());
+        return Err("every part of the folio's paper is cut from what is left already".to_owned());
     }
-    let free = |part: &Part| if is_bound(&part) { Part { source: Source::AnyOffcut, ..part.clone() } } else { part.clone() };
+    let free =
+        |part: &Part| if is_bound(&part) { Part { source: Source::AnyOffcut, ..part.clone() } } else { part.clone() };
     let edit = Edit::SetParts(document.parts.iter().map(free).collect());
     let said = Some(said_of_fitting(document, &edit).map_err(in_words)?);
     Ok(Change { said, ..Change::new("Fit parts into what is left", edit) })
@@ -128,6 +129,10 @@ fn said_of_fitting(document: &Document, edit: &Edit) -> Result<String, model::Re
     Ok(if missing.is_empty() {
         format!("{asked} {} cut from what is left.", if asked == 1 { "part is" } else { "parts are" })
     } else {
-        format!("{} of {asked} parts are cut from what is left; there is no room for {}.", asked - missing.len().min(asked), listed(missing))
+        format!(
+            "{} of {asked} parts are cut from what is left; there is no room for {}.",
+            asked - missing.len().min(asked),
+            listed(missing)
+        )
     })
 }

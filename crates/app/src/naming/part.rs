@@ -74,7 +74,8 @@ fn stock_name(document: &Document, id: model::StockId) -> String {
 pub(crate) fn faults(document: &Document, derived: &Derived, id: PartId) -> Vec<String> {
     let name = document.part_name(id);
     let fault = derived.layout.part_faults.get(&id);
-    let mut faults: Vec<String> = fault.map(|fault| format!("{name} {}.", fault.phrase(document))).into_iter().collect();
+    let mut faults: Vec<String> =
+        fault.map(|fault| format!("{name} {}.", fault.phrase(document))).into_iter().collect();
     let left_out = derived.folded.as_ref().is_some_and(|(assembly, _)| assembly.left_out.contains_key(&id));
     if left_out {
         let own = |finding: &&check::Finding| {

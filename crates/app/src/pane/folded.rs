@@ -253,16 +253,7 @@ fn reach(drawn: &FoldedScene, scene: &Scene<'_>) -> kurbo::Rect {
 /// The panel of the nearest face around a point of the screen.
 fn panel_at(scene: &FoldedScene, view: &ViewTransform, at: Pos2) -> Option<PanelId> {
     let point = view.to_drawing(at);
-    let around = |outline: &[kurbo::Point]| {
-        let n = outline.len();
-        (0..n).fold(false, |inside, i| {
-            let (a, b) = (outline[i], outline[(i + 1) % n]);
-            let crosses = (a.y > point.y) != (b.y > point.y);
-            let x = a.x + (point.y - a.y) / (b.y - a.y) * (b.x - a.x);
-            inside != (crosses && point.x < x)
-        })
-    };
-    scene.faces.iter().rev().find(|face| around(&face.outline)).map(|face| face.panel)
+    scene.faces.iter().rev().find(|face| paint::is_inside(&face.outline, point)).map(|face| face.panel)
 }
 
 /// Draws face by face, so that the wash over a lit face is hidden by whatever lies in front of it.

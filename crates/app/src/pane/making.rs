@@ -2,9 +2,9 @@
 
 use crate::icon::Icon;
 use crate::pane::{Action, Scene};
-use crate::theme::{self, BODY, caption, colour, complaint, plain};
+use crate::theme::{self, BODY, bold, caption, colour, complaint, plain};
 use draw::style;
-use egui::{Id, Label, Pos2, Rect, ScrollArea, Sense, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
+use egui::{Id, Label, Pos2, Rect, RichText, ScrollArea, Sense, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
 use make::{Making, Words};
 use model::part::{Job, Paper};
 use model::{Edit, PartId};
@@ -35,7 +35,9 @@ pub(crate) fn ui(ui: &mut Ui, scene: &mut Scene<'_>) {
         let cautions = making.cautions(document);
         if !cautions.is_empty() {
             ui.add_space(4.0);
+            ui.label(RichText::new("What to mind").font(bold(13.0)));
         }
+        ui.spacing_mut().item_spacing.y = 6.0;
         for (_, caution) in cautions {
             ui.add(Label::new(caption(caution.sentence())).wrap());
         }

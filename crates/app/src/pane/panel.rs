@@ -115,6 +115,10 @@ fn head(ui: &mut Ui, scene: &mut Scene<'_>, panel: &Panel, list: LeftList) {
     let part = if piece.is_folio { "part of the folio".to_owned() } else { format!("part of {}", piece.name) };
     let text = format!("{} by {}, {part}.", width.readable(units), height.readable(units));
     ui.add(egui::Label::new(caption(&text)).wrap());
+    let fits = scene.session.derived().fits(scene.session.document());
+    for tray in fits.trays.iter().filter(|tray| tray.panel == panel.id) {
+        ui.add(egui::Label::new(caption(&fit::words::tray(tray, units))).wrap());
+    }
     ui.horizontal_wrapped(|ui| {
         commands::button(ui, scene, Command::SetBase);
         let away = if piece.is_folio { Command::CutAway } else { Command::KeepOffcut };

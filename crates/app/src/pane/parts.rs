@@ -34,6 +34,8 @@ const DETAILS: f32 = 0.66;
 pub(crate) struct PartsPane {
     drafts: Drafts,
     add: add::Menu,
+    /// The part whose row was brought into view last.
+    brought: Option<PartId>,
 }
 
 impl PartsPane {
@@ -65,9 +67,14 @@ impl PartsPane {
         ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
             ui.spacing_mut().item_spacing.y = 3.0;
             let parts = &scene.session.document().parts;
+            let selected = scene.session.selected().part();
             for (place, part) in parts.iter().enumerate() {
-                row(ui, scene, part, place);
+                let rect = row(ui, scene, part, place);
+                if selected == Some(part.id) && self.brought != selected {
+                    ui.scroll_to_rect(rect, None);
+                }
             }
+            self.brought = selected;
             if parts.is_empty() {
                 ui.add_space(6.0);
                 let text = "No parts yet. Click a panel on the sheet, then Add a part.";
@@ -85,7 +92,7 @@ fn ledger(ui: &mut Ui, scene: &Scene<'_>) {
     ui.add(egui::Label::new(caption(&text)).wrap());
 }
 
-fn row(ui: &mut Ui, scene: &mut Scene<'_>, part: &Part, place: usize) {
+fn row(ui: &mut Ui, scene: &mut Scene<'_>, part: &Part, place: usize) -> Rect {
     let (rect, _) = ui.allocate_exact_size(Vec2::new(ui.available_width(), ROW), Sense::hover());
     let buttons = Rect::from_min_max(Pos2::new(rect.right() - BUTTONS, rect.top() + 7.0), rect.max);
     name(ui, scene, part, Rect::from_min_max(rect.min, Pos2::new(buttons.left() - 6.0, rect.bottom())));
@@ -108,6 +115,7 @@ fn row(ui: &mut Ui, scene: &mut Scene<'_>, part: &Part, place: usize) {
     if let Some(edit) = edit {
         scene.edit(format!("Reorder {called}"), edit);
     }
+    rect
 }
 
 fn name(ui: &Ui, scene: &mut Scene<'_>, part: &Part, rect: Rect) {

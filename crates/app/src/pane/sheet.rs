@@ -280,10 +280,11 @@ impl SheetPane {
         if plans {
             plan::paint(&painter, canvas, scene);
         }
-        name::paint(&painter, canvas, scene, plans);
+        name::paint(&painter, canvas, scene, self.shown_parts(), plans);
         self.paint_parts(ui, &painter, canvas, scene);
         line::marks(ui, &painter, canvas, scene);
         self.measures(ui, &painter, canvas, scene);
+        self.ghost_part(&painter, canvas, scene);
         self.part_measures(&painter, canvas, scene);
         self.ghost(&painter, canvas, scene);
     }

@@ -127,7 +127,7 @@ fn lists(ui: &mut Ui, scene: &mut Scene<'_>, now: LeftList) {
 
 /// Which order is shown at the lower right.
 fn orders(ui: &mut Ui, scene: &mut Scene<'_>, now: &mut OrderList) {
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         for (order, name) in [(OrderList::Closing, "Closing order"), (OrderList::Making, "Making order")] {
             if tab(ui, name, *now == order) {
                 *now = order;

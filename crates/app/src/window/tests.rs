@@ -7,6 +7,7 @@ mod fold;
 mod list;
 mod panel;
 mod paper;
+mod part_detail;
 mod parts;
 mod several;
 mod sheet;

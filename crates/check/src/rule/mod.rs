@@ -1,6 +1,7 @@
 //! The rules, in the order in which their findings are shown.
 
 mod blocked;
+mod cannot_tuck;
 mod lines_coincide;
 mod making_circle;
 mod misfit_insert;
@@ -33,6 +34,7 @@ pub const ALL: &[Rule] = &[
     misplaced_part::check,
     still_joined::check,
     blocked::check,
+    cannot_tuck::check,
     strikes::check,
     no_layer_order::check,
     sticks_out::check,

@@ -98,17 +98,21 @@ impl Text<'_> {
     }
 
     fn sheets(&self, sheets: &SheetUse, out: &mut dyn Write) -> io::Result<()> {
-        let count = match sheets.sheets.len() {
-            1 => "1 sheet".to_owned(),
-            count => format!("{count} sheets"),
-        };
         let paper = match (sheets.stock, sheets.name.as_str()) {
             (None, _) => "the folio's paper".to_owned(),
             (Some(id), "") => format!("paper {}", id.0),
             (Some(_), name) => format!("\"{name}\""),
         };
         let size = sheets.size.text(self.unit);
-        writeln!(out, "  Take {count} more of {paper}, {size}; no fewer than {} would do", sheets.at_least)?;
+        let (count, least) = (sheets.sheets.len(), sheets.at_least);
+        let word = if count == 1 { "sheet" } else { "sheets" };
+        // Fewer might do where that many are not known to be needed.
+        let fewer = if usize::try_from(least).is_ok_and(|least| least < count) {
+            format!("; perhaps {least} would do")
+        } else {
+            String::new()
+        };
+        writeln!(out, "  Take {count} further {word} of {paper}, {size}{fewer}")?;
         for sheet in &sheets.sheets {
             self.cuts(&sheet.cuts, out)?;
         }

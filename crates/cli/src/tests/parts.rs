@@ -151,7 +151,7 @@ fn the_plan_is_that_of_the_library() {
             }
             allot::Origin::Bought => assert_eq!((&told["from"], &told["cutout"]), (&json!("bought"), &Value::Null)),
             allot::Origin::Missing(why) => {
-                assert_eq!((&told["from"], &told["missing"]), (&json!("missing"), &json!(why)))
+                assert_eq!((&told["from"], &told["missing"]), (&json!("missing"), &json!(why)));
             }
         }
     }
@@ -335,6 +335,7 @@ fn the_text_tells_of_parts_in_sections() {
         "    set through it, its legs spread behind",
         "    it lies on no panel of the folio; put it on one",
         "  Brad 6: bought",
+        "  Take 1 further sheet of the folio's paper, 12 x 12 in",
     ] {
         assert!(text.lines().any(|one| one == line), "{line} in\n{text}");
     }

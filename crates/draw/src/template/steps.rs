@@ -60,7 +60,7 @@ pub(super) fn words(document: &Document, layout: &Layout) -> Vec<String> {
             1..=MOST_NAMED => format!(" {verb} {}", listed(moved)),
             count => format!(" {verb} {count} panels"),
         };
-        format!("{}. {folds}{moves}.", step.step + 1)
+        format!("{}. {folds}{moves}{}.", step.step + 1, step.tuck_words(layout))
     };
     closing_order(document, layout).iter().map(sentence).collect()
 }

@@ -27,6 +27,7 @@ impl Menu {
 
     /// Shows what the next part is put on, and the button that opens the menu.
     pub(super) fn ui(&mut self, ui: &mut Ui, scene: &mut Scene<'_>) {
+        let opens = std::mem::take(&mut self.opens);
         let Some((on, face)) = self.host(scene) else {
             ui.add(egui::Label::new(caption("Choose a base panel on the sheet first.")).wrap());
             return;
@@ -48,7 +49,7 @@ impl Menu {
         });
         ui.horizontal_wrapped(|ui| {
             let response = commands::button(ui, scene, Command::AddPart);
-            if std::mem::take(&mut self.opens) {
+            if opens {
                 Popup::open_id(ui.ctx(), Popup::default_response_id(&response));
             }
             // Opened by the command alone, whether by its button or its key.

@@ -6,7 +6,7 @@ use egui::{Label, RichText, Ui};
 use fit::{Holds, words};
 use model::Part;
 
-/// The most cards that are listed: the pane is narrow, and the largest come first.
+/// The most cards that are listed, from the largest down: what takes those takes smaller ones.
 const MOST_CARDS: usize = 6;
 
 /// Shows what goes in; nothing for a part that holds nothing and lies in nothing.
@@ -20,10 +20,10 @@ pub(super) fn ui(ui: &mut Ui, scene: &Scene<'_>, part: &Part) {
         lines.push(words::pocket(pocket, units));
         let cards = match &pocket.holds {
             Holds::Pocket(inside) => &inside.cards[..],
-            Holds::Surface { cards, .. } => &cards[..],
-            Holds::Corner(_) => &[],
+            // Nothing goes in where it is only laid or glued on.
+            Holds::Surface { .. } | Holds::Corner(_) => &[],
         };
-        lines.extend(cards.iter().take(MOST_CARDS).map(|card| words::card(card, units)));
+        lines.extend(cards.iter().rev().take(MOST_CARDS).map(|card| words::card(card, units)));
     }
     let sets = fits.corners.iter().filter(|set| set.corners.iter().any(|corner| corner.part == part.id));
     lines.extend(sets.map(|set| words::corners(set, document)));

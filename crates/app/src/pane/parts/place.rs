@@ -55,7 +55,7 @@ fn panel(ui: &mut Ui, scene: &mut Scene<'_>, part: &Part) {
     let now = layout.panel_of(part.place.on).and_then(|panel| layout.panel_ref(panel)).unwrap_or(part.place.on);
     let shown = panel_name(document, layout, part.place.on);
     if let Some(on) = choice(ui, "Panel that the part lies on", &shown, now, options) {
-        change(scene, "Put elsewhere", part.id, |part| part.place.on = on);
+        change(scene, "Move", part.id, |part| part.place.on = on);
     }
 }
 

@@ -82,7 +82,8 @@ fn hint(document: &Document, derived: &Derived, id: PartId, to: &str) -> String 
     let layout = &derived.layout;
     let name = document.part_name(id);
     let distances = layout.part(id).and_then(|part| {
-        let laid = part.laid?;
+        // On a part, left and right are not those of the sheet.
+        let laid = part.laid.filter(|laid| layout.part_of(laid.on).is_none())?;
         let main = part.panels.iter().find(|panel| panel.id == part.main)?;
         let (low, _) = on_host(&laid, main);
         let (least, _) = layout.panel(laid.on).bounds();

@@ -3,21 +3,25 @@
 use super::Canvas;
 use crate::pane::Scene;
 use crate::theme::{bold, colour, plain};
+use draw::laid::LaidPart;
 use draw::style;
 use egui::epaint::TextShape;
-use egui::{Color32, Painter, Rect, Vec2};
-use model::{Layout, Panel, polygon};
+use egui::{Color32, Painter, Pos2, Rect, Vec2};
+use model::{Layout, Panel, PartId, polygon};
 use std::f32::consts::FRAC_PI_2;
 
 /// Sizes that are tried in turn, px.
 const SIZES: [f32; 3] = [14.0, 12.0, 10.0];
 
+/// Half the height of a name with a little air, px.
+const HALF: f32 = 9.0;
+
 /// The part of a panel that its name may take.
 const SHARE: Vec2 = Vec2::new(0.9, 0.9);
 
 /// Names every panel of the folio, and each offcut once; a name without room is left out. Where it is shown what is cut
-/// from offcuts, their names stand in what is left of them.
-pub(super) fn paint(painter: &Painter, canvas: &Canvas, scene: &Scene<'_>, plans: bool) {
+/// from offcuts, their names stand in what is left of them; those of panels where no part lies over them.
+pub(super) fn paint(painter: &Painter, canvas: &Canvas, scene: &Scene<'_>, parts: &[LaidPart], plans: bool) {
     let layout = &scene.session.derived().layout;
     for (panel, text) in named(layout) {
         let is_base = layout.base == Some(panel.id);
@@ -29,7 +33,7 @@ pub(super) fn paint(painter: &Painter, canvas: &Canvas, scene: &Scene<'_>, plans
         let used = scene.session.derived().supply.as_ref().and_then(|supply| supply.offcut(panel.piece));
         let room = match used.filter(|offcut| plans && !offcut.is_untouched) {
             Some(offcut) => left(canvas, offcut),
-            None => room(canvas, panel),
+            None => room(canvas, panel).and_then(|room| free(room, |at| covering(canvas, parts, at).is_none())),
         };
         if let Some(room) = room {
             fitted(painter, room, text, Hand { is_bold: is_base, ink, ground: None });
@@ -57,10 +61,36 @@ fn room(canvas: &Canvas, panel: &Panel) -> Option<Rect> {
 
 /// The largest rectangle that is left of an offcut, on the screen.
 fn left(canvas: &Canvas, offcut: &allot::OffcutUse) -> Option<Rect> {
-    let area = |rect: &nest::Rect| rect.size.width().mm() * rect.size.height().mm();
-    let largest = offcut.remainders.iter().max_by(|a, b| area(a).total_cmp(&area(b)))?;
+    let by_area = offcut.remainders.iter().map(|rect| (rect.area(), rect));
+    let (_, largest) = by_area.max_by_key(|(area, _)| *area)?;
     let far = model::Point::new(largest.corner.x + largest.size.width(), largest.corner.y + largest.size.height());
     Some(Rect::from_two_pos(canvas.at(largest.corner), canvas.at(far)).intersect(canvas.rect))
+}
+
+/// The uppermost part in front of the sheet at a point of the screen, of parts from low to high.
+pub(super) fn covering(canvas: &Canvas, parts: &[LaidPart], at: Pos2) -> Option<PartId> {
+    let point = canvas.view.to_drawing(at);
+    let around = |part: &&LaidPart| part.outlines.iter().any(|outline| crate::paint::is_inside(outline, point));
+    parts.iter().rev().filter(|part| !part.is_behind).find(around).map(|part| part.id)
+}
+
+/// All of a rectangle, or the half or quarter of it along an edge, where a name is free to stand.
+pub(super) fn free(all: Rect, is_free: impl Fn(Pos2) -> bool) -> Option<Rect> {
+    // As high as a name is, and most of the way across.
+    let spots = |room: &Rect| {
+        let middle = room.center();
+        [-0.3, 0.0, 0.3].map(|part| [-HALF, 0.0, HALF].map(|down| middle + Vec2::new(room.width() * part, down)))
+    };
+    let Vec2 { x, y } = all.size();
+    let parted = [0.5, 0.25].into_iter().flat_map(|part| {
+        [
+            Rect::from_min_size(all.min, Vec2::new(x, y * part)),
+            Rect::from_min_size(all.min + Vec2::new(0.0, y * (1.0 - part)), Vec2::new(x, y * part)),
+            Rect::from_min_size(all.min, Vec2::new(x * part, y)),
+            Rect::from_min_size(all.min + Vec2::new(x * (1.0 - part), 0.0), Vec2::new(x * part, y)),
+        ]
+    });
+    std::iter::once(all).chain(parted).find(|room| spots(room).into_iter().flatten().all(&is_free))
 }
 
 /// How a name is written.
@@ -99,5 +129,29 @@ pub(super) fn fitted(painter: &Painter, room: Rect, text: &str, hand: Hand) {
             painter.add(TextShape::new(start, galley, ink).with_angle(-FRAC_PI_2));
         }
         return;
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A square of 100 px, free where `is_free` says so by its tenths.
+    #[track_caller]
+    fn check(is_free: impl Fn(f32, f32) -> bool, expected: Option<[f32; 4]>) {
+        let all = Rect::from_min_size(Pos2::ZERO, Vec2::splat(100.0));
+        let found =
+            free(all, |at| is_free(at.x, at.y)).map(|room| [room.left(), room.top(), room.right(), room.bottom()]);
+        assert_eq!(found, expected);
+    }
+
+    #[test]
+    fn a_name_goes_where_nothing_covers_it() {
+        check(|_, _| true, Some([0.0, 0.0, 100.0, 100.0]));
+        check(|_, y| y < 45.0, Some([0.0, 0.0, 100.0, 50.0]));
+        check(|_, y| y < 30.0, Some([0.0, 0.0, 100.0, 25.0]));
+        check(|_, y| y > 75.0, Some([0.0, 75.0, 100.0, 100.0]));
+        check(|x, _| x > 55.0, Some([50.0, 0.0, 100.0, 100.0]));
+        check(|_, _| false, None);
     }
 }

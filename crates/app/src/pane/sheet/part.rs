@@ -1,6 +1,6 @@
 //! Each part on the sheet as a thing of its own: for the pointer, the keyboard and the screen reader alike.
 
-use super::name::Hand;
+use super::name::{Hand, covering, fitted, free};
 use super::{Canvas, SheetPane, dimension, drag};
 use crate::naming::part as naming;
 use crate::paint;
@@ -22,8 +22,6 @@ pub(super) struct Laid {
     of: (u64, u64, Turn),
     nodes: Vec<Node>,
     parts: Vec<LaidPart>,
-    /// Where there is room for names on those in front of the sheet, on the board.
-    rooms: Vec<(PartId, kurbo::Rect)>,
 }
 
 /// A part's name among the window's things, the same in every frame.
@@ -124,11 +122,7 @@ impl SheetPane {
         self.laid = derived.folded.as_ref().filter(|_| !derived.layout.parts.is_empty()).map(|(assembly, folding)| {
             let look = LaidLook { names: false, glue: false };
             let nodes = laid_nodes(&derived.layout, assembly, folding, canvas.board, look);
-            let parts = laid_parts(&derived.layout, assembly, folding, canvas.board);
-            let seen = |at| canvas.board.place(at).and_then(|at| part_at(derived, at));
-            let room = |part: &LaidPart| Some((part.id, room(part, |at| seen(at) == Some(part.id))?));
-            let rooms = parts.iter().filter(|part| !part.is_behind).filter_map(room).collect();
-            Laid { of, nodes, parts, rooms }
+            Laid { of, nodes, parts: laid_parts(&derived.layout, assembly, folding, canvas.board) }
         });
     }
 
@@ -160,6 +154,8 @@ impl SheetPane {
         for part in &laid.parts {
             if part.is_behind {
                 name_behind(painter, canvas, scene, part);
+            } else {
+                name(painter, canvas, scene, part, &laid.parts);
             }
             if ui.memory(|memory| memory.has_focus(id(part.id)))
                 && let Some(rect) = bounds(canvas, part)
@@ -168,16 +164,12 @@ impl SheetPane {
                 painter.rect_stroke(rect.expand(3.0), 0.0, ring, egui::StrokeKind::Outside);
             }
         }
-        for &(part, room) in &laid.rooms {
-            let text = scene.session.document().part_name(part);
-            let is_bold = selected == Some(part);
-            let ground = is_bold.then(|| colour(style::PART_FRONT));
-            let corner = kurbo::Point::new(room.x1, room.y1);
-            let room = Rect::from_two_pos(canvas.view.to_screen(room.origin()), canvas.view.to_screen(corner));
-            let room = room.intersect(canvas.rect);
-            if room.is_positive() {
-                super::name::fitted(painter, room, &text, Hand { is_bold, ink: colour(style::LABEL), ground });
-            }
+    }
+
+    /// Where the selected part would lie, if it is left out.
+    pub(super) fn ghost_part(&self, painter: &Painter, canvas: &Canvas, scene: &Scene<'_>) {
+        if !self.hides_parts {
+            left_out(painter, canvas, scene);
         }
     }
 
@@ -209,21 +201,16 @@ impl SheetPane {
     }
 }
 
-/// The rectangle for a part's name: that around its uppermost panel, or the half of it that is not covered by another part.
-fn room(part: &LaidPart, is_seen: impl Fn(kurbo::Point) -> bool) -> Option<kurbo::Rect> {
-    let spots = part.outlines.last()?.iter().map(|&point| kurbo::Rect::from_points(point, point));
-    let all = spots.reduce(|all, one| all.union(one))?;
-    let middle = all.center();
-    let halves = [
-        all,
-        kurbo::Rect { y1: middle.y, ..all },
-        kurbo::Rect { y0: middle.y, ..all },
-        kurbo::Rect { x1: middle.x, ..all },
-        kurbo::Rect { x0: middle.x, ..all },
-    ];
-    // The middle, and a quarter in from either side.
-    let spots = |room: &kurbo::Rect| [0.25, 0.5, 0.75].map(|at| (room.x0 + room.width() * at, room.center().y));
-    halves.into_iter().find(|room| spots(room).into_iter().all(|at| is_seen(kurbo::Point::from(at))))
+/// Where the selected part would lie that can't be put together with the rest.
+fn left_out(painter: &Painter, canvas: &Canvas, scene: &Scene<'_>) {
+    let derived = scene.session.derived();
+    let is_left_out = |id: &PartId| derived.folded.as_ref().is_some_and(|(all, _)| all.left_out.contains_key(id));
+    let Some(id) = scene.session.selected().part().filter(is_left_out) else { return };
+    let Some(outline) = session::part::outline(derived, id) else { return };
+    let mut corners: Vec<Pos2> = outline.into_iter().map(|point| canvas.at(point)).collect();
+    corners.extend(corners.first().copied());
+    let ink = Stroke::new(1.8, colour(style::FINDING_ERROR));
+    painter.extend(Shape::dashed_line(&corners, ink, 7.0, 5.0));
 }
 
 /// The frame round the selected part.
@@ -232,6 +219,21 @@ fn frame(painter: &Painter, canvas: &Canvas, part: &LaidPart) {
         let corners: Vec<Pos2> = outline.iter().map(|&point| canvas.view.to_screen(point)).collect();
         painter.add(Shape::closed_line(corners, Stroke::new(4.0, colour(style::SELECTION.with_alpha(110)))));
     }
+}
+
+/// The name of a part before the sheet, where no other part covers it.
+fn name(painter: &Painter, canvas: &Canvas, scene: &Scene<'_>, part: &LaidPart, parts: &[LaidPart]) {
+    let Some(top) = part.outlines.last() else { return };
+    let corners = top.iter().map(|&point| canvas.view.to_screen(point));
+    let all = corners.fold(Rect::NOTHING, |rect, at| rect.union(Rect::from_pos(at))).intersect(canvas.rect);
+    if !all.is_positive() {
+        return;
+    }
+    let Some(room) = free(all, |at| covering(canvas, parts, at) == Some(part.id)) else { return };
+    let is_bold = scene.session.selected().part() == Some(part.id);
+    let ground = is_bold.then(|| colour(style::PART_FRONT));
+    let text = scene.session.document().part_name(part.id);
+    fitted(painter, room, &text, Hand { is_bold, ink: colour(style::LABEL), ground });
 }
 
 /// The name of a part behind the sheet, in its corner: in the middle the panel's own name is read.

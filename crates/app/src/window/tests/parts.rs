@@ -1,4 +1,4 @@
-//! Parts: put on, moved, changed and taken off, on the sheet, in their list and in the folded view.
+//! Parts: put on, moved and taken off, on the sheet, in their list and in the folded view.
 
 use super::*;
 use egui::Key;
@@ -8,7 +8,7 @@ use model::{Edit, Face, PartId, PartKind, Point, SheetEdge};
 const INCH: Length = Length::INCH;
 
 /// The sheet of the other tests, with its upper left corner panel cut away.
-fn with_offcut() -> Document {
+pub(super) fn with_offcut() -> Document {
     let mut document = document();
     let layout = model::Layout::of(&document);
     let corner = layout.panel_at(Point::new(INCH, INCH)).unwrap();
@@ -17,14 +17,14 @@ fn with_offcut() -> Document {
 }
 
 /// Puts a part on the base in the middle of the sheet by the menu.
-fn put(bench: &mut Bench, sort: &str) {
+pub(super) fn put(bench: &mut Bench, sort: &str) {
     press(bench, "Add a part…");
     bench.query_all_by_role_and_label(Role::Button, sort).last().unwrap().click();
     bench.run();
 }
 
 /// The window with a mat of 2 by 1 in in the middle of the base, which is 6 by 10 in, 3 in from the left, 2 in from the top.
-fn with_mat() -> Bench {
+pub(super) fn with_mat() -> Bench {
     let mut document = document();
     let on = model::PanelRef::Sheet(Point::new(INCH * 6, INCH * 6));
     let kind = PartKind::Mat(model::part::Mat { width: INCH * 2, height: INCH });
@@ -41,18 +41,18 @@ fn with_mat() -> Bench {
     bench_with(document, None, [])
 }
 
-fn part(bench: &Bench, id: u32) -> model::Part {
+pub(super) fn part(bench: &Bench, id: u32) -> model::Part {
     bench.state().session().document().part(PartId(id)).unwrap().clone()
 }
 
 /// How far a part lies from where its anchors are, in sixty-fourths of an inch.
-fn place(bench: &Bench, id: u32) -> (i64, i64) {
+pub(super) fn place(bench: &Bench, id: u32) -> (i64, i64) {
     let place = part(bench, id).place;
     let sixty_fourths = |length: Length| length.nm() * 64 / INCH.nm();
     (sixty_fourths(place.across.distance), sixty_fourths(place.down.distance))
 }
 
-fn selected_part(bench: &Bench) -> Option<u32> {
+pub(super) fn selected_part(bench: &Bench) -> Option<u32> {
     bench.state().session().selected().part().map(|id| id.0)
 }
 
@@ -209,74 +209,6 @@ fn parts_are_hidden_and_shown_again() {
 }
 
 #[test]
-fn a_part_is_turned_by_key_button_and_field() {
-    let mut bench = with_mat();
-    bench.get_by_label("Photo mat on the sheet").focus();
-    bench.run();
-    let turned = |bench: &Bench| part(bench, 1).place.rotation.hundredths();
-    key(&mut bench, Modifiers::SHIFT, Key::R);
-    assert_eq!(turned(&bench), 9_000);
-    press(&mut bench, "Turn the part a quarter to the left");
-    assert_eq!(turned(&bench), 0);
-    type_into(&mut bench, "How far the part is turned", "12.5");
-    assert_eq!(turned(&bench), 1_250);
-    type_into(&mut bench, "How far the part is turned", "north");
-    assert!(exists(&bench, "Give degrees"));
-    assert_eq!(turned(&bench), 1_250);
-}
-
-#[test]
-fn a_part_is_turned_over_and_put_behind_its_panel() {
-    let mut bench = with_mat();
-    bench.get_by_label("Photo mat on the sheet").focus();
-    bench.run();
-    key(&mut bench, Modifiers::SHIFT, Key::F);
-    assert_eq!(part(&bench, 1).place.showing, Face::Back);
-    press(&mut bench, "On its back");
-    assert_eq!(part(&bench, 1).place.face, Face::Back);
-    assert!(exists(&bench, "On the back of Base."));
-}
-
-#[test]
-fn another_anchor_leaves_a_part_where_it_is() {
-    let mut bench = with_mat();
-    press(&mut bench, "Parts (1)");
-    press(&mut bench, "Select Photo mat");
-    let lies = |bench: &Bench| {
-        let layout = &bench.state().session().derived().layout;
-        let of = layout.part(PartId(1)).unwrap();
-        session::part::on_host(&of.laid.unwrap(), &of.panels[0])
-    };
-    let before = lies(&bench);
-    choose(&mut bench, "What it is measured from across", "from right");
-    assert_eq!((lies(&bench), place(&bench, 1).0), (before, 2 * 64));
-    choose(&mut bench, "What it is measured from down", "from top");
-    assert_eq!((lies(&bench), place(&bench, 1).1), (before, 9 * 32));
-}
-
-#[test]
-fn glued_edges_leave_a_mouth_that_is_named() {
-    let mut bench = bench();
-    press(&mut bench, "Parts");
-    put(&mut bench, "Flat pocket");
-    assert!(exists(&bench, "Open at the top."));
-    press(&mut bench, "Glued at the right");
-    assert!(exists(&bench, "Open at the top and right."));
-    let PartKind::Pocket(pocket) = part(&bench, 1).kind else { panic!("a pocket") };
-    assert!(!pocket.glued.has(SheetEdge::Right));
-}
-
-#[test]
-fn a_measure_that_makes_no_part_is_refused_with_a_sentence() {
-    let mut bench = with_mat();
-    press(&mut bench, "Parts (1)");
-    press(&mut bench, "Select Photo mat");
-    type_into(&mut bench, "Width of the part", "0");
-    assert!(exists(&bench, "has no width"));
-    assert!(!bench.state().session().is_changed());
-}
-
-#[test]
 fn parts_are_put_on_in_another_order() {
     let mut bench = bench();
     press(&mut bench, "Parts");
@@ -300,79 +232,51 @@ fn a_copy_lies_a_little_aside_and_is_selected() {
 }
 
 #[test]
-fn an_offcut_is_used_as_a_part_on_the_base() {
-    let mut bench = bench_with(with_offcut(), None, []);
-    let corner = on_sheet(&bench, 1.0, 1.0);
-    click_at(&mut bench, corner);
-    bench.get_by_label("Use this offcut as…").click();
-    bench.run();
-    // The corner is 3 by 2 in.
-    bench
-        .get_by(|node| node.role() == Role::Button && node.label().is_some_and(|label| label.starts_with("Mat, ")))
-        .click();
-    bench.run();
-    let mat = part(&bench, 1);
-    assert!(matches!(mat.source, Source::Whole(_)) && matches!(mat.kind, PartKind::Mat(_)));
-    assert!(exists(&bench, "Offcut 1 as it is"));
-}
-
-#[test]
-fn parts_are_fitted_into_what_is_left() {
-    let mut document = with_offcut();
-    let layout = model::Layout::of(&document);
-    let base = layout.panel_ref(layout.base.unwrap()).unwrap();
-    let kind = PartKind::Mat(model::part::Mat { width: INCH * 2, height: INCH });
-    let place = model::part::Placement::centred(base);
-    let of = |id, kind: &PartKind| model::Part {
-        id: PartId(id),
-        name: String::new(),
-        kind: kind.clone(),
-        source: Source::FolioStock,
-        place,
-        also: Vec::new(),
-    };
-    let large = PartKind::Mat(model::part::Mat { width: INCH * 5, height: INCH * 5 });
-    document.apply(Edit::SetParts(vec![of(1, &kind), of(2, &large)])).unwrap();
-    let mut bench = bench_with(document, None, []);
-    press(&mut bench, "Parts (2)");
-    press(&mut bench, "Fit parts into what is left");
-    assert_eq!(part(&bench, 1).source, Source::AnyOffcut);
-    assert!(exists(&bench, "1 of 2 parts are cut from what is left; there is no room for \"Mat 2\"."));
-    let supply = bench.state().session().derived().supply.clone().unwrap();
-    assert!(matches!(supply.supply(PartId(1)).unwrap().from, allot::Origin::Offcut { .. }));
-}
-
-#[test]
-fn a_job_that_may_not_be_moved_says_what_is_in_its_way() {
-    let mut bench = with_mat();
-    press(&mut bench, "Making order");
-    let jobs = bench.state().session().derived().making(bench.state().session().document()).jobs.clone();
-    let last = jobs.len();
-    let cut = jobs.iter().position(|job| matches!(job, model::part::Job::Cut(model::part::Paper::Part(_)))).unwrap();
-    let put = jobs.iter().position(|job| matches!(job, model::part::Job::Put(_))).unwrap();
-    assert!(cut < put && put < last);
-    for step in (cut + 2..=put + 1).rev() {
-        let label = format!("Do job {step} earlier");
-        press(&mut bench, &label);
-    }
-    assert!(exists(&bench, "is made before it is put in place"));
-}
-
-#[test]
-fn what_goes_into_a_pocket_is_said() {
-    let mut bench = bench();
-    press(&mut bench, "Parts");
-    put(&mut bench, "Flat pocket");
-    assert!(exists(&bench, "What fits"));
-    put(&mut bench, "Insert");
-    assert!(exists(&bench, "fits Pocket 1"), "an insert made for the pocket fits it");
-}
-
-#[test]
 fn keys_open_the_menu_of_parts() {
     let mut bench = bench();
     key(&mut bench, Modifiers::NONE, Key::P);
     bench.query_all_by_role_and_label(Role::Button, "Gusseted pocket").last().unwrap().click();
     bench.run();
     assert_eq!(selected_part(&bench), Some(1));
+}
+
+#[test]
+fn lists_are_changed_by_hand_and_with_what_is_selected() {
+    let mut bench = with_mat();
+    assert!(exists(&bench, "Select Score line Left fold") && !exists(&bench, "Select Photo mat"));
+    press(&mut bench, "Parts (1)");
+    press(&mut bench, "Select Photo mat");
+    assert!(exists(&bench, "Name of the selected part"));
+    press(&mut bench, "Lines");
+    assert_eq!(selected_part(&bench), None, "its details belong to the other list");
+    let at = middle_of(&bench, "Photo mat on the sheet");
+    click_at(&mut bench, at);
+    assert!(exists(&bench, "Name of the selected part"));
+    bench.get_by_label("Score line Left fold").focus();
+    bench.run();
+    assert!(exists(&bench, "Select Score line Left fold"));
+}
+
+#[test]
+fn a_flap_folds_in_a_step_that_selects_it() {
+    let mut bench = bench();
+    press(&mut bench, "Parts");
+    put(&mut bench, "Flap");
+    key(&mut bench, Modifiers::NONE, Key::Escape);
+    assert_eq!(selected_part(&bench), None);
+    press(&mut bench, "Step 4  Flap 1's fold");
+    assert_eq!(selected_part(&bench), Some(1));
+}
+
+#[test]
+fn without_a_base_nothing_is_put_on() {
+    let mut document = document();
+    document.base = None;
+    let mut bench = bench_with(document, None, []);
+    key(&mut bench, Modifiers::NONE, Key::P);
+    assert!(exists(&bench, "Choose a base panel on the sheet first."));
+    let middle = on_sheet(&bench, 6.0, 6.0);
+    click_at(&mut bench, middle);
+    press(&mut bench, "Make this the base");
+    assert!(!exists(&bench, "Gusseted pocket"), "the menu waits to be asked for");
 }

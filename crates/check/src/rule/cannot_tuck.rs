@@ -1,0 +1,64 @@
+//! A flap can't be tucked under what it should be: other folds or glue hold it, or it does not reach there.
+
+use crate::words::sentence;
+use crate::{Context, Finding, Severity, Spot};
+use fold::Trouble;
+use model::words::listed;
+
+pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+    let troubles = context.folded.iter().flat_map(|(_, folding)| folding.troubles());
+    troubles.filter_map(|trouble| finding(context, trouble)).collect()
+}
+
+fn finding(context: &Context<'_>, trouble: &Trouble) -> Option<Finding> {
+    let Trouble::CannotTuck { step, moving, under, held_by } = trouble else { return None };
+    let (flap, over) = (context.the(*moving), context.the(*under));
+    let (why, mend) = if held_by.is_empty() {
+        ("does not come to lie on it".to_owned(), "Tuck it under something that it reaches, or let it lie on top.")
+    } else {
+        let by = listed(held_by.iter().map(|&panel| context.the(panel)));
+        (format!("is held by {by} as well"), "Cut it free there, or let it lie on top.")
+    };
+    Some(Finding {
+        rule: "cannot-tuck",
+        severity: Severity::Error,
+        sentence: sentence(&format!("{flap} can't be tucked under {over} in step {}: it {why}.", step + 1)),
+        mend: mend.to_owned(),
+        spot: Spot { panels: vec![*moving, *under], step: Some(*step), ..Spot::default() },
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::testing::common::{Sketch, at, four_flaps};
+    use crate::testing::said;
+    use model::{PanelRef, Tucked, Turn};
+
+    #[test]
+    fn a_flap_that_does_not_reach_is_told() {
+        let mut document = Sketch::on("12x12in").score(1, Turn::None, "3").score(2, Turn::None, "10").base("6", "6").0;
+        document.steps = vec![model::Step::of(vec![model::LineId(1)]), model::Step::of(vec![model::LineId(2)])];
+        let [left, right] = [at("1", "6"), at("11", "6")].map(PanelRef::Sheet);
+        document.steps[1].tucks = vec![Tucked { panel: right, under: left }];
+        assert_eq!(
+            said(&document, "cannot-tuck"),
+            ["The right flap can't be tucked under the left flap in step 2: it does not come to lie on it."]
+        );
+    }
+
+    #[test]
+    fn the_last_of_four_flaps_is_tucked_under_the_first() {
+        let mut document = four_flaps();
+        assert_eq!(document.steps.len(), 4, "each flap in a step of its own");
+        let last = document.steps[3].lines[0];
+        let first = document.steps[0].lines[0];
+        let layout = model::Layout::of(&document);
+        let flap = |line| {
+            let fold = layout.folio_folds(line).next().unwrap();
+            let panel = fold.panels.into_iter().find(|panel| Some(*panel) != layout.base).unwrap();
+            layout.panel_ref(panel).unwrap()
+        };
+        document.steps[3].tucks = vec![Tucked { panel: flap(last), under: flap(first) }];
+        assert_eq!(said(&document, "cannot-tuck"), [""; 0]);
+    }
+}
