@@ -73,6 +73,19 @@ impl Closed<'_> {
         json!({ "front": seen(View::Front), "back": seen(View::Back) })
     }
 
+    /// What hangs together in rings when all parts are in place and nothing is folded yet.
+    pub(super) fn rings(self) -> Value {
+        let ring = |ring: fold::Ring| {
+            json!({
+                "panels": ring.panels.iter().map(|&panel| &self.layout.panel(panel).name).collect::<Vec<_>>(),
+                "lines": ring.lines.iter().map(|&line| self.line(line)).collect::<Vec<_>>(),
+                "gap_mm": told(ring.gap),
+                "moves": ring.moves,
+            })
+        };
+        fold::mobility(self.assembly, self.folding, 0).into_iter().map(ring).collect()
+    }
+
     fn face(self, seen: &VisibleFace) -> Value {
         let (pattern, pattern_up) = match self.pattern(seen) {
             Pattern::Plain => ("plain", None),

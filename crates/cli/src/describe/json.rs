@@ -253,7 +253,14 @@ fn closing(document: &Document, layout: &Layout) -> Vec<Value> {
             "angle": crease.angle.degrees(),
         })
     };
-    let step = |step: model::board::StepFolds| json!({ "step": step.step + 1, "folds": step.folds.into_iter().map(fold).collect::<Vec<_>>() });
+    let tuck = |[panel, under]: [model::PanelId; 2]| json!({ "panel": layout.panel(panel).name, "under": layout.panel(under).name });
+    let step = |step: model::board::StepFolds| {
+        json!({
+            "step": step.step + 1,
+            "folds": step.folds.into_iter().map(fold).collect::<Vec<_>>(),
+            "tucks": step.tucks.into_iter().map(tuck).collect::<Vec<_>>(),
+        })
+    };
     closing_order(document, layout).into_iter().map(step).collect()
 }
 
@@ -288,6 +295,7 @@ fn closed(document: &Document, derived: &Derived, at: Option<f64>) -> Value {
         "thickness_areas": all.thickness_areas(),
         "gaps": all.gaps(),
         "gussets": all.gussets(),
+        "rings": all.rings(),
         "faces": all.faces(at),
     })
 }

@@ -3,7 +3,7 @@
 use super::*;
 use egui::Key;
 use model::part::{Source, change, usual};
-use model::{Edit, Face, PartId, PartKind, Point, SheetEdge};
+use model::{PartId, PartKind, Point};
 
 const INCH: Length = Length::INCH;
 
