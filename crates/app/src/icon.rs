@@ -19,6 +19,8 @@ pub(crate) enum Icon {
     Join,
     /// Two links drawn apart.
     Apart,
+    /// An arrow that goes in under a bar.
+    Tuck,
     /// A disc: worth knowing.
     Note,
     /// A triangle: it will disappoint.
@@ -63,6 +65,11 @@ impl Icon {
             Self::Apart => {
                 line(vec![at(-5.0, -2.0), at(0.0, -6.5), at(5.0, -2.0)]);
                 line(vec![at(-5.0, 2.0), at(0.0, 6.5), at(5.0, 2.0)]);
+            }
+            Self::Tuck => {
+                line(vec![at(-6.0, -4.0), at(6.0, -4.0)]);
+                line(vec![at(-6.0, 5.5), at(-6.0, 1.0), at(3.0, 1.0)]);
+                line(vec![at(0.0, -2.0), at(3.5, 1.0), at(0.0, 4.0)]);
             }
             Self::Note => {
                 painter.circle_filled(middle, 5.0 * unit, ink);

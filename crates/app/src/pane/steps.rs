@@ -1,5 +1,7 @@
 //! The order in which the folio closes.
 
+mod tuck;
+
 use crate::icon::Icon;
 use crate::naming::step_name;
 use crate::pane::{Action, Scene};
@@ -9,8 +11,8 @@ use egui::{Pos2, Rect, ScrollArea, Sense, Ui, UiBuilder, Vec2, WidgetInfo, acces
 use model::change::{join_step, last_apart, move_step};
 use session::Selected;
 
-/// The buttons of a step: four of them, with what lies between.
-const BUTTONS: f32 = 4.0 * 26.0 + 3.0 * 3.0;
+/// The buttons of a step: five of them, with what lies between.
+const BUTTONS: f32 = 5.0 * 26.0 + 4.0 * 3.0;
 
 /// Shows the list. `now` is the step that the folded view is in, if any.
 pub(crate) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, now: Option<usize>) {
@@ -51,6 +53,7 @@ fn row(ui: &mut Ui, scene: &mut Scene<'_>, step: usize, is_now: bool) {
             if Icon::Apart.button(ui, &format!("Part the lines of step {number}"), several).clicked() {
                 edit = last_apart(document, step);
             }
+            tuck::button(ui, scene, step);
         });
     });
     if let Some(edit) = edit {
@@ -60,7 +63,9 @@ fn row(ui: &mut Ui, scene: &mut Scene<'_>, step: usize, is_now: bool) {
 
 fn name(ui: &Ui, scene: &mut Scene<'_>, step: usize, is_now: bool, rect: Rect) {
     let document = scene.session.document();
-    let text = format!("{}  {}", step + 1, step_name(document, step));
+    let tucks = session::tuck::words(document, scene.session.derived(), step);
+    let tucks: String = tucks.iter().map(|tuck| format!(", {tuck}")).collect();
+    let text = format!("{}  {}{tucks}", step + 1, step_name(document, step));
     let response = ui.interact(rect, egui::Id::unique(("step", step)), Sense::click());
     let lines = document.steps.get(step).map_or(&[][..], |step| &step.lines);
     let part = document.steps.get(step).and_then(|step| step.parts.first()).map(|(part, _)| *part);

@@ -93,3 +93,25 @@ fn an_idle_window_asks_for_no_frame() {
     bench.step();
     assert!(bench.try_run().is_ok_and(|steps| steps <= 2));
 }
+
+#[test]
+fn a_flap_is_tucked_under_another_and_laid_on_top_again() {
+    // Two flaps of 5 in close over a base of 6 in, the right one last.
+    let mut document = Document::new(Size::parse("16x6in").unwrap(), Unit::Inch);
+    for (id, name, inches) in [(1, "Left fold", 5), (2, "Right fold", 11)] {
+        let line = Line { name: name.to_owned(), ..measured_score(LineId(id), Turn::None, Length::INCH * inches) };
+        document.apply(add_line(&document, line)).unwrap();
+    }
+    let mut bench = bench_with(document, None, []);
+    press(&mut bench, "Tuck in step 1…");
+    assert!(exists(&bench, "Nothing that folds in this step can be tucked under anything."));
+    bench.key_press(Key::Escape);
+    bench.run();
+    press(&mut bench, "Tuck in step 2…");
+    press(&mut bench, "Right flap under Left flap");
+    assert!(bench.state().session().derived().folded.as_ref().unwrap().1.needs_tuck());
+    assert!(exists(&bench, "Step 2  Right fold, Right flap under Left flap"));
+    press(&mut bench, "Tuck in step 2…");
+    press(&mut bench, "On top again");
+    assert!(!bench.state().session().derived().folded.as_ref().unwrap().1.needs_tuck());
+}
