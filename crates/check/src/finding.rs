@@ -1,6 +1,6 @@
 //! One thing the checker has to say.
 
-use model::{LineId, PanelId, Point};
+use model::{Edit, LineId, PanelId, Point};
 
 /// How bad it is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -39,6 +39,17 @@ pub struct Finding {
     pub mend: String,
     /// Where it is.
     pub spot: Spot,
+    /// Ways to mend it in one go, the best first; none where that is for the maker to work out.
+    pub fixes: Vec<Fix>,
+}
+
+/// A way to mend what a finding says.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Fix {
+    /// What it does, as on a button: "Move the score to 3 1/8 in".
+    pub label: String,
+    /// The edit that does it.
+    pub edit: Edit,
 }
 
 impl Severity {

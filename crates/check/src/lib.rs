@@ -1,6 +1,7 @@
 //! The checker: what will go wrong at the table, found before the knife.
 //!
-//! One rule a file under [`rule`]. A rule only reads; how to mend is said in words.
+//! One rule a file under [`rule`]. A rule only reads; how to mend is said in words, and where it can be done in one go, as
+//! an edit.
 
 #[cfg(test)]
 extern crate model as foliowright_model;
@@ -11,7 +12,7 @@ pub mod rule;
 mod testing;
 mod words;
 
-pub use finding::{Finding, Severity, Spot};
+pub use finding::{Finding, Fix, Severity, Spot};
 
 use allot::Allotment;
 use fold::{Assembly, Folding};

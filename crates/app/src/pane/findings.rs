@@ -123,6 +123,7 @@ mod tests {
             sentence: String::new(),
             mend: String::new(),
             spot: Spot::default(),
+            fixes: Vec::new(),
         };
         let all: Vec<Finding> = [Severity::Note, Severity::Error, Severity::Error].into_iter().map(finding).collect();
         assert_eq!((summary(&all), summary(&[])), ("2 errors, 1 note".to_owned(), String::new()));

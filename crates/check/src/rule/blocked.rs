@@ -29,6 +29,7 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
             sentence: sentence(&words),
             mend,
             spot: Spot { panels: vec![*moving, *by], step: Some(*step), ..Spot::default() },
+            fixes: Vec::new(),
         })
     };
     folding.troubles().iter().filter_map(finding).collect()

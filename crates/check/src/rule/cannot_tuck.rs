@@ -25,6 +25,7 @@ fn finding(context: &Context<'_>, trouble: &Trouble) -> Option<Finding> {
         sentence: sentence(&format!("{flap} can't be tucked under {over} in step {}: it {why}.", step + 1)),
         mend: mend.to_owned(),
         spot: Spot { panels: vec![*moving, *under], step: Some(*step), ..Spot::default() },
+        fixes: Vec::new(),
     })
 }
 

@@ -37,6 +37,7 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
         ),
         mend: format!("Move or delete {}.", context.line(second)),
         spot: Spot { lines: vec![first, second], at: Some(at), ..Spot::default() },
+        fixes: Vec::new(),
     };
     idle.into_iter().map(finding).collect()
 }

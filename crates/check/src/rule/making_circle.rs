@@ -22,6 +22,7 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
             sentence: format!("{}.", what.trim_end_matches('.')),
             mend: crate::words::sentence(mend),
             spot: Spot { panels: parts.map(|part| part.main).collect(), ..Spot::default() },
+            fixes: Vec::new(),
         }
     };
     making.circles.iter().map(finding).collect()

@@ -24,6 +24,7 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
             _ => "Make it smaller, move it, or make what holds it larger.".to_owned(),
         },
         spot: Spot { panels: layout.part(fit.part).map(|part| part.main).into_iter().collect(), ..Spot::default() },
+        fixes: Vec::new(),
     };
     misfits.map(finding).collect()
 }

@@ -38,6 +38,7 @@ fn finding(context: &Context<'_>, trouble: &CornerTrouble) -> Option<Finding> {
                 sentence: format!("What is said of {which} is marked on paper that is taken off."),
                 mend: "Choose the corner anew.".to_owned(),
                 spot: Spot { at: Some(trouble.at), ..Spot::default() },
+                fixes: Vec::new(),
             });
         }
         CornerFault::NotThere => ("the two don't meet there".to_owned(), "Choose the corner anew.".to_owned()),
@@ -66,6 +67,7 @@ fn finding(context: &Context<'_>, trouble: &CornerTrouble) -> Option<Finding> {
         sentence: format!("{} can't be {shape}: {why}.", sentence(&which)),
         mend,
         spot: Spot { panels: panel.into_iter().collect(), at: Some(trouble.at), ..Spot::default() },
+        fixes: Vec::new(),
     })
 }
 

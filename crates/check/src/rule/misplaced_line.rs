@@ -14,6 +14,7 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
         sentence: format!("{} {}.", context.line(id), fault.phrase(context.document)),
         mend: "Give it a distance and a run that lie on the sheet, or delete it.".to_owned(),
         spot: Spot { lines: vec![id], ..Spot::default() },
+        fixes: Vec::new(),
     };
     let faults = context.layout.lines.iter().filter_map(|(id, placed)| Some((id, placed.as_ref().err()?)));
     faults.map(finding).chain(along_the_edge(context)).collect()
@@ -40,6 +41,7 @@ fn along_the_edge<'a>(context: &'a Context<'_>) -> impl Iterator<Item = Finding>
         ),
         mend: "Move it onto the sheet, or delete it.".to_owned(),
         spot: Spot { lines: vec![id], ..Spot::default() },
+        fixes: Vec::new(),
     })
 }
 

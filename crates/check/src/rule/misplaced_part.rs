@@ -45,6 +45,7 @@ fn finding(context: &Context<'_>, id: PartId, what: &str, mend: &str) -> Finding
         sentence: format!("\"{}\" {what}.", context.document.part_name(id)),
         mend: format!("{}.", crate::words::sentence(mend)),
         spot: Spot { panels, at: mark, ..Spot::default() },
+        fixes: Vec::new(),
     }
 }
 

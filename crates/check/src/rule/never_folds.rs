@@ -13,6 +13,7 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
             sentence: format!("{} is in no step of the closing order, so it stays flat.", context.line(*line)),
             mend: "Put it into a step, or delete it.".to_owned(),
             spot: Spot { lines: vec![*line], ..Spot::default() },
+            fixes: Vec::new(),
         })
     };
     folding.troubles().iter().filter_map(finding).collect()

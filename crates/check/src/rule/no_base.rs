@@ -11,7 +11,14 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
         Some(at) => format!("The mark for the base lies in no panel: it is {}.", context.place(at)),
     };
     let mend = "Select the panel that should lie still and make it the base.".to_owned();
-    vec![Finding { rule: "no-base", severity: Severity::Error, sentence, mend, spot: Spot::default() }]
+    vec![Finding {
+        rule: "no-base",
+        severity: Severity::Error,
+        sentence,
+        mend,
+        spot: Spot::default(),
+        fixes: Vec::new(),
+    }]
 }
 
 #[cfg(test)]

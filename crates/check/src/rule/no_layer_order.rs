@@ -19,6 +19,7 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
             sentence: sentence(&words),
             mend: "Fold them in another order, or make one of them smaller.".to_owned(),
             spot: Spot { panels: panels.clone(), lines: lines.clone(), step: *after, ..Spot::default() },
+            fixes: Vec::new(),
         })
     };
     folding.troubles().iter().filter_map(finding).collect()

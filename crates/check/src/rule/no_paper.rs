@@ -34,6 +34,7 @@ fn finding(context: &Context<'_>, id: PartId, severity: Severity, what: &str, me
         sentence: format!("{}.", crate::words::sentence(what.trim_end_matches('.'))),
         mend: format!("{}.", crate::words::sentence(mend.trim_end_matches('.'))),
         spot: Spot { panels, ..Spot::default() },
+        fixes: Vec::new(),
     }
 }
 

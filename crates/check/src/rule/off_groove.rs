@@ -30,6 +30,7 @@ fn finding(context: &Context<'_>, id: LineId, placed: &Placed, across: Length, g
         ),
         mend: format!("Move it to the groove at {}, or score it along a ruler.", near.readable(unit)),
         spot: Spot { lines: vec![id], at: Some(placed.segment.a), ..Spot::default() },
+        fixes: Vec::new(),
     }
 }
 

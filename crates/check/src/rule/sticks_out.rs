@@ -59,6 +59,7 @@ fn finding(context: &Context<'_>, panel: PanelId, by: f64, side: &str) -> Findin
         sentence: sentence(&words),
         mend: format!("Make {} shorter by that much, or choose a larger base.", context.the(panel)),
         spot: Spot { panels: vec![panel], ..Spot::default() },
+        fixes: Vec::new(),
     }
 }
 

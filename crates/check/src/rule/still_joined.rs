@@ -46,7 +46,14 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
             ),
         };
         let spot = Spot { panels: panels.clone(), lines: lines.clone(), at: Some(*at), step: Some(*step) };
-        Some(Finding { rule: "still-joined", severity: Severity::Error, sentence: sentence(&words), mend, spot })
+        Some(Finding {
+            rule: "still-joined",
+            severity: Severity::Error,
+            sentence: sentence(&words),
+            mend,
+            spot,
+            fixes: Vec::new(),
+        })
     };
     findings.extend(folding.troubles().iter().filter_map(finding));
     findings
@@ -96,6 +103,7 @@ fn loose_end(context: &Context<'_>, line: LineId, id: PanelId) -> Option<Finding
         sentence: sentence(&words),
         mend: "Cut from that end to the nearest cut or edge, or lengthen the score until it meets one.".to_owned(),
         spot: Spot { panels: vec![id], lines: vec![line], at: Some(at), step: context.document.step_of(line) },
+        fixes: Vec::new(),
     })
 }
 

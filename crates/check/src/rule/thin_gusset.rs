@@ -51,6 +51,7 @@ fn finding(context: &Context<'_>, assembly: &fold::Assembly, fit: &GussetFit) ->
             lines: fit.joints.map(|joint| assembly.joints[joint].line).to_vec(),
             ..Spot::default()
         },
+        fixes: Vec::new(),
     }
 }
 
