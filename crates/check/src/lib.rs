@@ -7,6 +7,9 @@
 extern crate model as foliowright_model;
 
 pub mod finding;
+mod fix;
+mod lie;
+mod measure;
 pub mod rule;
 #[cfg(test)]
 mod testing;

@@ -35,35 +35,38 @@ const HATCH: f64 = 1.6;
 /// Every part that is on the folio, before the first step: those behind the sheet first, then from low to high.
 #[must_use]
 pub fn laid_parts(layout: &Layout, assembly: &Assembly, folding: &Folding, board: Board) -> Vec<LaidPart> {
-    let poses = folding.pose(0.0);
-    let mut parts: Vec<(f64, LaidPart)> = Vec::new();
+    let (poses, layers) = (folding.flat_pose(0.0), folding.layers_before());
+    let mut parts: Vec<(i32, LaidPart)> = Vec::new();
     for part in &layout.parts {
-        let mut panels: Vec<(f64, Vec<Point>)> = Vec::new();
+        let mut panels: Vec<(i32, Vec<Point>)> = Vec::new();
         for panel in &part.panels {
-            let Some(pose) = assembly.place(panel.id).and_then(|place| poses.get(place)) else { continue };
-            panels.push((pose.translation.z, on_board(panel, pose, board)));
+            let Some(place) = assembly.place(panel.id) else { continue };
+            panels.push((layers[place], on_board(panel, &poses[place], board)));
         }
-        panels.sort_by(|(a, _), (b, _)| a.total_cmp(b));
+        panels.sort_by_key(|(layer, _)| *layer);
         let Some(&(height, _)) = panels.last() else { continue };
         let is_behind = is_behind(layout, part);
         let outlines = panels.into_iter().map(|(_, outline)| outline).collect();
         parts.push((height, LaidPart { id: part.id, outlines, is_behind }));
     }
-    parts.sort_by(|(a, one), (b, other)| other.is_behind.cmp(&one.is_behind).then(a.total_cmp(b)));
+    parts.sort_by(|(a, one), (b, other)| other.is_behind.cmp(&one.is_behind).then(a.cmp(b)));
     parts.into_iter().map(|(_, part)| part).collect()
 }
 
 /// Draws the parts: the paper of those before the sheet, the outlines in dots of those behind it.
 #[must_use]
 pub fn laid_nodes(layout: &Layout, assembly: &Assembly, folding: &Folding, board: Board, look: LaidLook) -> Vec<Node> {
-    let poses = folding.pose(0.0);
+    let (poses, layers) = (folding.flat_pose(0.0), folding.layers_before());
     let mut nodes = Vec::new();
     for laid in laid_parts(layout, assembly, folding, board) {
         let Some(part) = layout.part(laid.id) else { continue };
-        let mut panels: Vec<(&Panel, &DAffine3)> =
-            part.panels.iter().filter_map(|panel| Some((panel, poses.get(assembly.place(panel.id)?)?))).collect();
-        panels.sort_by(|(_, a), (_, b)| a.translation.z.total_cmp(&b.translation.z));
-        for (panel, pose) in panels {
+        let mut panels: Vec<(i32, &Panel, &DAffine3)> = Vec::new();
+        for panel in &part.panels {
+            let Some(place) = assembly.place(panel.id) else { continue };
+            panels.push((layers[place], panel, &poses[place]));
+        }
+        panels.sort_by_key(|(layer, ..)| *layer);
+        for (_, panel, pose) in panels {
             nodes.extend(panel_nodes(panel, pose, board, laid.is_behind));
         }
         if look.glue {
@@ -108,7 +111,9 @@ fn is_behind(layout: &Layout, part: &PartLayout) -> bool {
 
 fn panel_nodes(panel: &Panel, pose: &DAffine3, board: Board, is_behind: bool) -> Vec<Node> {
     let mut path = BezPath::new();
-    add_polygon(&mut path, on_board(panel, pose, board));
+    for outline in std::iter::once(&panel.outline).chain(&panel.holes) {
+        add_polygon(&mut path, outline.iter().filter_map(|&point| placed(point, pose, board)));
+    }
     if is_behind {
         let stroke = stroke_for(Role::Guide);
         return vec![Node::Item { role: Role::Part, shape: Shape::Line { path, stroke } }];

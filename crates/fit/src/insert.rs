@@ -7,7 +7,7 @@ use crate::tray::TrayFit;
 use crate::tuck::CornerSet;
 use fold::{Assembly, Folding, thickness};
 use model::part::{Edges, Laid};
-use model::polygon::{self, bounds, locate};
+use model::polygon::bounds;
 use model::{Document, Layout, Length, PanelId, Part, PartId, PartKind, PartLayout, Point, SheetEdge, Stock};
 use std::collections::BTreeMap;
 
@@ -93,7 +93,7 @@ pub struct Holders<'a> {
 }
 
 /// Every insert of a design where it lies, in the order in which they are put on. It lies in the first pocket on the same
-/// face of the same panel whose front covers its middle; else between the tuck corners round its middle; else in the tray
+/// face of the same panel whose front covers some of it; else between the tuck corners round its middle; else in the tray
 /// that it lies on.
 #[must_use]
 pub fn inserts(document: &Document, layout: &Layout, holders: &Holders) -> Vec<InsertFit> {
@@ -198,12 +198,16 @@ fn inside(pocket: &PocketFit) -> Option<&Inside> {
 fn holder(document: &Document, layout: &Layout, part: &PartLayout, laid: &Laid, holders: &Holders) -> Holder {
     let size = part.pattern.size();
     let middle = laid.on_host(Point::new(size.width().half(), size.height().half()));
+    let corners = size.corners().map(|corner| laid.on_host(corner));
     let covers = |pocket: &&PocketFit| {
         let part = layout.part(pocket.part);
         let place = part.and_then(|part| Some((Ground::of(document, layout, part)?, layout.panel(part.main))));
         let is_here = (pocket.host, pocket.face) == (laid.on, laid.face) && inside(pocket).is_some();
         let is_over = |(ground, front): (Ground, &model::Panel)| {
-            locate(ground.on_part(middle), &front.outline, &front.holes) != polygon::Inside::No
+            let there: Vec<Point> = corners.iter().map(|&corner| ground.on_part(corner)).collect();
+            let ((low, high), (front_low, front_high)) = (bounds(&there), front.bounds());
+            let is_across = low.x < front_high.x && high.x > front_low.x;
+            is_across && low.y < front_high.y && high.y > front_low.y
         };
         is_here && place.is_some_and(is_over)
     };

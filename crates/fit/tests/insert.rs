@@ -113,9 +113,12 @@ fn a_sealed_pocket_has_no_way_in() {
 }
 
 #[test]
-fn the_pocket_is_that_over_the_middle_of_the_card() {
-    // Its middle lies above the pocket.
+fn the_pocket_is_that_over_some_of_the_card() {
+    // Only its lower end is in it.
     let sketch = in_pocket(card("2", "2", "0.3 mm"), "1", "-3/4");
+    assert_eq!(fits(&sketch)[0].lies_in, Holder::Pocket(id(1)));
+    // It ends where the pocket begins.
+    let sketch = in_pocket(card("2", "2", "0.3 mm"), "1", "-1 1/2");
     let base = sketch.layout().base.unwrap();
     check(&sketch, &Holder::Loose(base), &[], "Insert 2 lies loose on the base; nothing holds it.");
     // On the other face.

@@ -13,9 +13,11 @@
 use crate::core::Core;
 use crate::hinge::Hinge;
 use crate::slab::{gap as slab_gap, meeting};
-use crate::solid::{Solid, gap, pass_through, shared_middle};
+use crate::solid::{Reach, Solid, gap_of, pass_through, shared_middle};
+use crate::step::Poses;
 use crate::sweep::{Found, Scene};
 use glam::{DAffine3, DVec3};
+use std::rc::Rc;
 
 /// How far anything moves at most between two looks, in mm.
 const STRIDE: f64 = 0.2;
@@ -32,16 +34,27 @@ const LEAST_MOMENTS: usize = 16;
 /// How often the time of a strike is halved: to a millionth of the time between two looks.
 const HALVINGS: usize = 20;
 
+/// How many looks at a pair are worth finding out that it never comes close.
+const CLEARING_LOOKS: u8 = 32;
+
+/// Distances and places are known this well, in mm: far above rounding, far below what counts.
+const SURE: f64 = 1e-6;
+
+/// Sines of angles below this belong to parallel hinges: over ten metres off by less than [`SURE`] in a hundred hinges.
+const PARALLEL: f64 = 1e-12;
+
 /// How many strides back from a strike the first touch of the paper's faces is looked for.
 const STRIDES_BACK: usize = 64;
 
 /// Two facets that both move, each along hinges of its own.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 pub(crate) struct Traveller {
     still: usize,
     moving: usize,
     /// How far they move to one another at most in a whole step, in mm.
     speed: f64,
+    /// How far each corner of the one that moves comes at most, seen from the other, in mm in a whole step.
+    paces: Rc<[f64]>,
     /// How far at most their cores are nearer to one another than they would be without thickness, in
     /// mm; nothing where the order of layers decides about them.
     lift: f64,
@@ -51,21 +64,22 @@ pub(crate) struct Traveller {
 
 /// All pairs of two groups.
 pub(crate) fn travellers(scene: &Scene, still: &Group, moving: &Group) -> Vec<Traveller> {
-    let paced = |group: &Group| -> Vec<(usize, f64, f64)> {
-        let raised = raised(group.hinges, group.stiff);
-        let of = |&facet: &usize| (facet, scene.start.solid(facet), scene.core(facet));
-        let with = |(facet, flat, core): (usize, Solid, Core)| {
-            let aside = core.aside(&flat);
-            (facet, speed(&flat, group.hinges), aside + raised)
-        };
-        group.facets.iter().map(of).map(with).collect()
-    };
-    let (still, moving) = (paced(still), paced(moving));
-    let pair = |(moving, fast, up): (usize, f64, f64), (still, slow, down): (usize, f64, f64)| {
-        let lift = if up + down > 0.0 && !scene.rest(moving, still) { up + down } else { 0.0 };
-        Traveller { still, moving, speed: (fast + slow).max(STRIDE), lift, looked: 0.0 }
-    };
-    moving.iter().flat_map(|&fast| still.iter().map(move |&slow| pair(fast, slow))).collect()
+    // How the one moves, seen from the other.
+    let chain: Vec<Hinge> = still.hinges.iter().rev().map(Hinge::back).chain(moving.hinges.iter().copied()).collect();
+    let is_even = scene.motion.linkage.is_none();
+    let of_still: Vec<(usize, f64, f64)> = still.facets.iter().map(|&facet| still.bounds(scene, facet)).collect();
+    let mut out = Vec::with_capacity(of_still.len() * moving.facets.len());
+    for &facet in moving.facets {
+        let (_, fast, up) = moving.bounds(scene, facet);
+        let corners = scene.start.solid(facet).corners;
+        let paces: Rc<[f64]> = corners.iter().map(|&corner| pace(corner, &chain, is_even)).collect();
+        for &(other, slow, down) in &of_still {
+            let lift = if up + down > 0.0 && !scene.rest(facet, other) { up + down } else { 0.0 };
+            let speed = (fast + slow).max(STRIDE);
+            out.push(Traveller { still: other, moving: facet, speed, paces: Rc::clone(&paces), lift, looked: 0.0 });
+        }
+    }
+    out
 }
 
 /// Facets that move together.
@@ -76,8 +90,18 @@ pub(crate) struct Group<'a> {
     pub(crate) stiff: &'a [Hinge],
 }
 
+impl Group<'_> {
+    /// One of its facets, how far any point of it moves at most in the whole step, and how far its core is at most from
+    /// where the facet would be without thickness, both in mm.
+    fn bounds(&self, scene: &Scene, facet: usize) -> (usize, f64, f64) {
+        let flat = scene.start.solid(facet);
+        let aside = scene.core(facet).aside(&flat) + raised(self.hinges, self.stiff);
+        (facet, speed(&flat, self.hinges), aside)
+    }
+}
+
 /// Looks at pairs that travel, each only when it may have come close.
-pub(crate) fn travel(travellers: Vec<Traveller>, found: &mut Found) {
+pub(crate) fn travel(mut travellers: Vec<Traveller>, found: &mut Found) {
     if travellers.is_empty() {
         return;
     }
@@ -85,87 +109,207 @@ pub(crate) fn travel(travellers: Vec<Traveller>, found: &mut Found) {
     let fastest = travellers.iter().map(|pair| pair.speed).fold(0.0, f64::max);
     let moments = count(fastest / STRIDE).clamp(LEAST_MOMENTS, MOST_MOMENTS);
     let mut places = Places::new(scene);
-    let mut due: Vec<Vec<Traveller>> = Vec::new();
-    due.resize_with(moments, Vec::new);
-    // Those that pass through one another before the step are not its fault.
-    due[0] = travellers.into_iter().filter(|pair| places.free(pair).is_some()).collect();
+    clear(&mut travellers, moments, &mut places);
+    places.move_to(0.0);
+    let mut due = Due::new(moments, travellers.len());
     let mut looks = 0;
-    for moment in 0..moments {
-        let now = std::mem::take(&mut due[moment]);
-        if now.is_empty() {
+    let mut later = |free: f64, speed: f64| {
+        looks += 1;
+        let least = if looks > MOST_LOOKS { moments / LEAST_MOMENTS } else { 1 };
+        count((free + STRIDE) / speed * share(moments, 1)).max(least)
+    };
+    for (number, pair) in travellers.iter().enumerate() {
+        // Those that pass through one another before the step are not its fault.
+        if let Some(free) = places.free(pair) {
+            due.put(number, later(free, pair.speed));
+        }
+    }
+    for moment in 1..moments {
+        let mut next = due.first[moment];
+        if next == NONE {
             continue;
         }
         let progress = share(moment, moments);
-        places.move_to(moment, progress);
-        for pair in now {
-            looks += 1;
-            let Some(free) = places.free(&pair) else {
-                let (degrees, at) = met(scene, &pair, progress);
+        places.move_to(progress);
+        while next != NONE {
+            let number = next;
+            next = due.after[number];
+            let pair = &mut travellers[number];
+            if let Some(free) = places.free(pair) {
+                pair.looked = progress;
+                due.put(number, moment + later(free, pair.speed));
+            } else {
+                let (degrees, at) = met(scene, pair, progress);
                 found.note(pair.moving, pair.still, degrees, at);
-                continue;
-            };
-            let least = if looks > MOST_LOOKS { moments / LEAST_MOMENTS } else { 1 };
-            let wait = count((free + STRIDE) / pair.speed * share(moments, 1)).max(least);
-            if let Some(later) = due.get_mut(moment + wait) {
-                later.push(Traveller { looked: progress, ..pair });
             }
         }
+    }
+}
+
+/// Takes out the pairs that certainly do not come close in any moment.
+///
+/// A figure stays on one side of a plane that is fixed to the other at least until one of its corners has gone the way
+/// to it, and corners near a hinge, which are near the other, are slow. So a pair needs a few looks instead of hundreds;
+/// where that does not suffice it is looked at as if this had not been tried.
+fn clear(travellers: &mut Vec<Traveller>, moments: usize, places: &mut Places) {
+    let mut due = Due::new(moments, travellers.len());
+    (0..travellers.len()).for_each(|pair| due.put(pair, 0));
+    let mut looks = vec![0; travellers.len()];
+    let mut cleared = vec![false; travellers.len()];
+    for moment in 0..moments {
+        let mut next = due.first[moment];
+        if next != NONE {
+            places.move_to(share(moment, moments));
+        }
+        while next != NONE {
+            let number = next;
+            next = due.after[number];
+            let wait = count(places.sure(&travellers[number]) * share(moments, 1));
+            if moment.saturating_add(wait) >= moments - 1 {
+                cleared[number] = true;
+            } else if wait > 0 && looks[number] < CLEARING_LOOKS {
+                looks[number] += 1;
+                // On few moments, so that places worked out for one pair serve others too.
+                let grain = 1 << (wait / 4).max(1).ilog2();
+                due.put(number, (moment + wait) / grain * grain);
+            }
+        }
+    }
+    let mut number = 0;
+    travellers.retain(|_| {
+        number += 1;
+        !cleared[number - 1]
+    });
+}
+
+/// No pair.
+const NONE: usize = usize::MAX;
+
+/// Which pairs are to be looked at in each moment, in the order in which they were put there.
+struct Due {
+    /// For each moment, its first and its last pair.
+    first: Vec<usize>,
+    last: Vec<usize>,
+    /// For each pair, the one after it in the same moment.
+    after: Vec<usize>,
+}
+
+impl Due {
+    fn new(moments: usize, pairs: usize) -> Self {
+        Self { first: vec![NONE; moments], last: vec![NONE; moments], after: vec![NONE; pairs] }
+    }
+
+    /// Puts down a pair for a moment; nothing when the step is over by then.
+    fn put(&mut self, pair: usize, moment: usize) {
+        let Some(last) = self.last.get_mut(moment) else { return };
+        let before = std::mem::replace(last, pair);
+        if before == NONE {
+            self.first[moment] = pair;
+        } else {
+            self.after[before] = pair;
+        }
+        self.after[pair] = NONE;
     }
 }
 
 /// Facets where they are at one moment, each worked out when it is asked for.
 struct Places<'a> {
     scene: &'a Scene<'a>,
+    /// Counts the moments that were moved to.
     moment: usize,
-    moved: Vec<DAffine3>,
-    stiff: Vec<DAffine3>,
-    /// Each facet before the step: its figure without thickness, and its core.
-    start: Vec<(Solid, Core)>,
-    /// The same at the moment for which they were last worked out.
-    placed: Vec<(usize, Solid, Core)>,
+    moved: Poses<'a>,
+    stiff: Poses<'a>,
+    facets: Vec<Placed>,
+}
+
+/// A facet, without thickness and as its core.
+struct Placed {
+    /// The panels that move with it.
+    group: usize,
+    /// The moments for which the two were last worked out.
+    flat_at: usize,
+    core_at: usize,
+    flat: Solid,
+    reach: Reach,
+    core: Core,
+    /// The same before the step.
+    start: (Solid, Core),
 }
 
 impl<'a> Places<'a> {
     fn new(scene: &'a Scene<'a>) -> Self {
-        let figures = |facet: usize| (scene.start.solid(facet), scene.core(facet));
-        let start: Vec<(Solid, Core)> = (0..scene.start.facets.len()).map(figures).collect();
-        let placed = start.iter().map(|(flat, thick)| (0, flat.clone(), thick.clone())).collect();
-        Self { scene, moment: 0, moved: Vec::new(), stiff: Vec::new(), start, placed }
+        let placed = |facet: usize| {
+            let (flat, core) = (scene.start.solid(facet), scene.core(facet));
+            let group = scene.motion.group[scene.start.facets[facet].panel];
+            let reach = Reach::of(&flat);
+            Placed { group, flat_at: 0, core_at: 0, start: (flat.clone(), core.clone()), flat, reach, core }
+        };
+        let facets = (0..scene.start.facets.len()).map(placed).collect();
+        Self { scene, moment: 0, moved: Poses::new(scene.motion), stiff: Poses::new(scene.stiff), facets }
     }
 
-    fn move_to(&mut self, moment: usize, progress: f64) {
-        self.moment = moment;
-        self.moved = self.scene.motion.moved(progress);
-        if self.scene.is_thick {
-            self.stiff = self.scene.stiff.moved(progress);
-        }
+    fn move_to(&mut self, progress: f64) {
+        self.moment += 1;
+        self.moved.move_to(progress);
+        self.stiff.move_to(progress);
     }
 
     fn place(&mut self, facet: usize) {
-        if self.placed[facet].0 == self.moment {
-            return;
+        let placed = &mut self.facets[facet];
+        if placed.flat_at != self.moment {
+            placed.flat_at = self.moment;
+            placed.flat.put(&placed.start.0, &self.moved.of(placed.group));
+            placed.reach = Reach::of(&placed.flat);
         }
-        let group = self.scene.motion.group[self.scene.start.facets[facet].panel];
-        let (flat, thick) = &self.start[facet];
-        let core = self.stiff.get(group).map_or_else(|| thick.clone(), |by| carried_core(thick, by));
-        self.placed[facet] = (self.moment, carried(flat, &self.moved[group]), core);
+    }
+
+    fn place_core(&mut self, facet: usize) {
+        let placed = &mut self.facets[facet];
+        if placed.core_at != self.moment && self.scene.is_thick {
+            placed.core_at = self.moment;
+            placed.core.put(&placed.start.1, &self.stiff.of(placed.group));
+        }
+    }
+
+    /// For how much of the step a pair does not come close for certain: as a part of it, 0 or less when nothing is known.
+    fn sure(&mut self, pair: &Traveller) -> f64 {
+        self.place(pair.still);
+        self.place(pair.moving);
+        let [still, moving] = [&self.facets[pair.still].flat, &self.facets[pair.moving].flat];
+        let apart = pair.lift + SURE;
+        let along = |way: DVec3| {
+            let (low, high) = still.along(way);
+            let (mut below, mut above) = (f64::INFINITY, f64::INFINITY);
+            for (corner, pace) in moving.corners.iter().zip(pair.paces.iter()) {
+                let at = way.dot(*corner);
+                below = below.min((low - at - apart) / pace);
+                above = above.min((at - high - apart) / pace);
+            }
+            below.max(above)
+        };
+        let (first, second) = (still.corners.first(), still.corners.get(1));
+        let edge = first.zip(second).map_or(DVec3::ZERO, |(from, to)| (*to - *from).normalize_or_zero());
+        [still.normal, edge, still.normal.cross(edge)].into_iter().map(along).fold(0.0, f64::max)
     }
 
     /// How far a pair may move to one another before anything can happen, in mm; `None` when it passes through itself.
     fn free(&mut self, pair: &Traveller) -> Option<f64> {
         self.place(pair.still);
         self.place(pair.moving);
-        let ((_, still, still_core), (_, moving, core)) = (&self.placed[pair.still], &self.placed[pair.moving]);
-        let apart = gap(still, moving);
+        let [still, moving] = [&self.facets[pair.still], &self.facets[pair.moving]];
+        let apart = gap_of((&still.flat, &still.reach), (&moving.flat, &moving.reach));
         if apart > pair.lift {
             return Some(apart - pair.lift);
         }
-        let is_through = apart <= 0.0 && pass_through(still, moving);
-        let is_deep = pair.lift > 0.0 && still_core.pass_deeper(core, self.scene.give());
-        if is_through || is_deep {
+        if apart <= 0.0 && pass_through(&still.flat, &moving.flat) {
             return None;
         }
-        let cores = if pair.lift > 0.0 { still_core.gap(core) } else { apart };
+        if pair.lift <= 0.0 {
+            return Some(apart.max(0.0));
+        }
+        self.place_core(pair.still);
+        self.place_core(pair.moving);
+        let cores = self.facets[pair.still].core.free(&self.facets[pair.moving].core, self.scene.give())?;
         Some(apart.min(cores).max(0.0))
     }
 }
@@ -178,16 +322,32 @@ fn raised(flat: &[Hinge], stiff: &[Hinge]) -> f64 {
 /// When a pair that passes through itself at `through` began to, as the turn of the moving panel's own fold in degrees,
 /// and where: when the faces of its paper met, or the middles of it where those touched all along.
 fn met(scene: &Scene, pair: &Traveller, through: f64) -> (f64, DVec3) {
-    let group = |facet: usize| scene.motion.group[scene.start.facets[facet].panel];
-    let flat = |facet: usize, at: f64| carried(&scene.start.solid(facet), &scene.motion.moved(at)[group(facet)]);
-    let thick = |facet: usize, at: f64| carried(&scene.middle(facet), &scene.stiff.moved(at)[group(facet)]);
-    let core = |facet: usize, at: f64| carried_core(&scene.core(facet), &scene.stiff.moved(at)[group(facet)]);
-    let strikes = |at: f64| {
-        pass_through(&flat(pair.still, at), &flat(pair.moving, at))
-            || core(pair.still, at).pass_deeper(&core(pair.moving, at), scene.give())
+    let facets = [pair.still, pair.moving];
+    let group = facets.map(|facet| scene.motion.group[scene.start.facets[facet].panel]);
+    let moved = |motion, at: f64| {
+        let mut poses = Poses::new(motion);
+        poses.move_to(at);
+        group.map(|group| poses.of(group))
     };
-    let slab = |facet: usize, at: f64| scene.slab(facet, &thick(facet, at));
-    let touch = |at: f64| slab_gap(&slab(pair.still, at), &slab(pair.moving, at));
+    let (flats, cores) = (facets.map(|facet| scene.start.solid(facet)), facets.map(|facet| scene.core(facet)));
+    let middles = facets.map(|facet| scene.middle(facet));
+    let strikes = |at: f64| {
+        let (flat, stiff) = (moved(scene.motion, at), moved(scene.stiff, at));
+        pass_through(&carried(&flats[0], &flat[0]), &carried(&flats[1], &flat[1]))
+            || carried_core(&cores[0], &stiff[0]).pass_deeper(&carried_core(&cores[1], &stiff[1]), scene.give())
+    };
+    let thick = |at: f64| {
+        let by = moved(scene.stiff, at);
+        [carried(&middles[0], &by[0]), carried(&middles[1], &by[1])]
+    };
+    let slabs = |at: f64| {
+        let middles = thick(at);
+        [scene.slab(pair.still, &middles[0]), scene.slab(pair.moving, &middles[1])]
+    };
+    let touch = |at: f64| {
+        let [still, moving] = slabs(at);
+        slab_gap(&still, &moving)
+    };
     let struck = halved(pair.looked, through, strikes);
     let mut back = struck;
     let clear = (0..STRIDES_BACK).find_map(|_| {
@@ -195,9 +355,12 @@ fn met(scene: &Scene, pair: &Traveller, through: f64) -> (f64, DVec3) {
         (back <= 0.0 || touch(back) > 0.0).then_some(back)
     });
     let first = clear.filter(|&at| at > 0.0).map_or(struck, |clear| halved(clear, struck, |at| touch(at) <= 0.0));
-    let at = meeting(&slab(pair.still, first), &slab(pair.moving, first));
-    let at = at.unwrap_or_else(|| shared_middle(&thick(pair.still, first), &thick(pair.moving, first)));
-    (scene.motion.turn(group(pair.moving), first).to_degrees(), at)
+    let [still, moving] = slabs(first);
+    let at = meeting(&still, &moving).unwrap_or_else(|| {
+        let [still, moving] = thick(first);
+        shared_middle(&still, &moving)
+    });
+    (scene.motion.turn(group[1], first).to_degrees(), at)
 }
 
 /// The time between one when something does not hold and one when it does, halved until it is known well.
@@ -232,6 +395,23 @@ fn speed(solid: &Solid, chain: &[Hinge]) -> f64 {
         reach += i.checked_sub(1).map_or(0.0, |before| chain[before].at.distance(hinge.at));
     }
     sum
+}
+
+/// How far a point moves at most in a whole step, in mm. Where all hinges are parallel and turn evenly, each part of the
+/// way from hinge to hinge turns as fast as the hinges before it do together, be it to and fro.
+fn pace(point: DVec3, chain: &[Hinge], is_even: bool) -> f64 {
+    let Some(first) = chain.first() else { return 0.0 };
+    let is_parallel = |hinge: &Hinge| hinge.along.cross(first.along).length() < PARALLEL;
+    if !is_even || !chain.iter().all(is_parallel) {
+        return speed(&Solid { corners: vec![point], normal: DVec3::Z }, chain);
+    }
+    let ends = chain.iter().skip(1).map(|hinge| hinge.at).chain([point]);
+    let mut turn = 0.0;
+    let parts = chain.iter().zip(ends).map(|(hinge, end)| {
+        turn += hinge.radians() * hinge.along.dot(first.along).signum();
+        f64::abs(turn) * (end - hinge.at).cross(hinge.along).length()
+    });
+    parts.sum()
 }
 
 #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a float beyond the range becomes its end")]

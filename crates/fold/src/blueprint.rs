@@ -7,6 +7,7 @@
 use crate::assembly::{Assembly, Bond, Joint, PanelShape, Start, StepJoints, to_world, ways};
 use crate::close::close_settled;
 use crate::facet::facets;
+use crate::glued::is_glued;
 use crate::height::up;
 use crate::layer::{Lie, Relations, Side};
 use crate::ring::rings;
@@ -115,7 +116,7 @@ pub enum BlueprintFault {
     NoFold(LineId),
     /// The part's place on this panel has no direction, or lies beyond all measure.
     NoPlace(PanelId),
-    /// The two panels don't lie on one another with the faces that are glued.
+    /// The two panels don't lie on one another with the faces that are glued, or not where the glue is.
     NotTogether([PanelId; 2]),
     /// The part, on its own, can't be folded as it should be before it is glued on; this panel is the one laid down.
     PartBlocked(PanelId),
@@ -294,7 +295,8 @@ impl Blueprint {
             let faces = bond.faces.map(Side::of);
             let meets =
                 meeting.any(|(f, g, side)| side == faces[0] && assembly.start.relations.side(g, f) == Some(faces[1]));
-            if a == b || !meets {
+            let holds = bond.area.is_empty() || is_glued(&assembly.panels, &assembly.start.frames, bond);
+            if a == b || !meets || !holds {
                 return Err(BlueprintFault::NotTogether([assembly.panels[a].id, assembly.panels[b].id]));
             }
         }

@@ -5,7 +5,7 @@
 
 use crate::slab::{Slab, gap as slab_gap};
 use crate::solid::{Solid, gap, pass_deeper};
-use glam::DVec3;
+use glam::{DAffine3, DVec3};
 
 /// Thinner than twice this, in mm, it is a middle: calipers differ by rounding.
 const LEAST_HALF: f64 = 1e-6;
@@ -40,6 +40,23 @@ impl Core {
         self.half > 0.0 || other.half > 0.0
     }
 
+    /// Makes it `other`, elsewhere.
+    pub(crate) fn put(&mut self, other: &Self, by: &DAffine3) {
+        self.middle.put(&other.middle, by);
+        self.half = other.half;
+    }
+
+    /// A distance that two are apart at least, in mm, 0 or less when none is found; `None` when they pass through one
+    /// another by more than `depth`, in mm.
+    pub(crate) fn free(&self, other: &Self, depth: f64) -> Option<f64> {
+        if self.either_thick(other) {
+            let apart = slab_gap(&self.slab(), &other.slab());
+            (apart >= -depth).then_some(apart)
+        } else {
+            (!pass_deeper(&self.middle, &other.middle, depth)).then(|| gap(&self.middle, &other.middle))
+        }
+    }
+
     /// Whether two pass through one another by more than `depth`, in mm.
     pub(crate) fn pass_deeper(&self, other: &Self, depth: f64) -> bool {
         if self.either_thick(other) {
@@ -47,11 +64,6 @@ impl Core {
         } else {
             pass_deeper(&self.middle, &other.middle, depth)
         }
-    }
-
-    /// A distance that two are apart at least, in mm; 0 or less when none is found.
-    pub(crate) fn gap(&self, other: &Self) -> f64 {
-        if self.either_thick(other) { slab_gap(&self.slab(), &other.slab()) } else { gap(&self.middle, &other.middle) }
     }
 
     /// How far any corner is at most from the same corner of the facet where it would be without thickness, in mm.

@@ -6,6 +6,7 @@
 //! is known.
 
 use crate::assembly::Joint;
+use crate::glued::is_glued;
 use crate::height::up;
 use crate::layer::{Lie, Relations};
 use crate::overlap::middle;
@@ -127,6 +128,13 @@ fn flat(bench: &Bench, stage: &Stage, seen: Seen, panels: Vec<usize>) -> Flat {
     }
     for bond in &assembly.bonds {
         if let [Some(a), Some(b)] = bond.panels.map(|panel| at[panel]) {
+            if !is_glued(&assembly.panels, &stage.frames, bond) {
+                // What only lies there, as a card in a pocket, lies on the face it was laid on.
+                let other_above = flat.figure.facets[a].face_up == (bond.faces[0] == Face::Front);
+                let (lower, upper) = if other_above { (a, b) } else { (b, a) };
+                flat.figure.given.push(Given { lower, upper, at: None });
+                continue;
+            }
             let frame = &stage.frames[bond.panels[0]];
             let area = bond.area.iter().map(|piece| placed(&seen, frame, piece)).collect();
             flat.figure.bonds.push(order::Bond { facets: [a, b], area, faces: Some(bond.faces.map(face)) });

@@ -148,6 +148,15 @@ impl Folding {
         part_way(&self.frames[step], motion, progress)
     }
 
+    /// For each panel, in the order of [`Folding::panels`], how high it lies among those on one another before the first
+    /// step, counted along the front of the sheet: known for paper of unknown thickness too.
+    #[must_use]
+    pub fn layers_before(&self) -> Vec<i32> {
+        let (levels, frames) = (&self.levels[0], &self.frames[0]);
+        let level = |(level, frame): (&i32, &DAffine3)| if frame.matrix3.z_axis.z < 0.0 { -level } else { *level };
+        levels.iter().zip(frames).map(level).collect()
+    }
+
     /// The layers of all panels, counted along their own fronts, after the last whole step before `time`, and how far they
     /// are lifted that way, in mm.
     pub(crate) fn layers_at(&self, time: f64) -> (&[i32], &[f64]) {

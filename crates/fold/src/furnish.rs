@@ -3,11 +3,11 @@
 //! A part that can't be folded on its own, or whose glue does not meet what it is to hold, is left out along with all that
 //! lies on it, and said so; the rest is put together as if it were not there.
 
-use crate::assembly::Assembly;
+use crate::assembly::{Assembly, to_world};
 use crate::blueprint::{Blueprint, BlueprintFault, BlueprintStep, Glue, Part, Piece, PiecePanel};
+use crate::overlap::{is_proper, shared};
 use glam::DVec2;
 use model::part::{Laid, LaidGlue};
-use model::polygon::{Inside, locate};
 use model::{Document, Face, FoldAngle, Layout, LineId, Panel, PanelId, PartId, PartKind, PartLayout, Point, Step};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -42,24 +42,41 @@ pub(crate) fn furnished(document: &Document, layout: &Layout, base: PanelId) -> 
     if let Some(assembly) = with_tucks_kept(&blueprint) {
         return Some(assembly);
     }
-    let mut blueprint = folio_alone;
-    let mut left_out = BTreeMap::new();
-    for part in &layout.parts {
-        if let Some(host) = hosts(layout, part).find(|host| left_out.contains_key(host)) {
-            left_out.insert(part.id, PartRefusal::HostLeftOut(host));
-            continue;
+    // Else what does not go together is left out, and what lies on that, until the rest does.
+    let mut left_out: BTreeMap<PartId, PartRefusal> = BTreeMap::new();
+    loop {
+        let mut blueprint = folio_alone.clone();
+        for part in &layout.parts {
+            match hosts(layout, part).find(|host| left_out.contains_key(host)) {
+                Some(host) => {
+                    left_out.entry(part.id).or_insert(PartRefusal::HostLeftOut(host));
+                }
+                None if left_out.contains_key(&part.id) => {}
+                None => furniture.put(&mut blueprint, part),
+            }
         }
-        let before = (blueprint.parts.len(), blueprint.bonds.len());
-        furniture.put(&mut blueprint, part);
-        if let Err(fault) = (Blueprint { steps: Vec::new(), ..blueprint.clone() }).assembly() {
-            blueprint.parts.truncate(before.0);
-            blueprint.bonds.truncate(before.1);
-            left_out.insert(part.id, refusal(&fault));
-        }
+        let Err(fault) = (Blueprint { steps: Vec::new(), ..blueprint.clone() }).assembly() else {
+            let mut assembly = with_tucks_kept(&blueprint)?;
+            assembly.left_out = left_out;
+            return Some(assembly);
+        };
+        // Every fault names a panel of the part that is to blame first; without one nothing can be put together at all.
+        let blamed = named(&fault).into_iter().find_map(|panel| layout.part_of(panel))?;
+        left_out.insert(blamed.id, refusal(&fault));
     }
-    let mut assembly = with_tucks_kept(&blueprint)?;
-    assembly.left_out = left_out;
-    Some(assembly)
+}
+
+/// The panels that a fault names, the one to blame first.
+fn named(fault: &BlueprintFault) -> Vec<PanelId> {
+    match *fault {
+        BlueprintFault::NotTogether([a, b]) => vec![a, b],
+        BlueprintFault::Unordered(panel)
+        | BlueprintFault::NoPanel(panel)
+        | BlueprintFault::NoArea(panel)
+        | BlueprintFault::NoPlace(panel)
+        | BlueprintFault::PartBlocked(panel) => vec![panel],
+        BlueprintFault::NoFold(_) => Vec::new(),
+    }
 }
 
 /// Puts a blueprint together, without the tucks of panels that are not in it.
@@ -86,7 +103,7 @@ struct Furniture<'a> {
 impl Furniture<'_> {
     /// Puts a part into a blueprint, with its glue. What has no glue is held where it lies.
     fn put(&self, blueprint: &mut Blueprint, part: &PartLayout) {
-        let Some(laid) = &part.laid else { return };
+        let Some(laid) = part.laid.as_ref().filter(|_| is_on_folio(self.layout, part)) else { return };
         let inside = self.pocket_round(blueprint, part, laid);
         blueprint.parts.push(blueprint_part(self.document, part, laid, inside));
         if part.glue.is_empty() {
@@ -112,23 +129,47 @@ impl Furniture<'_> {
         if self.front_up(panel) == up { Face::Front } else { Face::Back }
     }
 
-    /// The pocket, already in the blueprint, into which an insert goes: on the same face of the same panel, over the
-    /// insert's middle.
+    /// What an insert goes into of what is in the blueprint already: the lowest pocket or tuck corner on the same face of the
+    /// same panel that it lies under, as a place in the blueprint's parts.
     fn pocket_round(&self, blueprint: &Blueprint, part: &PartLayout, laid: &Laid) -> Option<usize> {
         if !matches!(self.document.part(part.id)?.kind, PartKind::Insert(_)) {
             return None;
         }
-        let size = part.pattern.size();
-        let middle = laid.on_host(Point::new(size.width().half(), size.height().half()));
+        let own = self.layout.panel(part.main);
         blueprint.parts.iter().position(|other| {
             let pocket = self.layout.part_of(other.panel);
             pocket.is_some_and(|pocket| {
                 let is_pocket = self.document.part(pocket.id).is_some_and(|part| part.kind.holds_inserts());
                 let place = pocket.laid.filter(|place| is_pocket && (place.on, place.face) == (laid.on, laid.face));
-                let front = self.layout.panel(pocket.main);
-                place.is_some_and(|place| locate(place.on_part(middle), &front.outline, &front.holes) != Inside::No)
+                place.is_some_and(|place| overlap((own, laid), (self.layout.panel(pocket.main), &place)))
             })
         })
+    }
+}
+
+/// Whether two panels, each laid on the same sheet, share some area there.
+fn overlap((a, a_laid): (&Panel, &Laid), (b, b_laid): (&Panel, &Laid)) -> bool {
+    let on_host = |piece: &Vec<Point>, laid: &Laid| {
+        let mut there: Vec<DVec2> = piece.iter().map(|&point| to_world(laid.on_host(point))).collect();
+        if crate::overlap::area(&there) < 0.0 {
+            there.reverse();
+        }
+        there
+    };
+    let others: Vec<Vec<DVec2>> = b.convex.iter().map(|piece| on_host(piece, b_laid)).collect();
+    let shares = |piece: Vec<DVec2>| others.iter().any(|other| is_proper(&shared(&piece, other)));
+    a.convex.iter().any(|piece| shares(on_host(piece, a_laid)))
+}
+
+/// Whether a part lies on the folio, or on what does; not so for what lies on a band.
+fn is_on_folio(layout: &Layout, part: &PartLayout) -> bool {
+    let mut part = part;
+    loop {
+        let Some(laid) = part.laid else { return false };
+        match layout.part_of(laid.on) {
+            Some(host) => part = host,
+            None => return true,
+        }
     }
 }
 

@@ -42,7 +42,12 @@ impl Hinge {
 
     /// Whether it undoes another hinge, as it turns.
     pub(crate) fn takes_back(&self, other: &Self) -> bool {
-        Self { along: -self.along, ..*self }.is_same(other)
+        self.back().is_same(other)
+    }
+
+    /// The same hinge turning back.
+    pub(crate) fn back(&self) -> Self {
+        Self { along: -self.along, ..*self }
     }
 
     /// The turn into coordinates about the hinge: x and y across it, z along it. Right-handed.

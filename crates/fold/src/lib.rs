@@ -25,6 +25,7 @@ mod figure;
 mod folding;
 mod furnish;
 mod gap;
+mod glued;
 mod gusset;
 mod height;
 mod hinge;

@@ -1,7 +1,7 @@
 //! Flat convex figures in space: whether two pass through one another, and how far apart they are at least.
 
 use crate::overlap::{is_proper, shared};
-use glam::{DVec2, DVec3};
+use glam::{DAffine3, DVec2, DVec3};
 
 /// What reaches less far through another than this, in mm, touches it. Paper gives so much without a mark, and it is
 /// above every rounding; were it larger, a tab in a slot too short for it would pass.
@@ -39,6 +39,24 @@ impl Solid {
     /// Pairs of neighbouring corners.
     pub(crate) fn edges(&self) -> impl Iterator<Item = (DVec3, DVec3)> + '_ {
         self.corners.iter().copied().zip(self.corners.iter().copied().cycle().skip(1))
+    }
+
+    /// Makes it `other`, elsewhere: what [`Self::mapped`] gives, in the room that is there.
+    pub(crate) fn put(&mut self, other: &Self, by: &DAffine3) {
+        self.corners.clear();
+        self.corners.extend(other.corners.iter().map(|&corner| by.transform_point3(corner)));
+        self.normal = by.transform_vector3(other.normal);
+    }
+
+    /// From where to where it reaches along a way.
+    pub(crate) fn along(&self, way: DVec3) -> (f64, f64) {
+        let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+        for corner in &self.corners {
+            let at = way.dot(*corner);
+            low = if at < low { at } else { low };
+            high = if at > high { at } else { high };
+        }
+        (low, high)
     }
 
     fn middle(&self) -> DVec3 {
@@ -109,14 +127,34 @@ pub(crate) fn lie_together(a: &Solid, b: &Solid) -> bool {
     is_proper(&shared(&flat(a), &flat(b)))
 }
 
+/// How far a figure reaches along its own normal, and along the axes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Reach {
+    across: (f64, f64),
+    low: DVec3,
+    high: DVec3,
+}
+
+impl Reach {
+    pub(crate) fn of(solid: &Solid) -> Self {
+        let start = (DVec3::INFINITY, DVec3::NEG_INFINITY);
+        let (low, high) = solid.corners.iter().fold(start, |(low, high), &at| (low.min(at), high.max(at)));
+        Self { across: solid.along(solid.normal), low, high }
+    }
+}
+
 /// A distance that the figures are apart at least, in mm; 0 or less when none is found. Looks along a few likely ways.
 pub(crate) fn gap(a: &Solid, b: &Solid) -> f64 {
-    let ways = [a.normal, b.normal, a.normal.cross(b.normal).normalize_or_zero(), DVec3::X, DVec3::Y, DVec3::Z];
-    let along = |way: DVec3| {
-        let ((a_low, a_high), (b_low, b_high)) = (a.range(|c| way.dot(c)), b.range(|c| way.dot(c)));
-        (b_low - a_high).max(a_low - b_high)
-    };
-    ways.into_iter().map(along).fold(f64::NEG_INFINITY, f64::max)
+    gap_of((a, &Reach::of(a)), (b, &Reach::of(b)))
+}
+
+/// The same of figures whose reaches are known.
+pub(crate) fn gap_of((a, of_a): (&Solid, &Reach), (b, of_b): (&Solid, &Reach)) -> f64 {
+    let between = |(a_low, a_high): (f64, f64), (b_low, b_high): (f64, f64)| (b_low - a_high).max(a_low - b_high);
+    let crossed = a.normal.cross(b.normal).normalize_or_zero();
+    let upright = (of_b.low - of_a.high).max(of_a.low - of_b.high).max_element();
+    let of_planes = between(of_a.across, b.along(a.normal)).max(between(a.along(b.normal), of_b.across));
+    upright.max(of_planes).max(between(a.along(crossed), b.along(crossed)))
 }
 
 fn straddles(a: &Solid, plane_of: &Solid, depth: f64) -> bool {

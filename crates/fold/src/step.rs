@@ -91,6 +91,49 @@ impl Motion {
     }
 }
 
+/// Where groups are at one moment of a step, each worked out when it is asked for.
+#[derive(Debug)]
+pub(crate) struct Poses<'a> {
+    motion: &'a Motion,
+    progress: f64,
+    /// Counts moments, from 1.
+    moment: usize,
+    /// For each group, the moment for which it was last worked out, and how it has moved then.
+    known: Vec<(usize, DAffine3)>,
+}
+
+impl<'a> Poses<'a> {
+    /// Before the step.
+    pub(crate) fn new(motion: &'a Motion) -> Self {
+        Self { motion, progress: 0.0, moment: 1, known: vec![(0, DAffine3::IDENTITY); motion.chains.len()] }
+    }
+
+    /// When `progress` of the step is done.
+    pub(crate) const fn move_to(&mut self, progress: f64) {
+        self.progress = progress;
+        self.moment += 1;
+    }
+
+    /// How a group has moved, as in [`Motion::moved`].
+    pub(crate) fn of(&mut self, group: usize) -> DAffine3 {
+        let (moment, moved) = self.known[group];
+        if moment == self.moment {
+            return moved;
+        }
+        if let Some(linkage) = &self.motion.linkage {
+            let all = linkage.moved_at(self.progress);
+            self.known = all.into_iter().map(|moved| (self.moment, moved)).collect();
+            return self.known[group].1;
+        }
+        let moved = match self.motion.chains[group].last() {
+            Some(hinge) => self.of(self.motion.parent[group]) * hinge.turned(self.progress),
+            None => DAffine3::IDENTITY,
+        };
+        self.known[group] = (self.moment, moved);
+        moved
+    }
+}
+
 /// The motion that folds `folding` (places in the joints) from `frames`.
 ///
 /// # Errors

@@ -336,13 +336,22 @@ pub fn fold_in_step(document: &Document, id: LineId, step: usize) -> Edit {
     if at == Some(step) {
         return Edit::SetSteps(steps);
     }
+    // What is tucked as this line folds alone is tucked along with it.
+    let mut tucks = Vec::new();
     for step in &mut steps {
+        let had = step.lines.len();
         step.lines.retain(|&line| line != id);
+        if step.lines.len() < had && step.is_empty() {
+            tucks.append(&mut step.tucks);
+        }
     }
-    match steps.get_mut(step) {
-        Some(step) => step.lines.push(id),
-        None => steps.push(Step::of(vec![id])),
+    if steps.get(step).is_none() {
+        steps.push(Step::default());
     }
+    let last = steps.len() - 1;
+    let of = &mut steps[step.min(last)];
+    of.lines.push(id);
+    of.tucks.extend(tucks);
     steps.retain(|step| !step.is_empty());
     Edit::SetSteps(steps)
 }

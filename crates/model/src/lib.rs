@@ -17,6 +17,7 @@ pub mod length;
 pub mod line;
 pub mod mark;
 pub mod naming;
+pub mod offcut;
 pub mod paper;
 pub mod part;
 pub mod placing;

@@ -339,11 +339,14 @@ impl Document {
         PartId(above.or_else(|| (1..).find(|id| !used.contains(id))).unwrap_or_default())
     }
 
-    /// What to call a part: its own name, or its kind and number.
+    /// What to call a part: its own name, with its number where another has it too, or its kind and number.
     #[must_use]
     pub fn part_name(&self, id: PartId) -> String {
         match self.part(id) {
-            Some(part) if !part.name.is_empty() => part.name.clone(),
+            Some(part) if !part.name.is_empty() => {
+                let is_shared = self.parts.iter().any(|other| other.id != id && other.name == part.name);
+                if is_shared { format!("{} ({})", part.name, id.0) } else { part.name.clone() }
+            }
             Some(part) => format!("{} {}", part.kind.word(), id.0),
             None => format!("Part {}", id.0),
         }

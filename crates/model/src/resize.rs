@@ -7,6 +7,7 @@ use crate::geometry::{Point, Size};
 use crate::layout::Layout;
 use crate::length::{Length, Unit};
 use crate::line::{Line, LineId, Place, Run, Spot, Stop};
+use crate::part::PanelRef;
 use crate::placing::put;
 use crate::resolve::Placed;
 use crate::stock::Stock;
@@ -54,6 +55,18 @@ pub fn move_to_sheet(document: &Document, layout: &Layout, stock: Stock) -> Resu
     edits.extend(lines.into_values().map(Edit::ReplaceLine));
     edits.push(Edit::SetBase(document.base.map(moved)));
     edits.push(Edit::SetCorners(corners));
+    let mut parts = document.parts.clone();
+    parts.iter_mut().for_each(|part| part.move_marks(moved));
+    let mut steps = document.steps.clone();
+    for tuck in steps.iter_mut().flat_map(|step| &mut step.tucks) {
+        for panel in [&mut tuck.panel, &mut tuck.under] {
+            if let PanelRef::Sheet(mark) = panel {
+                *mark = moved(*mark);
+            }
+        }
+    }
+    edits.push(Edit::SetParts(parts));
+    edits.push(Edit::SetSteps(steps));
     Ok(Edit::All(edits))
 }
 

@@ -9,7 +9,6 @@ pub mod deletion;
 pub mod derived;
 pub mod history;
 pub mod lock;
-pub mod offcut;
 pub mod part;
 pub mod run;
 pub mod select;
@@ -23,6 +22,7 @@ mod session;
 
 pub use command::{Command, Key, Shortcut};
 pub use derived::Derived;
+pub use model::offcut;
 pub use select::{Selected, Selection};
 pub use session::Session;
 pub use snap::{Fineness, Snapped};

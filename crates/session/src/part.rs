@@ -28,20 +28,19 @@ pub fn part_at(derived: &Derived, at: Point) -> Option<PartId> {
 #[must_use]
 pub fn parts_at(derived: &Derived, at: Point) -> Vec<PartId> {
     let Some((assembly, folding)) = derived.folded.as_ref() else { return Vec::new() };
-    let poses = folding.pose(0.0);
+    let layers = folding.layers_before();
     let here = |panel: &&Panel| {
         let own = on_own_sheet(assembly, panel.id, at);
         own.is_some_and(|own| locate(own, &panel.outline, &panel.holes) == Inside::Yes)
     };
-    let height =
-        |id: PanelId| assembly.place(id).and_then(|place| poses.get(place)).map_or(0.0, |pose| pose.translation.z);
+    let height = |id: PanelId| assembly.place(id).and_then(|place| layers.get(place)).copied().unwrap_or_default();
     let parts = derived.layout.parts.iter();
     let found = parts.filter_map(|part| {
-        let panel = part.panels.iter().filter(here).max_by(|a, b| height(a.id).total_cmp(&height(b.id)))?;
+        let panel = part.panels.iter().filter(here).max_by_key(|panel| height(panel.id))?;
         Some((height(panel.id), part.id))
     });
-    let mut found: Vec<(f64, PartId)> = found.collect();
-    found.sort_by(|(a, one), (b, other)| b.total_cmp(a).then(other.cmp(one)));
+    let mut found: Vec<(i32, PartId)> = found.collect();
+    found.sort_by(|a, b| b.cmp(a));
     found.into_iter().map(|(_, id)| id).collect()
 }
 

@@ -1,6 +1,7 @@
 //! Something lies on what should fold, on the side to which it should: the order of the steps blocks itself.
 
 use super::first_moves;
+use crate::fix::Offers;
 use crate::words::sentence;
 use crate::{Context, Finding, Severity, Spot};
 use fold::Trouble;
@@ -9,6 +10,7 @@ use std::cell::LazyCell;
 pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
     let Some((_, folding)) = context.folded else { return Vec::new() };
     let first = LazyCell::new(|| first_moves(folding));
+    let offers = Offers::tried();
     let finding = |trouble: &Trouble| {
         let Trouble::Blocked { step, moving, by } = trouble else { return None };
         let words = format!(
@@ -23,13 +25,18 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
             // The base, or what has not folded yet: what turned the flap onto it can come later.
             "Fold it the other way, or before the flap it hangs on.".to_owned()
         };
+        // What covers it may wait, or it may fold before that; or else before whatever turned it.
+        let covered = first.get(by).copied().filter(|first| first < step);
+        let moves = covered.into_iter().flat_map(|first| [(*step, first), (first, *step)]);
+        let moves = moves.chain((0..*step).rev().filter(|to| Some(*to) != covered).map(|to| (*step, to)));
+        let fixes = offers.of(|| context.better_orders(moves));
         Some(Finding {
             rule: "blocked",
             severity: Severity::Error,
             sentence: sentence(&words),
             mend,
             spot: Spot { panels: vec![*moving, *by], step: Some(*step), ..Spot::default() },
-            fixes: Vec::new(),
+            fixes,
         })
     };
     folding.troubles().iter().filter_map(finding).collect()
@@ -38,7 +45,7 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
 #[cfg(test)]
 mod tests {
     use crate::testing::common::Sketch;
-    use crate::testing::{findings, said};
+    use crate::testing::{findings, mended, mends as ways, said};
     use model::{Crease, Direction, FoldAngle, Turn, Work};
 
     #[test]
@@ -59,6 +66,9 @@ mod tests {
             findings(document).into_iter().filter(|finding| finding.rule == "blocked").map(|f| f.mend).collect()
         };
         assert_eq!(mends(&late.0), ["Let the right flap 2 fold before the left flap."]);
+        let [(label, mended), ..] = &mended(&late.0, "blocked")[..] else { panic!("a way to mend it") };
+        assert_eq!(label, "Fold step 3 before step 2");
+        assert_eq!(mended.steps, Sketch(late.0.clone()).steps(&[&[2], &[3], &[1]]).0.steps);
         let early = late.steps(&[&[3], &[2], &[1]]);
         assert_eq!(said(&early.0, "blocked"), [""; 0]);
     }
@@ -75,6 +85,7 @@ mod tests {
         let says = "The right flap 2 cannot fold in step 2: the base already lies on it.";
         let mend = "Fold it the other way, or before the flap it hangs on.";
         assert_eq!(blocked(&closed.0), [(says.to_owned(), mend.to_owned())]);
+        assert_eq!(ways(&closed.0, "blocked"), ["Fold step 2 before step 1"]);
         // Both ways out are.
         assert_eq!(blocked(&tip().steps(&[&[2], &[1]]).0), []);
         closed.0.lines[1].work =

@@ -1,16 +1,19 @@
 //! A flap can't be tucked under what it should be: other folds or glue hold it, or it does not reach there.
 
+use crate::fix::Offers;
 use crate::words::sentence;
-use crate::{Context, Finding, Severity, Spot};
+use crate::{Context, Finding, Fix, Severity, Spot};
 use fold::Trouble;
 use model::words::listed;
+use model::{Edit, PanelId};
 
 pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
     let troubles = context.folded.iter().flat_map(|(_, folding)| folding.troubles());
-    troubles.filter_map(|trouble| finding(context, trouble)).collect()
+    let offers = Offers::plain();
+    troubles.filter_map(|trouble| finding(context, trouble, &offers)).collect()
 }
 
-fn finding(context: &Context<'_>, trouble: &Trouble) -> Option<Finding> {
+fn finding(context: &Context<'_>, trouble: &Trouble, offers: &Offers) -> Option<Finding> {
     let Trouble::CannotTuck { step, moving, under, held_by } = trouble else { return None };
     let (flap, over) = (context.the(*moving), context.the(*under));
     let (why, mend) = if held_by.is_empty() {
@@ -25,14 +28,24 @@ fn finding(context: &Context<'_>, trouble: &Trouble) -> Option<Finding> {
         sentence: sentence(&format!("{flap} can't be tucked under {over} in step {}: it {why}.", step + 1)),
         mend: mend.to_owned(),
         spot: Spot { panels: vec![*moving, *under], step: Some(*step), ..Spot::default() },
-        fixes: Vec::new(),
+        fixes: offers.of(|| untucked(context, *step, *moving, *under)),
     })
+}
+
+fn untucked(context: &Context<'_>, step: usize, moving: PanelId, under: PanelId) -> Option<Fix> {
+    let mut steps = context.document.steps.clone();
+    let tucks = &mut steps.get_mut(step)?.tucks;
+    let count = tucks.len();
+    let is = |panel, id| context.layout.panel_of(panel) == Some(id);
+    tucks.retain(|tuck| !(is(tuck.panel, moving) && is(tuck.under, under)));
+    let label = format!("Let {} lie on top", context.the(moving));
+    (tucks.len() < count).then(|| Fix::new(label, Edit::SetSteps(steps)))
 }
 
 #[cfg(test)]
 mod tests {
     use crate::testing::common::{Sketch, at, four_flaps};
-    use crate::testing::said;
+    use crate::testing::{mended, said};
     use model::{PanelRef, Tucked, Turn};
 
     #[test]
@@ -45,6 +58,9 @@ mod tests {
             said(&document, "cannot-tuck"),
             ["The right flap can't be tucked under the left flap in step 2: it does not come to lie on it."]
         );
+        let [(label, mended)] = mended(&document, "cannot-tuck").try_into().unwrap();
+        assert_eq!((label.as_str(), mended.steps[1].tucks.len()), ("Let the right flap lie on top", 0));
+        assert_eq!(mended.steps[1].lines, document.steps[1].lines);
     }
 
     #[test]

@@ -2,8 +2,9 @@
 //!
 //! A cut along a score is another matter: it is how corners are cut away.
 
-use crate::{Context, Finding, Severity, Spot};
-use model::{LineId, Point, Work};
+use crate::fix::Offers;
+use crate::{Context, Finding, Fix, Severity, Spot};
+use model::{Edit, Line, LineId, Point, Work};
 use std::collections::{BTreeMap, BTreeSet};
 
 pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
@@ -14,6 +15,8 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
     let (cuts, scores) = (of(|work| work == Work::Cut), of(Work::is_score));
     // Each line that is of no effect somewhere, once: with the line that takes its effect, and where.
     let mut idle: BTreeMap<LineId, (LineId, Point)> = BTreeMap::new();
+    // Those that have an effect somewhere.
+    let mut needed: BTreeSet<LineId> = BTreeSet::new();
     for stretch in &context.layout.stretches {
         let of = |kind: &BTreeSet<LineId>| -> Vec<LineId> {
             stretch.lines.iter().copied().filter(|id| kind.contains(id)).collect()
@@ -21,11 +24,13 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
         let (cut, scored) = (of(&cuts), of(&scores));
         for alike in [cut, scored] {
             let Some((&first, rest)) = alike.split_first() else { continue };
+            needed.insert(first);
             for &second in rest {
                 idle.entry(second).or_insert((first, stretch.segment.a));
             }
         }
     }
+    let offers = Offers::plain();
     let finding = |(second, (first, at)): (LineId, (LineId, Point))| Finding {
         rule: "lines-coincide",
         severity: Severity::Warning,
@@ -37,16 +42,33 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
         ),
         mend: format!("Move or delete {}.", context.line(second)),
         spot: Spot { lines: vec![first, second], at: Some(at), ..Spot::default() },
-        fixes: Vec::new(),
+        fixes: offers.of(|| taken_out(context, second).filter(|_| !needed.contains(&second))),
     };
     idle.into_iter().map(finding).collect()
 }
 
+/// Takes out a line that has no effect anywhere. One that others lie along stays as a guide for them; one that a corner is
+/// named by is left to the maker.
+fn taken_out(context: &Context<'_>, id: LineId) -> Option<Fix> {
+    let document = context.document;
+    if document.corners.iter().any(|corner| corner.names(id)) {
+        return None;
+    }
+    if !context.has_along(id) {
+        return context.deletion(id);
+    }
+    let guide = Line { work: Work::Guide, ..document.line(id)?.clone() };
+    let steps = document.steps.iter().map(|step| step.without(|line| line == id));
+    let steps = Edit::SetSteps(steps.filter(|step| !step.is_empty()).collect());
+    let label = format!("Make {} a guide", document.line_name(id));
+    Some(Fix::new(label, Edit::All(vec![Edit::ReplaceLine(guide), steps])))
+}
+
 #[cfg(test)]
 mod tests {
-    use crate::testing::common::{Sketch, four_flaps};
-    use crate::testing::said;
-    use model::Turn;
+    use crate::testing::common::{Sketch, four_flaps, length};
+    use crate::testing::{findings, mended, mends, said};
+    use model::{Datum, Document, Layout, Place, Run, Stop, Turn, Work};
 
     #[test]
     fn two_scores_at_one_place_are_told_once() {
@@ -58,6 +80,26 @@ mod tests {
     }
 
     #[test]
+    fn the_second_is_taken_out_where_that_changes_nothing() {
+        let sketch = || Sketch::on("12x12in").score(1, Turn::None, "3").score(2, Turn::Twice, "9");
+        let panels = |document: &Document| Layout::of(document).panels;
+        let [(label, one)] = mended(&sketch().0, "lines-coincide").try_into().unwrap();
+        assert_eq!((label.as_str(), panels(&one)), ("Delete Score 2", panels(&sketch().0)));
+        // What is cut along it stays.
+        let cut = sketch().cut(5, 2, Stop::Edge, Stop::At(length("4"))).0;
+        let [(label, one)] = mended(&cut, "lines-coincide").try_into().unwrap();
+        assert_eq!((label.as_str(), panels(&one)), ("Make Score 2 a guide", panels(&cut)));
+        assert_eq!(one.steps.len(), 1);
+        // Farther up the second does fold.
+        let run = Run { from: Stop::At(length("6")), to: Stop::Edge };
+        let short = Place::Measured { turn: Turn::None, from: Datum::Edge, distance: length("3"), run };
+        let short =
+            Sketch::on("12x12in").line(1, short, Work::Score(model::Crease::VALLEY)).score(2, Turn::None, "3").0;
+        assert_eq!(said(&short, "lines-coincide").len(), 1);
+        assert_eq!(mends(&short, "lines-coincide"), [""; 0]);
+    }
+
+    #[test]
     fn each_line_is_told_once_against_the_first_of_its_kind() {
         let mut sketch = Sketch::on("12x12in").score(1, Turn::None, "3");
         for id in 2..200 {
@@ -66,6 +108,8 @@ mod tests {
         let said = said(&sketch.0, "lines-coincide");
         assert_eq!(said.len(), 198);
         assert!(said.iter().all(|words| words.starts_with("\"Score 1\" and ")), "{said:?}");
+        let offered = findings(&sketch.0).into_iter().filter(|finding| !finding.fixes.is_empty()).count();
+        assert!((1..198).contains(&offered), "the first bring their fixes; {offered} do");
     }
 
     #[test]

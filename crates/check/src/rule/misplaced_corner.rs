@@ -2,15 +2,18 @@
 //!
 //! The corner stays square until it is mended, so the design is not what the maker thinks it is.
 
+use crate::fix::Offers;
 use crate::words::sentence;
-use crate::{Context, Finding, Severity, Spot};
-use model::{Border, CornerFault, CornerShape, CornerTrouble, Which};
+use crate::{Context, Finding, Fix, Severity, Spot};
+use model::placing::finest;
+use model::{Border, Corner, CornerFault, CornerShape, CornerTrouble, Edit, Length, Which};
 
 pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
-    context.layout.corner_troubles.iter().filter_map(|trouble| finding(context, trouble)).collect()
+    let offers = Offers::plain();
+    context.layout.corner_troubles.iter().filter_map(|trouble| finding(context, trouble, &offers)).collect()
 }
 
-fn finding(context: &Context<'_>, trouble: &CornerTrouble) -> Option<Finding> {
+fn finding(context: &Context<'_>, trouble: &CornerTrouble, offers: &Offers) -> Option<Finding> {
     let corner = context.document.corners.get(trouble.by)?;
     let unit = context.document.units;
     let panel = trouble.panel;
@@ -38,7 +41,7 @@ fn finding(context: &Context<'_>, trouble: &CornerTrouble) -> Option<Finding> {
                 sentence: format!("What is said of {which} is marked on paper that is taken off."),
                 mend: "Choose the corner anew.".to_owned(),
                 spot: Spot { at: Some(trouble.at), ..Spot::default() },
-                fixes: Vec::new(),
+                fixes: offers.of(|| marked_anew(context, trouble.by)),
             });
         }
         CornerFault::NotThere => ("the two don't meet there".to_owned(), "Choose the corner anew.".to_owned()),
@@ -67,8 +70,61 @@ fn finding(context: &Context<'_>, trouble: &CornerTrouble) -> Option<Finding> {
         sentence: format!("{} can't be {shape}: {why}.", sentence(&which)),
         mend,
         spot: Spot { panels: panel.into_iter().collect(), at: Some(trouble.at), ..Spot::default() },
-        fixes: Vec::new(),
+        fixes: offers.of(|| fixes(context, trouble, *corner)),
     })
+}
+
+fn fixes(context: &Context<'_>, trouble: &CornerTrouble, corner: Corner) -> Vec<Fix> {
+    let unit = context.document.units;
+    let of_one = matches!(corner.which, Which::Between(..));
+    let left = |label: &str| taken_out(context, trouble.by, label);
+    match trouble.fault {
+        CornerFault::TooLarge(_) => {
+            let most = most(context, trouble.by);
+            let (word, shape) = match corner.shape {
+                CornerShape::Round(_) => ("Round", CornerShape::Round(most)),
+                CornerShape::Clip(_) | CornerShape::Square => ("Clip", CornerShape::Clip(most)),
+            };
+            let what = if of_one { "it" } else { "them" };
+            let mut corners = context.document.corners.clone();
+            corners[trouble.by].shape = shape;
+            let smaller = Fix::new(format!("{word} {what} by {}", most.readable(unit)), Edit::SetCorners(corners));
+            let smaller = (most > Length::ZERO).then_some(smaller);
+            // Of several, others may well be shaped as said.
+            smaller.into_iter().chain(of_one.then(|| left("Leave it square"))).collect()
+        }
+        CornerFault::NotFree | CornerFault::NoMeasure if of_one => vec![left("Leave it square")],
+        CornerFault::Curved if !of_one => Vec::new(),
+        CornerFault::Curved => vec![left("Leave it square")],
+        CornerFault::NoneFree | CornerFault::NotFree | CornerFault::NoMeasure => vec![left("Leave them square")],
+        CornerFault::NoPanel | CornerFault::NotThere | CornerFault::MarkTakenOff => vec![left("Take the corner out")],
+    }
+}
+
+/// The largest measure that there is room for at every corner that one thing is said of, down to what a ruler shows.
+fn most(context: &Context<'_>, by: usize) -> Length {
+    let room = context.layout.corner_troubles.iter().filter(|trouble| trouble.by == by).filter_map(|trouble| {
+        let CornerFault::TooLarge(most) = trouble.fault else { return None };
+        Some(most)
+    });
+    let most = room.min().unwrap_or_default();
+    let shown = most - Length::from_nm(most.nm() % finest(context.document.units).nm());
+    if shown > Length::ZERO { shown } else { most }
+}
+
+fn taken_out(context: &Context<'_>, by: usize, label: &str) -> Fix {
+    let mut corners = context.document.corners.clone();
+    corners.remove(by);
+    Fix::new(label, Edit::SetCorners(corners))
+}
+
+/// Marks what is said of corners inside a panel whose corners it shapes.
+fn marked_anew(context: &Context<'_>, by: usize) -> Option<Fix> {
+    let work = context.layout.corners.iter().find(|work| work.by == by)?;
+    let panel = context.layout.panel(work.corners.first()?.panel);
+    let mut corners = context.document.corners.clone();
+    corners.get_mut(by)?.mark = panel.inside?;
+    Some(Fix::new(format!("Mark it in the middle of {}", context.the(panel.id)), Edit::SetCorners(corners)))
 }
 
 fn border(context: &Context<'_>, border: Border) -> String {
@@ -81,13 +137,18 @@ fn border(context: &Context<'_>, border: Border) -> String {
 #[cfg(test)]
 mod tests {
     use crate::testing::common::{Sketch, at, length};
-    use crate::testing::said;
-    use model::{Border, Corner, CornerShape, LineId, SheetEdge, Turn, Which};
+    use crate::testing::{mended, mends, said};
+    use model::{Border, Corner, CornerShape, Document, LineId, SheetEdge, Turn, Which};
+
+    fn with(which: Which, shape: CornerShape) -> Document {
+        let mut document = Sketch::on("12x12in").score(1, Turn::None, "3").base("8", "6").0;
+        document.corners = vec![Corner { mark: at("1", "6"), which, shape }];
+        document
+    }
 
     #[track_caller]
     fn check(which: Which, shape: CornerShape, says: &[&str]) {
-        let mut document = Sketch::on("12x12in").score(1, Turn::None, "3").base("8", "6").0;
-        document.corners = vec![Corner { mark: at("1", "6"), which, shape }];
+        let document = with(which, shape);
         assert_eq!(said(&document, "misplaced-corner"), says);
     }
 
@@ -137,5 +198,32 @@ mod tests {
             vec![Corner { mark: at("3", "6"), which: Which::AllOfPanel, shape: CornerShape::Round(length("1")) }];
         let says = said(&document, "misplaced-corner");
         assert!(says[0].ends_with("can't be rounded by 1 in: there is no panel any more."), "{says:?}");
+    }
+
+    #[test]
+    fn a_corner_gets_what_there_is_room_for_or_is_left_square() {
+        let left = Border::Edge(SheetEdge::Left);
+        let between = |border| Which::Between(left, border);
+        let round = |radius| CornerShape::Round(length(radius));
+        let large = with(between(Border::Edge(SheetEdge::Top)), round("3 1/2"));
+        let [(label, smaller), (other, square)] = mended(&large, "misplaced-corner").try_into().unwrap();
+        assert_eq!((label.as_str(), smaller.corners[0].shape), ("Round it by 3 in", round("3")));
+        assert_eq!((other.as_str(), square.corners.len()), ("Leave it square", 0));
+        // Both free corners of the flap: its upper and its lower side are 3 in long.
+        let clip = with(Which::AllOfPanel, CornerShape::Clip(length("7")));
+        let [(label, smaller)] = mended(&clip, "misplaced-corner").try_into().unwrap();
+        assert_eq!((label.as_str(), smaller.corners[0].shape), ("Clip them by 3 in", CornerShape::Clip(length("3"))));
+        let labels = |document| mends(&document, "misplaced-corner");
+        assert_eq!(labels(with(between(Border::Line(LineId(7))), round("1"))), ["Take the corner out"]);
+        assert_eq!(labels(with(Which::AllOfPanel, round("-1"))), ["Leave them square"]);
+    }
+
+    #[test]
+    fn a_mark_on_paper_that_is_taken_off_is_set_inside() {
+        let mut document = with(Which::AllOfPanel, CornerShape::Clip(length("2")));
+        document.corners[0].mark = at("1/4", "1/4");
+        let [(label, marked)] = mended(&document, "misplaced-corner").try_into().unwrap();
+        assert_eq!(label, "Mark it in the middle of the left flap");
+        assert_eq!(model::Layout::of(&marked).panels, model::Layout::of(&document).panels);
     }
 }

@@ -3,24 +3,26 @@
 //! It is left out of everything until it is mended, so the design is not what the maker thinks it is. A line along the
 //! sheet's edge has a place, but nothing is scored or cut there.
 
+use crate::fix::Offers;
 use crate::{Context, Finding, Severity, Spot};
 use model::{Line, LineId, Work};
 use std::collections::BTreeMap;
 
 pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+    let offers = &Offers::plain();
     let finding = |(&id, fault): (&LineId, &model::LineFault)| Finding {
         rule: "misplaced-line",
         severity: Severity::Error,
         sentence: format!("{} {}.", context.line(id), fault.phrase(context.document)),
         mend: "Give it a distance and a run that lie on the sheet, or delete it.".to_owned(),
         spot: Spot { lines: vec![id], ..Spot::default() },
-        fixes: Vec::new(),
+        fixes: offers.of(|| context.deletion(id)),
     };
     let faults = context.layout.lines.iter().filter_map(|(id, placed)| Some((id, placed.as_ref().err()?)));
-    faults.map(finding).chain(along_the_edge(context)).collect()
+    faults.map(finding).chain(along_the_edge(context, offers)).collect()
 }
 
-fn along_the_edge<'a>(context: &'a Context<'_>) -> impl Iterator<Item = Finding> + 'a {
+fn along_the_edge<'a>(context: &'a Context<'_>, offers: &'a Offers) -> impl Iterator<Item = Finding> + 'a {
     let mut idle: BTreeMap<LineId, bool> = BTreeMap::new();
     for stretch in &context.layout.stretches {
         for &line in &stretch.lines {
@@ -32,7 +34,7 @@ fn along_the_edge<'a>(context: &'a Context<'_>) -> impl Iterator<Item = Finding>
     for line in context.document.lines.iter().filter(|line| placed(line)) {
         idle.entry(line.id).or_insert(true);
     }
-    idle.into_iter().filter(|(_, idle)| *idle).map(|(id, _)| Finding {
+    idle.into_iter().filter(|(_, idle)| *idle).map(move |(id, _)| Finding {
         rule: "misplaced-line",
         severity: Severity::Warning,
         sentence: format!(
@@ -41,14 +43,14 @@ fn along_the_edge<'a>(context: &'a Context<'_>) -> impl Iterator<Item = Finding>
         ),
         mend: "Move it onto the sheet, or delete it.".to_owned(),
         spot: Spot { lines: vec![id], ..Spot::default() },
-        fixes: Vec::new(),
+        fixes: offers.of(|| context.deletion(id)),
     })
 }
 
 #[cfg(test)]
 mod tests {
     use crate::testing::common::{Sketch, length};
-    use crate::testing::said;
+    use crate::testing::{mended, mends, said};
     use model::Turn;
 
     #[test]
@@ -57,6 +59,8 @@ mod tests {
         assert_eq!(said(&document, "misplaced-line"), [""; 0]);
         document.lines[0] = model::change::measured_score(model::LineId(1), Turn::None, length("12 1/4"));
         assert_eq!(said(&document, "misplaced-line"), ["\"Score 1\" lies 1/4 in beyond the edge of the sheet."]);
+        let [(label, without)] = mended(&document, "misplaced-line").try_into().unwrap();
+        assert_eq!((label.as_str(), without.lines.len(), without.steps.len()), ("Delete Score 1", 0, 0));
     }
 
     #[test]
@@ -65,5 +69,6 @@ mod tests {
         let says = "\"Score 1\" lies where there is nothing to score or cut: along the sheet's edge, or where paper is taken \
                     out.";
         assert_eq!(said(&edge, "misplaced-line"), [says]);
+        assert_eq!(mends(&edge, "misplaced-line"), ["Delete Score 1"]);
     }
 }

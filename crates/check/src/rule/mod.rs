@@ -2,20 +2,28 @@
 
 mod blocked;
 mod cannot_tuck;
+mod close_scores;
+mod coarse_artwork;
+mod glue_beyond_edge;
+mod glue_over_fold;
 mod lines_coincide;
 mod making_circle;
 mod misfit_insert;
 mod misplaced_corner;
 mod misplaced_line;
 mod misplaced_part;
+mod narrow_strip;
 mod never_folds;
 mod no_base;
 mod no_layer_order;
 mod no_paper;
 mod off_groove;
+mod part_over_fold;
+mod pressed_side;
 mod sticks_out;
 mod still_joined;
 mod strikes;
+mod tearing_corner;
 mod thin_gusset;
 
 use crate::{Context, Finding};
@@ -33,18 +41,55 @@ pub const ALL: &[Rule] = &[
     misplaced_corner::check,
     misplaced_part::check,
     still_joined::check,
+    glue_over_fold::check,
+    part_over_fold::check,
+    glue_beyond_edge::check,
     blocked::check,
     cannot_tuck::check,
     strikes::check,
     no_layer_order::check,
     sticks_out::check,
     thin_gusset::check,
+    close_scores::check,
+    narrow_strip::check,
     no_paper::check,
     misfit_insert::check,
     making_circle::check,
+    tearing_corner::check,
+    coarse_artwork::check,
     lines_coincide::check,
     never_folds::check,
+    pressed_side::check,
     off_groove::check,
+];
+
+/// What the rules are called, in the order of their file names: each what its file is called, with hyphens.
+pub const NAMES: &[&str] = &[
+    "blocked",
+    "cannot-tuck",
+    "close-scores",
+    "coarse-artwork",
+    "glue-beyond-edge",
+    "glue-over-fold",
+    "lines-coincide",
+    "making-circle",
+    "misfit-insert",
+    "misplaced-corner",
+    "misplaced-line",
+    "misplaced-part",
+    "narrow-strip",
+    "never-folds",
+    "no-base",
+    "no-layer-order",
+    "no-paper",
+    "off-groove",
+    "part-over-fold",
+    "pressed-side",
+    "sticks-out",
+    "still-joined",
+    "strikes",
+    "tearing-corner",
+    "thin-gusset",
 ];
 
 /// For each panel that moves at all, the first step in which it does.
@@ -56,4 +101,16 @@ fn first_moves(folding: &Folding) -> BTreeMap<PanelId, usize> {
         }
     }
     first
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{ALL, NAMES};
+    use std::collections::BTreeSet;
+
+    #[test]
+    fn every_rule_has_a_name_of_its_own() {
+        let names: BTreeSet<&str> = NAMES.iter().copied().collect();
+        assert_eq!((names.len(), NAMES.len()), (ALL.len(), ALL.len()), "a rule that is added is named here too");
+    }
 }

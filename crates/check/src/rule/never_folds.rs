@@ -1,10 +1,13 @@
 //! A score in the folio is in no step of the closing order, so it stays flat.
 
-use crate::{Context, Finding, Severity, Spot};
+use crate::fix::Offers;
+use crate::{Context, Finding, Fix, Severity, Spot};
 use fold::Trouble;
+use model::{Edit, LineId};
 
 pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
     let Some((_, folding)) = context.folded else { return Vec::new() };
+    let offers = Offers::plain();
     let finding = |trouble: &Trouble| {
         let Trouble::NotInSteps { line } = trouble else { return None };
         Some(Finding {
@@ -13,16 +16,24 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
             sentence: format!("{} is in no step of the closing order, so it stays flat.", context.line(*line)),
             mend: "Put it into a step, or delete it.".to_owned(),
             spot: Spot { lines: vec![*line], ..Spot::default() },
-            fixes: Vec::new(),
+            fixes: offers.of(|| folded_last(context, *line)),
         })
     };
     folding.troubles().iter().filter_map(finding).collect()
 }
 
+fn folded_last(context: &Context<'_>, line: LineId) -> Option<Fix> {
+    let mut steps = context.document.steps.clone();
+    steps.push(context.layout.step_of(&[line]));
+    let has_it = steps.last().is_some_and(|step| !step.is_empty());
+    let label = format!("Fold {} last, in a step of its own", context.layout.line_name(context.document, line));
+    has_it.then(|| Fix::new(label, Edit::SetSteps(steps)))
+}
+
 #[cfg(test)]
 mod tests {
     use crate::testing::common::four_flaps;
-    use crate::testing::said;
+    use crate::testing::{mended, said};
 
     #[test]
     fn a_score_in_no_step_is_named() {
@@ -30,5 +41,7 @@ mod tests {
         document.steps.pop();
         let says = "\"Score 4\" is in no step of the closing order, so it stays flat.";
         assert_eq!(said(&document, "never-folds"), [says]);
+        let [(label, folded)] = mended(&document, "never-folds").try_into().unwrap();
+        assert_eq!((label.as_str(), folded), ("Fold Score 4 last, in a step of its own", four_flaps()));
     }
 }

@@ -1,6 +1,8 @@
 //! No panel is marked to lie still, so nothing can fold.
 
-use crate::{Context, Finding, Severity, Spot};
+use crate::{Context, Finding, Fix, Severity, Spot};
+use model::Edit;
+use std::cmp::Reverse;
 
 pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
     if context.layout.base.is_some() {
@@ -17,14 +19,21 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
         sentence,
         mend,
         spot: Spot::default(),
-        fixes: Vec::new(),
+        fixes: largest(context).into_iter().collect(),
     }]
+}
+
+/// Lets the largest panel lie still; of several, the first in reading order.
+fn largest(context: &Context<'_>) -> Option<Fix> {
+    let inside = |panel: &model::Panel| Some((panel.area, Reverse(panel.id), panel.inside?));
+    let (.., at) = context.layout.panels.iter().filter_map(inside).max()?;
+    Some(Fix::new("Make the largest panel the base", Edit::SetBase(Some(at))))
 }
 
 #[cfg(test)]
 mod tests {
-    use crate::testing::common::{at, four_flaps};
-    use crate::testing::said;
+    use crate::testing::common::{at, four_flaps, length};
+    use crate::testing::{mended, said};
 
     #[test]
     fn a_design_without_a_base_is_told() {
@@ -32,6 +41,11 @@ mod tests {
         assert_eq!(said(&document, "no-base"), [""; 0]);
         document.base = None;
         assert_eq!(said(&document, "no-base"), ["No panel is marked as the base, so nothing can fold round it."]);
+        let [(label, based)] = mended(&document, "no-base").try_into().unwrap();
+        assert_eq!(label, "Make the largest panel the base");
+        // The middle one, of 6 by 6 in; every other is 3 in wide or high.
+        let is_middle = |point: model::Point| [point.x, point.y].iter().all(|&at| at > length("3") && at < length("9"));
+        assert!(based.base.is_some_and(is_middle), "{:?}", based.base);
         document.base = Some(at("3", "6"));
         let lies =
             "The mark for the base lies in no panel: it is 3 in from the left and 6 in from the top of the sheet.";

@@ -3,12 +3,15 @@
 //! A maker who starts cutting finds that out when the good piece is gone. Notes tell of patterns that can't stand upright
 //! and of folds across the grain.
 
-use crate::{Context, Finding, Severity, Spot};
+use crate::fix::Offers;
+use crate::{Context, Finding, Fix, Severity, Spot};
 use allot::Origin;
-use model::PartId;
+use model::part::{Source, change};
+use model::{Length, PartId, Size};
 
 pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
+    let offers = Offers::plain();
     for supply in context.supply.iter().flat_map(|supply| &supply.supplies) {
         // What has no shape is told by another rule.
         if context.layout.part(supply.part).is_none() {
@@ -16,17 +19,18 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
         }
         if let Origin::Missing(sentence) = &supply.from {
             let (what, mend) = sentence.split_once("; ").unwrap_or((sentence, "take further paper for it"));
-            findings.push(finding(context, supply.part, Severity::Error, what, mend));
+            let fixes = offers.of(|| further(context, supply.part));
+            findings.push(finding(context, supply.part, Severity::Error, what, mend, fixes));
         }
         for note in &supply.notes {
             let (what, mend) = note.split_once("; ").unwrap_or((note, "take other paper for it, or leave it so"));
-            findings.push(finding(context, supply.part, Severity::Note, what, mend));
+            findings.push(finding(context, supply.part, Severity::Note, what, mend, Vec::new()));
         }
     }
     findings
 }
 
-fn finding(context: &Context<'_>, id: PartId, severity: Severity, what: &str, mend: &str) -> Finding {
+fn finding(context: &Context<'_>, id: PartId, severity: Severity, what: &str, mend: &str, fixes: Vec<Fix>) -> Finding {
     let panels = context.layout.part(id).map(|part| part.main).into_iter().collect();
     Finding {
         rule: "no-paper",
@@ -34,14 +38,30 @@ fn finding(context: &Context<'_>, id: PartId, severity: Severity, what: &str, me
         sentence: format!("{}.", crate::words::sentence(what.trim_end_matches('.'))),
         mend: format!("{}.", crate::words::sentence(mend.trim_end_matches('.'))),
         spot: Spot { panels, ..Spot::default() },
-        fixes: Vec::new(),
+        fixes,
     }
+}
+
+/// Takes a further sheet of the folio's paper for what should come from an offcut, where it goes on one.
+fn further(context: &Context<'_>, id: PartId) -> Option<Fix> {
+    let part = context.document.part(id)?;
+    let sides = |size: Size| -> [Length; 2] {
+        let (w, h) = (size.width(), size.height());
+        [w.min(h), w.max(h)]
+    };
+    let own = sides(context.layout.part(id)?.pattern.size());
+    let goes_on = own.into_iter().zip(sides(context.document.stock.size)).all(|(own, most)| own <= most);
+    if !part.is_from_offcut() || !goes_on {
+        return None;
+    }
+    let edit = change::change(context.document, id, |part| part.source = Source::FolioStock)?;
+    Some(Fix::new("Take a further sheet of the folio's paper", edit))
 }
 
 #[cfg(test)]
 mod tests {
     use crate::testing::common::{Sketch, at, length};
-    use crate::testing::{findings, said};
+    use crate::testing::{findings, mended, mends, said};
     use model::part::{Mat, Part, Placement, Source};
     use model::{Document, PanelRef, PartId, PartKind, Turn};
 
@@ -68,5 +88,10 @@ mod tests {
             .unwrap();
         assert!(finding.sentence.contains("\"Mat 1\""), "{}", finding.sentence);
         assert!(finding.mend.len() > 10, "{}", finding.mend);
+        let [(label, mended)] = mended(&large, "no-paper").try_into().unwrap();
+        assert_eq!(label, "Take a further sheet of the folio's paper");
+        assert_eq!(mended.parts[0].source, Source::FolioStock);
+        // None of 12 in holds that.
+        assert_eq!(mends(&with_mat("4", "13"), "no-paper"), [""; 0]);
     }
 }

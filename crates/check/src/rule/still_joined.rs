@@ -4,9 +4,11 @@
 //! (Maekawa's theorem: mountains and valleys differ by two), and never with a square fold in it: a flap beside another
 //! needs the corner between them cut.
 
+use crate::fix::Offers;
 use crate::words::sentence;
-use crate::{Context, Finding, Severity, Spot};
+use crate::{Context, Finding, Fix, Severity, Spot};
 use fold::{Folding, Trouble};
+use model::offcut::cut_away;
 use model::polygon::{Inside, locate};
 use model::{LineId, PanelId, Point, Segment, Work};
 use std::collections::BTreeMap;
@@ -14,6 +16,7 @@ use std::collections::BTreeMap;
 pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
     let Some((_, folding)) = context.folded else { return Vec::new() };
     let mut findings = loose_ends(context);
+    let offers = Offers::tried();
     let finding = |trouble: &Trouble| {
         let Trouble::Joined { step, lines, panels, at } = trouble else { return None };
         let (words, mend) = match panels.as_slice() {
@@ -45,18 +48,20 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
                 "Cut the paper there.".to_owned(),
             ),
         };
+        let corner = panels.first().filter(|_| panels.len() > 2);
+        let fixes = offers.of(|| corner.and_then(|&corner| without(context, corner)));
         let spot = Spot { panels: panels.clone(), lines: lines.clone(), at: Some(*at), step: Some(*step) };
-        Some(Finding {
-            rule: "still-joined",
-            severity: Severity::Error,
-            sentence: sentence(&words),
-            mend,
-            spot,
-            fixes: Vec::new(),
-        })
+        Some(Finding { rule: "still-joined", severity: Severity::Error, sentence: sentence(&words), mend, spot, fixes })
     };
     findings.extend(folding.troubles().iter().filter_map(finding));
     findings
+}
+
+/// Cuts a corner panel away. One of a part is left to the maker.
+fn without(context: &Context<'_>, corner: PanelId) -> Option<Fix> {
+    let panel = context.layout.panels.get(corner.0)?;
+    let edit = cut_away(context.document, context.layout, panel.id).ok()?;
+    Some(Fix::new(format!("Cut {} away", context.the(corner)), edit))
 }
 
 /// What to mind where the corner is to stay: why its folds can't lie flat together. Empty where they can, in another order.
@@ -110,7 +115,7 @@ fn loose_end(context: &Context<'_>, line: LineId, id: PanelId) -> Option<Finding
 #[cfg(test)]
 mod tests {
     use crate::testing::common::{Sketch, four_flaps, length};
-    use crate::testing::{findings, said};
+    use crate::testing::{findings, mended, mends, said};
     use model::{Crease, Datum, Line, LineId, Place, Run, Stop, Turn, Work};
 
     #[test]
@@ -123,6 +128,9 @@ mod tests {
         assert_eq!(said.len(), 1, "{said:?}");
         assert!(said[0].contains("left flap") && said[0].contains("top flap"), "{said:?}");
         assert!(said[0].contains("3 in from the left and 3 in from the top of the sheet"), "{said:?}");
+        let [(label, mended)] = mended(&document, "still-joined").try_into().unwrap();
+        assert_eq!(label, "Cut the top flap 2 away");
+        assert_eq!(model::Layout::of(&mended).pieces.len(), 5, "the base with its flaps, and four corners");
         let finding = findings(&document).into_iter().find(|finding| finding.rule == "still-joined");
         assert_eq!(finding.as_ref().map(|finding| finding.spot.panels.len()), Some(3));
         // All four flaps fold the same way; kept paper would need one of the four folds the other way.
@@ -139,6 +147,7 @@ mod tests {
         let says = "\"Score 1\" cannot fold: it ends inside the base, 3 in from the left and 4 in from the top of the \
                     sheet, and the paper hangs together round that end.";
         assert_eq!(said(&short, "still-joined"), [says]);
+        assert_eq!(mends(&short, "still-joined"), [""; 0], "how it should fold is for the maker to say");
         // With a cut from there to the edge it folds.
         let run = Run { from: Stop::Line(LineId(1)), to: Stop::Edge };
         let place = Place::Measured { turn: Turn::Once, from: Datum::Edge, distance: length("4"), run };

@@ -1,6 +1,7 @@
 //! A panel strikes another on its way: paper does not pass through paper.
 
 use super::first_moves;
+use crate::fix::Offers;
 use crate::words::sentence;
 use crate::{Context, Finding, Severity, Spot};
 use fold::Trouble;
@@ -9,6 +10,7 @@ use std::cell::LazyCell;
 pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
     let Some((_, folding)) = context.folded else { return Vec::new() };
     let first = LazyCell::new(|| first_moves(folding));
+    let offers = Offers::tried();
     let finding = |trouble: &Trouble| {
         let Trouble::Collides { step, moving, with, degrees, .. } = trouble else { return None };
         let words = format!(
@@ -23,13 +25,16 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
             // The base, or what has not folded yet: it cannot be put off.
             format!("Fold {} the other way or in another order, or make it shorter.", context.the(*moving))
         };
+        let moves = first.get(with).copied().filter(|first| first < step).into_iter();
+        let moves = moves.flat_map(|first| [(first, *step), (*step, first)]);
+        let fixes = offers.of(|| context.better_orders(moves));
         Some(Finding {
             rule: "strikes",
             severity: Severity::Error,
             sentence: sentence(&words),
             mend,
             spot: Spot { panels: vec![*moving, *with], step: Some(*step), ..Spot::default() },
-            fixes: Vec::new(),
+            fixes,
         })
     };
     folding.troubles().iter().filter_map(finding).collect()
@@ -38,7 +43,7 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
 #[cfg(test)]
 mod tests {
     use crate::testing::common::Sketch;
-    use crate::testing::{findings, said};
+    use crate::testing::{findings, mends as ways, said};
     use model::{Crease, Direction, FoldAngle, Turn, Work};
 
     fn mends(document: &model::Document) -> Vec<String> {
@@ -67,6 +72,25 @@ mod tests {
         assert!(said_long[0].starts_with("The left flap strikes the right flap in step 2"), "{said_long:?}");
         assert_eq!(said(&towards_a_wall("5"), "strikes"), [""; 0]);
         assert_eq!(mends(&towards_a_wall("5 3/4")), ["Fold the right flap later, or make one of the two shorter."]);
+        // Folded first it would cover the fold of the wall.
+        assert_eq!(ways(&towards_a_wall("5 3/4"), "strikes"), [""; 0]);
+    }
+
+    #[test]
+    fn another_order_is_offered_where_nothing_is_struck_in_it() {
+        // A wall of 1 in stands 4 1/2 in from the fold and carries a roof of 2 1/2 in towards it. The tip of a flap of 4 in
+        // comes down onto that, sqrt(16 - 1) in from its own fold; under it there is room.
+        let mut document = Sketch::on("12x4in")
+            .score(1, Turn::None, "4")
+            .score(2, Turn::None, "8 1/2")
+            .score(3, Turn::None, "9 1/2")
+            .base("6", "2")
+            .steps(&[&[2], &[3], &[1]])
+            .0;
+        for line in &mut document.lines[1..] {
+            line.work = Work::Score(Crease { direction: Direction::Valley, angle: FoldAngle::Square, pressed: None });
+        }
+        assert_eq!(ways(&document, "strikes"), ["Fold step 1 after step 3", "Fold step 3 before step 1"]);
     }
 
     #[test]

@@ -4,10 +4,13 @@
 //! in the middle of the paper (plane geometry; creased board hinges farther out and needs up to `T + 2t`). Only the
 //! folio's own paper is counted: what is to lie in it comes on top.
 
+use crate::fix::Offers;
 use crate::words::sentence;
-use crate::{Context, Finding, Severity, Spot};
-use fold::{Allowance, GussetFit};
-use model::{Length, Unit};
+use crate::{Context, Finding, Fix, Severity, Spot};
+use fold::{Allowance, Assembly, GussetFit};
+use model::{Length, LineId, Unit};
+use std::cell::LazyCell;
+use std::collections::VecDeque;
 
 /// A gusset may miss its least width by this, in mm: a hundredth, as calipers are told.
 const HAIR: f64 = 0.01;
@@ -17,10 +20,16 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
     let allowance = Allowance { groove: context.document.groove.mm().max(0.0), ..Allowance::default() };
     let fits = fold::gussets(assembly, folding, &allowance);
     let thin = fits.into_iter().filter(|fit| fit.layers > 0 && fit.has + HAIR < fit.least);
-    thin.map(|fit| finding(context, assembly, &fit)).collect()
+    let depths = LazyCell::new(|| depths(assembly));
+    let offers = Offers::plain();
+    let finding = |fit: GussetFit| {
+        let fixes = offers.of(|| widened(context, assembly, &depths, &fit));
+        Finding { fixes, ..finding(context, assembly, &fit) }
+    };
+    thin.map(finding).collect()
 }
 
-fn finding(context: &Context<'_>, assembly: &fold::Assembly, fit: &GussetFit) -> Finding {
+fn finding(context: &Context<'_>, assembly: &Assembly, fit: &GussetFit) -> Finding {
     let panel = assembly.panels[fit.panel].id;
     let unit = context.document.units;
     let readable = |mm: f64, unit| Length::from_mm_rounded(mm).unwrap_or(Length::LIMIT).readable(unit);
@@ -55,11 +64,50 @@ fn finding(context: &Context<'_>, assembly: &fold::Assembly, fit: &GussetFit) ->
     }
 }
 
+/// Moves the outer of a gusset's two folds away from the inner one, to the next groove where there is a board. None where
+/// the inner one would move along.
+fn widened(context: &Context<'_>, assembly: &Assembly, depths: &[usize], fit: &GussetFit) -> Option<Fix> {
+    let line = |joint: usize| assembly.joints[joint].line;
+    let depth = |joint: usize| assembly.joints[joint].panels.map(|panel| depths[panel]).into_iter().max();
+    let [a, b] = fit.joints;
+    let (inner, outer) = if depth(a) > depth(b) { (line(b), line(a)) } else { (line(a), line(b)) };
+    if context.document.hangs_on(inner, outer) {
+        return None;
+    }
+    let groove = context.document.groove;
+    let wide = match fit.next_groove {
+        Some(next) => Length::from_mm_rounded(next)?.snapped(groove),
+        None => Length::from_mm_rounded((fit.least * 100.0 - 1e-6).ceil() / 100.0)?,
+    };
+    let turn = context.layout.lines.get(&outer)?.ok()?.on_board()?.0;
+    let across = |line: LineId| {
+        let placed = context.layout.lines.get(&line)?.ok()?;
+        let is_parallel = placed.on_board()?.0.is_upright() == turn.is_upright();
+        is_parallel.then(|| turn.to_board(placed.segment.a, context.layout.size).across)
+    };
+    let (from, now) = (across(inner)?, across(outer)?);
+    context.moved(outer, if now > from { from + wide } else { from - wide })
+}
+
+/// How many folds lie between the base and each panel.
+fn depths(assembly: &Assembly) -> Vec<usize> {
+    let mut depths = vec![usize::MAX; assembly.panels.len()];
+    let mut open = VecDeque::from([(assembly.base, 0)]);
+    while let Some((panel, depth)) = open.pop_front() {
+        if depths[panel] > depth {
+            depths[panel] = depth;
+            let beside = assembly.joints.iter().map(|joint| joint.panels).filter(|panels| panels.contains(&panel));
+            open.extend(beside.flatten().filter(|&other| other != panel).map(|other| (other, depth + 1)));
+        }
+    }
+    depths
+}
+
 #[cfg(test)]
 mod tests {
     use crate::testing::common::{Sketch, line};
-    use crate::testing::{findings, said};
-    use model::{Crease, Direction, Document, FoldAngle, Length, LineId, Stop, Turn, Unit, Work};
+    use crate::testing::{findings, mended, mends, said};
+    use model::{Crease, Datum, Direction, Document, FoldAngle, Length, LineId, Place, Stop, Turn, Unit, Work};
 
     /// A base of 5 x 4 in. Flaps from above and below cover it one on the other; then one on a gusset, at its right, closes
     /// over both.
@@ -96,12 +144,32 @@ mod tests {
     }
 
     #[test]
+    fn the_outer_fold_moves_to_the_next_groove() {
+        let thin = wrapping("5 1/64");
+        assert_eq!(mends(&thin, "thin-gusset"), ["Move Score 2 to 5 1/8 in"]);
+        // Whether it is measured from the edge or from the inner fold.
+        let mut hung = thin.clone();
+        let Place::Measured { turn, run, .. } = hung.lines[1].place else { panic!("a measured score") };
+        let distance = Length::SIXTY_FOURTH;
+        hung.lines[1].place = Place::Measured { turn, from: Datum::Line(LineId(1)), distance, run };
+        let (_, wide) = mended(&hung, "thin-gusset").remove(0);
+        assert!(matches!(wide.lines[1].place, Place::Measured { distance: Length::EIGHTH, .. }), "{:?}", wide.lines[1]);
+        // The inner one would move along.
+        let mut other = thin;
+        let Place::Measured { turn, run, .. } = other.lines[0].place else { panic!("a measured score") };
+        other.lines[0].place = Place::Measured { turn, from: Datum::Line(LineId(2)), distance: -distance, run };
+        assert_eq!(mends(&other, "thin-gusset"), [""; 0]);
+    }
+
+    #[test]
     fn without_a_board_the_least_width_is_told() {
         let mut thin = wrapping("5 1/64");
         thin.groove = Length::ZERO;
         thin.units = Unit::Millimetre;
         let finding = findings(&thin).into_iter().find(|finding| finding.rule == "thin-gusset").unwrap();
         assert_eq!(finding.mend, "Make it 0.9 mm wide, or wrap less in it.");
+        // 127 mm to the inner fold.
+        assert_eq!(mends(&thin, "thin-gusset"), ["Move Score 2 to 127.9 mm"]);
         assert!(finding.sentence.contains("is about 0.4 mm wide, too narrow"), "{}", finding.sentence);
     }
 

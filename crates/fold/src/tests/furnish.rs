@@ -3,8 +3,8 @@
 use super::{Sheet, VALLEY, at, mm};
 use crate::{Assembly, Folding, PartRefusal, Trouble, close, mobility, thickness};
 use model::part::{
-    Anchor, AnchorFrom, Edges, Flap, GlueArea, Gluing, Hinge, Insert, Mat, Page, Part, Placement, Pocket, Rotation,
-    Source,
+    Anchor, AnchorFrom, Band, Edges, Flap, GlueArea, Gluing, Hinge, Insert, Mat, Page, PanelCorner, Part, Placement,
+    Pocket, Rotation, Source, Tab, TuckCorner,
 };
 use model::{Face, Layout, LineId, PanelRef, PartId, PartKind, SheetEdge, Step};
 
@@ -211,4 +211,68 @@ fn what_lies_across_a_fold_is_struck() {
     let across = folio().part(mat, base(), 70.0, 10.0);
     let (_, _, folding) = across.furnished();
     assert!(!folding.troubles().is_empty());
+}
+
+/// Two mats over one another, both glued to the base.
+fn mats_through_one_another() -> Sheet {
+    let mat = |side| PartKind::Mat(Mat { width: mm(side), height: mm(side) });
+    folio().part(mat(60.0), base(), 10.0, 10.0).part(mat(30.0), base(), 20.0, 20.0)
+}
+
+#[track_caller]
+fn check_crosses(sheet: &Sheet) {
+    let (_, _, folding) = sheet.furnished();
+    let crosses = |trouble: &Trouble| matches!(trouble, Trouble::Crosses { .. });
+    assert!(folding.troubles().iter().any(crosses), "{:?}", folding.troubles());
+}
+
+#[test]
+fn glue_is_looked_at_whatever_else_lies_loose() {
+    check_crosses(&mats_through_one_another());
+    let card = PartKind::Insert(Insert { width: mm(10.0), height: mm(10.0), caliper: None });
+    check_crosses(&mats_through_one_another().part(card, base(), 85.0, 85.0));
+    let none = Gluing { panel: 0, face: Face::Back, to: base(), area: GlueArea::None };
+    let mat = PartKind::Mat(Mat { width: mm(10.0), height: mm(10.0) });
+    check_crosses(&mats_through_one_another().part(mat, base(), 85.0, 0.0).last(|part| part.also.push(none)));
+}
+
+#[test]
+fn glue_in_the_air_holds_nothing() {
+    let tab = Tab { width: mm(20.0), height: mm(10.0), glued: SheetEdge::Top, strip: mm(4.0) };
+    // Its strip lies beyond the upper border of the base.
+    let sheet = folio().part(PartKind::Tab(tab), base(), 10.0, -5.0);
+    let (layout, assembly, _) = sheet.furnished();
+    let host = assembly.panels[assembly.base].id;
+    let refusal = PartRefusal::NotTogether(layout.parts[0].main, host);
+    assert_eq!(assembly.left_out.get(&PartId(1)), Some(&refusal));
+}
+
+#[test]
+fn a_card_goes_under_tuck_corners_put_on_before_it_and_stays_in_a_pocket_that_it_stands_out_of() {
+    let corner = |corner| {
+        PartKind::TuckCorner(TuckCorner { across: mm(15.0), down: mm(15.0), corner, band: mm(0.0), strip: mm(3.0) })
+    };
+    let card = |width, height| PartKind::Insert(Insert { width: mm(width), height: mm(height), caliper: None });
+    let above = |sheet: &Sheet, upper: usize, lower: usize| {
+        let (layout, _, folding) = sheet.furnished();
+        folding.above(layout.parts[upper].main, layout.parts[lower].main)
+    };
+    let corners = folio()
+        .part(corner(PanelCorner::TopLeft), base(), 0.0, 0.0)
+        .part(corner(PanelCorner::BottomRight), base(), 85.0, 85.0)
+        .part(card(92.0, 92.0), base(), 4.0, 4.0);
+    assert_eq!([above(&corners, 0, 2), above(&corners, 1, 2)], [Some(true); 2]);
+    let standing_out =
+        folio().part(pocket(80.0, 40.0, 0.0), base(), 5.0, 55.0).part(card(50.0, 60.0), base(), 20.0, 15.0);
+    assert_eq!(above(&standing_out, 0, 1), Some(true));
+}
+
+#[test]
+fn what_lies_on_a_band_is_no_concern_of_folding() {
+    let band = PartKind::Band(Band { around: mm(220.0), width: mm(20.0), overlap: mm(10.0), is_upright: false });
+    let mat = PartKind::Mat(Mat { width: mm(20.0), height: mm(15.0) });
+    let sheet = folio().part(band, base(), 0.0, 0.0).part(mat, PanelRef::Part(PartId(1), 0), 10.0, 2.0);
+    let (_, assembly, folding) = sheet.furnished();
+    assert!(assembly.left_out.is_empty(), "{:?}", assembly.left_out);
+    assert_eq!((assembly.panels.len(), folding.troubles()), (2, &[][..]));
 }

@@ -1,13 +1,14 @@
 //! What a maker does with parts, as edits: putting one on, taking it off with all that lies on it, moving and turning it.
 
 use super::laid::{Laid, PartLayout};
-use super::{Job, PanelRef, Paper, Part, PartId, Rotation, Source};
+use super::{Job, PanelRef, Paper, Part, PartId, PartKind, Rotation, Source};
 use crate::document::{Document, Step};
 use crate::edit::Edit;
 use crate::geometry::Vector;
 use crate::layout::{Layout, PieceId};
 use crate::length::Length;
 use crate::line::Face;
+use crate::mark::{Carried, Carrier};
 use crate::polygon::bounds;
 use std::collections::BTreeSet;
 
@@ -102,9 +103,37 @@ pub fn replace(document: &Document, part: Part) -> Edit {
     if steps == document.steps { set_parts } else { Edit::All(vec![set_parts, Edit::SetSteps(steps)]) }
 }
 
+/// The same for a shape of the maker's own, whose panels are known by the lines round them.
+fn carried(document: &Document, was: &Part, is: &Part) -> Option<Vec<usize>> {
+    let layout = |part: &Part| {
+        let pattern = super::pattern::PartPattern::of(part, document).ok()?;
+        Some(Layout::of(&pattern.document))
+    };
+    let (old, new) = (layout(was)?, layout(is)?);
+    let carrier = Carrier::new(&old, &new);
+    let to: Vec<_> = new.folio()?.panels.clone();
+    let now = |(at, panel): (usize, &crate::layout::PanelId)| {
+        let mark = old.panel(*panel).inside?;
+        let mark = match carrier.carry(mark) {
+            Carried::Stays => mark,
+            Carried::Moves(to) => to,
+            Carried::Lost => return None,
+        };
+        let panel = new.panel_at(mark)?;
+        to.iter().position(|&one| one == panel).filter(|&now| now != at)
+    };
+    let numbers: Vec<usize> =
+        old.folio()?.panels.iter().enumerate().map(|(at, panel)| now((at, panel)).unwrap_or(at)).collect();
+    (numbers.iter().enumerate().any(|(at, &now)| at != now)).then_some(numbers)
+}
+
 /// For each panel of a part as it is, the number it has when `part` takes its place, found by what panels are called;
 /// `None` where none of them changes. A panel that is gone keeps its number.
 fn renumbered(document: &Document, part: &Part) -> Option<Vec<usize>> {
+    let was = document.part(part.id)?;
+    if matches!((&was.kind, &part.kind), (PartKind::Own(_), PartKind::Own(_))) {
+        return carried(document, was, part);
+    }
     let alone = |part: &Part| {
         let pattern = super::pattern::PartPattern::of(part, document).ok()?;
         let layout = Layout::of(&pattern.document);
@@ -113,7 +142,7 @@ fn renumbered(document: &Document, part: &Part) -> Option<Vec<usize>> {
             piece.panels.iter().map(|&panel| super::laid::panel_name("", &pattern, &layout, layout.panel(panel), 2));
         Some(names.collect::<Vec<String>>())
     };
-    let (was, is) = (alone(document.part(part.id)?)?, alone(part)?);
+    let (was, is) = (alone(was)?, alone(part)?);
     if was == is {
         return None;
     }
@@ -166,13 +195,26 @@ fn middle(part: &PartLayout, laid: &Laid) -> Option<(Length, Length)> {
     Some(((low.x + high.x).half(), (low.y + high.y).half()))
 }
 
-/// Puts a part on the other face of its panel, or turns it over there.
+/// Puts a part on a face of its panel, with a face of its own seen. Where it is turned over, what lies on it goes to the face
+/// that is seen then.
 #[must_use]
 pub fn turn_over(document: &Document, id: PartId, face: Face, showing: Face) -> Option<Edit> {
-    change(document, id, |part| {
+    let was = document.part(id)?.place.showing;
+    let edit = change(document, id, |part| {
         part.place.face = face;
         part.place.showing = showing;
-    })
+    })?;
+    if was == showing {
+        return Some(edit);
+    }
+    // What lies on it stays on the side that is seen.
+    let mut next = document.clone();
+    next.apply(edit.clone()).ok()?;
+    let mut parts = next.parts.clone();
+    for rider in parts.iter_mut().filter(|part| matches!(part.place.on, PanelRef::Part(host, _) if host == id)) {
+        rider.place.face = rider.place.face.other();
+    }
+    Some(if parts == next.parts { edit } else { Edit::All(vec![edit, Edit::SetParts(parts)]) })
 }
 
 /// Moves a part to another place in the order in which parts are put on. `None` when there is nothing to move.
@@ -207,7 +249,7 @@ mod tests {
     use crate::geometry::{Point, Size};
     use crate::length::Unit;
     use crate::line::LineId;
-    use crate::part::{Edges, Flap, Mat, PartKind, Placement, Pocket};
+    use crate::part::{Edges, Flap, Mat, Placement, Pocket};
     use crate::stock::SheetEdge;
 
     fn part(id: u32, on: PanelRef) -> Part {

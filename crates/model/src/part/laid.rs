@@ -81,6 +81,8 @@ pub enum PartFault {
     NotOnFolio,
     /// It is put on a part that is not in the design.
     UnknownPart(PartId),
+    /// It is put on itself.
+    OnItself,
     /// It is put on a panel that the other part does not have.
     NoPanel(PartId),
     /// It is put on a part that lies on it.
@@ -106,6 +108,7 @@ impl PartFault {
             Self::NoMainPanel => "has no paper where its main panel should be; mark another".to_owned(),
             Self::NotOnFolio => "lies on no panel of the folio; put it on one".to_owned(),
             Self::UnknownPart(id) => format!("is put on part {}, which is not in the design; put it on another", id.0),
+            Self::OnItself => "is put on itself; put it on something else".to_owned(),
             Self::NoPanel(id) => format!("is put on a panel that \"{}\" does not have; put it on another", name(id)),
             Self::Circle(id) => format!("is put on \"{}\", which lies on it; put one of them elsewhere", name(id)),
             Self::Unplaced(id) => format!("is put on \"{}\", which has no place itself; mend that first", name(id)),
@@ -191,11 +194,29 @@ fn in_order(parts: &[Part]) -> (Vec<&Part>, BTreeMap<PartId, PartFault>) {
         done.insert(part.id);
         order.push(part);
     }
-    let circle = |part: &&Part| {
-        let host = part.hosts().find(|host| !done.contains(host)).unwrap_or(part.id);
-        (part.id, PartFault::Circle(host))
+    // Of those that are left, some lie on themselves by way of others, and the rest on such.
+    let reaches = |from: PartId, to: PartId| {
+        let (mut seen, mut next) = (BTreeSet::new(), vec![from]);
+        while let Some(at) = next.pop() {
+            let hosts = open.iter().find(|part| part.id == at).into_iter().flat_map(|part| part.hosts());
+            for host in hosts {
+                if host == to {
+                    return true;
+                }
+                if seen.insert(host) {
+                    next.push(host);
+                }
+            }
+        }
+        false
     };
-    (order, open.iter().map(circle).collect())
+    let fault = |part: &&Part| {
+        let in_circle = part.hosts().find(|&host| reaches(host, part.id));
+        let host = part.hosts().find(|host| !done.contains(host) && known.contains(host)).unwrap_or(part.id);
+        (part.id, in_circle.map_or(PartFault::Unplaced(host), PartFault::Circle))
+    };
+    let faults = open.iter().map(fault).collect();
+    (order, faults)
 }
 
 fn part_layout(
@@ -230,6 +251,9 @@ fn part_layout(
     let renamed = |step: &Vec<LineId>| step.iter().filter_map(|line| lines.get(line)).copied().collect();
     let before = pattern.before.iter().map(renamed).collect();
     let (laid, glue) = if part.kind.is_on_a_panel() {
+        if matches!(part.place.on, PanelRef::Part(id, _) if id == part.id) {
+            return Err(PartFault::OnItself);
+        }
         let on = host(layout, parts, part.place.on)?;
         let extent = panels.iter().find(|panel| panel.id == main).ok_or(PartFault::NoMainPanel)?;
         let laid = lay(on, extent, &part.place);
@@ -282,7 +306,8 @@ fn host<'a>(layout: &'a Layout, parts: &'a Parts, on: PanelRef) -> Result<&'a Pa
     match on {
         PanelRef::Sheet(mark) => {
             let panel = layout.panel_at(mark).map(|id| layout.sheet_panel(id)).ok_or(PartFault::NotOnFolio)?;
-            let is_of_folio = layout.folio().is_some_and(|folio| folio.id == panel.piece);
+            // While no panel is the base, nothing is the folio, and that is told once.
+            let is_of_folio = layout.folio().is_none_or(|folio| folio.id == panel.piece);
             if is_of_folio { Ok(panel) } else { Err(PartFault::NotOnFolio) }
         }
         PanelRef::Part(id, at) => match parts.find(id) {

@@ -1,7 +1,10 @@
 //! Cutting a panel away from the folio in one go, and joining it again.
 
-use model::change::switch_stretch;
-use model::{Document, Edit, Layout, PanelId, Refusal, Segment, Stretch};
+use crate::change::switch_stretch;
+use crate::document::Document;
+use crate::edit::{Edit, Refusal};
+use crate::layout::{Layout, PanelId, Stretch};
+use crate::resolve::Segment;
 use std::collections::BTreeSet;
 
 /// Cuts every fold between a panel and the folio. What hangs on the folio by that panel alone goes with it.
@@ -128,8 +131,8 @@ fn switch(document: &Document, layout: &Layout, stretches: Vec<&Stretch>) -> Res
 #[cfg(test)]
 mod tests {
     use super::*;
-    use model::change::{add_line, measured_score, perform};
-    use model::{Length, Line, LineId, Place, Point, Run, Size, Spot, Turn, Unit, Work};
+    use crate::change::{add_line, measured_score, perform};
+    use crate::{Length, Line, LineId, Place, Point, Run, Size, Spot, Turn, Unit, Work};
 
     fn at(x: i64, y: i64) -> Point {
         Point::new(Length::INCH * x, Length::INCH * y)

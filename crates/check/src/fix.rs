@@ -1,0 +1,104 @@
+//! How findings are mended in one go: what several rules' fixes share.
+
+use crate::{Context, Fix};
+use fold::Trouble;
+use model::change::{delete_line, move_line, move_step};
+use model::{Edit, Length, LineId, Place};
+use std::cell::Cell;
+
+/// For how many more findings of a rule fixes are worked out. A design is checked at every move of what is dragged in it, and
+/// an edit may carry all its steps; who mends the first findings is offered fixes for the next.
+#[derive(Debug)]
+pub(crate) struct Offers(Cell<usize>);
+
+/// For how many findings of a rule fixes are worked out that need no more than the design.
+const MOST: usize = 20;
+
+/// How many layouts or foldings are tried out for a finding, and for how many findings of a rule.
+const MOST_TRIED: usize = 3;
+
+impl Offers {
+    /// For a rule whose fixes follow from the design as it is.
+    pub(crate) const fn plain() -> Self {
+        Self(Cell::new(MOST))
+    }
+
+    /// For a rule whose fixes take a layout or a folding each.
+    pub(crate) const fn tried() -> Self {
+        Self(Cell::new(MOST_TRIED))
+    }
+
+    /// These fixes, while it is not yet too many.
+    pub(crate) fn of<Fixes: IntoIterator<Item = Fix>>(&self, fixes: impl FnOnce() -> Fixes) -> Vec<Fix> {
+        let Some(left) = self.0.get().checked_sub(1) else { return Vec::new() };
+        let fixes: Vec<Fix> = fixes().into_iter().collect();
+        if !fixes.is_empty() {
+            self.0.set(left);
+        }
+        fixes
+    }
+}
+
+impl Fix {
+    pub(crate) fn new(label: impl Into<String>, edit: Edit) -> Self {
+        Self { label: label.into(), edit }
+    }
+}
+
+impl Context<'_> {
+    /// Deletes a line with what lies along it.
+    pub(crate) fn deletion(&self, id: LineId) -> Option<Fix> {
+        let edit = delete_line(self.document, self.layout, id).ok()?;
+        let along = if self.has_along(id) { " and what lies along it" } else { "" };
+        Some(Fix::new(format!("Delete {}{along}", self.document.line_name(id)), edit))
+    }
+
+    /// Whether anything is placed along a line.
+    pub(crate) fn has_along(&self, id: LineId) -> bool {
+        self.document.lines.iter().any(|line| matches!(line.place, Place::Along { line, .. } if line == id))
+    }
+
+    /// Moves a line to so far from the left edge on its own turn. `None` where it can't be moved, would come to lie at the
+    /// sheet's edge or beyond, or on another line that does not move along.
+    pub(crate) fn moved(&self, id: LineId, to: Length) -> Option<Fix> {
+        let (document, size) = (self.document, self.layout.size);
+        let (turn, _) = self.layout.lines.get(&id)?.ok()?.on_board()?;
+        let (width, _) = turn.size_of(size);
+        let mut moving = id;
+        while let Some(Place::Along { line, .. }) = document.line(moving).map(|line| line.place) {
+            moving = line;
+        }
+        let is_there = |line: &model::Line| {
+            let placed = self.layout.lines.get(&line.id).and_then(|placed| placed.ok());
+            let lies = placed.and_then(|placed| Some((placed.on_board()?.0, placed.segment.a)));
+            let at_it = lies
+                .is_some_and(|(its, at)| its.is_upright() == turn.is_upright() && turn.to_board(at, size).across == to);
+            at_it && !document.hangs_on(line.id, moving)
+        };
+        if to <= Length::ZERO || to >= width || document.lines.iter().any(is_there) {
+            return None;
+        }
+        let edit = move_line(document, self.layout, id, to)?;
+        Some(Fix::new(format!("Move {} to {}", document.line_name(id), to.readable(document.units)), edit))
+    }
+
+    /// Those of some moves of a step to another place in the closing order after which less stands in the way of closing
+    /// than now. Each takes a folding to find out.
+    pub(crate) fn better_orders(&self, moves: impl IntoIterator<Item = (usize, usize)>) -> Vec<Fix> {
+        let Some((_, folding)) = self.folded else { return Vec::new() };
+        let hindrances = |troubles: &[Trouble]| {
+            troubles.iter().filter(|trouble| !matches!(trouble, Trouble::NotInSteps { .. })).count()
+        };
+        let now = hindrances(folding.troubles());
+        let better = |(from, to): (usize, usize)| {
+            let edit = move_step(self.document, from, to)?;
+            let mut tried = self.document.clone();
+            tried.apply(edit.clone()).ok()?;
+            let closed = fold::close(&fold::assemble(&tried, self.layout)?);
+            let side = if to < from { "before" } else { "after" };
+            let label = format!("Fold step {} {side} step {}", from + 1, to + 1);
+            (hindrances(closed.troubles()) < now).then(|| Fix::new(label, edit))
+        };
+        moves.into_iter().take(MOST_TRIED).filter_map(better).collect()
+    }
+}

@@ -1,0 +1,163 @@
+//! Glue of a part reaches beyond the edge of what it is glued to, where it is seen, or sticks to what lies there.
+//!
+//! A line of glue is drawn a little short of an edge, so up to 1/16 in is left to the maker's hand (common practice, no
+//! source). What a mat or another part glued all over lies on counts as it does: the glue holds there too. Glue over a
+//! fold is told by another rule.
+
+use crate::lie::{self, Glued};
+use crate::{Context, Finding, Fix, Severity, Spot};
+use fold::Assembly;
+use fold::overlap::LEAST_WIDTH;
+use model::part::{GlueArea, PartKind, change};
+use model::{Length, PartId};
+use std::collections::BTreeMap;
+
+/// How far glue may reach beyond an edge: 1/16 in (common practice, no source).
+const SHORT_OF_EDGE: Length = Length::SIXTEENTH;
+
+pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+    let Some((assembly, _)) = context.folded else { return Vec::new() };
+    let mut worst: BTreeMap<PartId, (f64, Glued<'_>)> = BTreeMap::new();
+    for glued in lie::glue(context) {
+        let by = beyond(context, assembly, &glued);
+        if by > SHORT_OF_EDGE.mm() + LEAST_WIDTH && worst.get(&glued.part.id).is_none_or(|(most, _)| *most < by) {
+            worst.insert(glued.part.id, (by, glued));
+        }
+    }
+    worst.into_values().map(|(by, glued)| finding(context, assembly, by, &glued)).collect()
+}
+
+/// How far glue reaches beyond what it is glued to, and what lies in one plane with that, in mm.
+fn beyond(context: &Context<'_>, assembly: &Assembly, glued: &Glued<'_>) -> f64 {
+    let host = glued.bond.panels[1];
+    let mut left = lie::outside(&glued.area, &assembly.panels[host].convex);
+    // What lies beyond folds of the same paper.
+    let sheet = context.layout.part_of(assembly.panels[host].id).map(|part| part.id);
+    for (place, panel) in assembly.panels.iter().enumerate() {
+        let is_of_it = context.layout.part_of(panel.id).map(|part| part.id) == sheet;
+        if is_of_it && place != glued.bond.panels[0] {
+            left = lie::outside(&left, &panel.convex);
+        }
+    }
+    for ground in grounds(context, assembly, host) {
+        let Some(from) = lie::onto(assembly, ground, host) else { break };
+        left = lie::outside(&left, &lie::laid(&assembly.panels[ground].convex, from));
+    }
+    lie::farthest_from(assembly, host, &left)
+}
+
+/// The panels that a panel is glued to all over, from the upper to the lower.
+fn grounds(context: &Context<'_>, assembly: &Assembly, panel: usize) -> Vec<usize> {
+    let mut all = Vec::new();
+    let mut at = panel;
+    // No part lies on itself, so there are no more of them than parts.
+    for _ in &context.layout.parts {
+        let part = context.layout.part_of(assembly.panels[at].id).and_then(|part| context.document.part(part.id));
+        let is_flat_on = part.is_some_and(|part| {
+            let also_all_over = part.also.iter().any(|gluing| gluing.area == GlueArea::Whole);
+            matches!(part.kind, PartKind::Mat(_)) || (matches!(part.kind, PartKind::Own(_)) && also_all_over)
+        });
+        let under = assembly.bonds.iter().find(|bond| bond.panels[0] == at && !bond.area.is_empty());
+        match under.filter(|_| is_flat_on) {
+            Some(bond) => at = bond.panels[1],
+            None => break,
+        }
+        all.push(at);
+    }
+    all
+}
+
+fn finding(context: &Context<'_>, assembly: &Assembly, by: f64, glued: &Glued<'_>) -> Finding {
+    let [own, host] = glued.bond.panels.map(|place| assembly.panels[place].id);
+    let name = &glued.part.name;
+    Finding {
+        rule: "glue-beyond-edge",
+        severity: Severity::Warning,
+        sentence: format!(
+            "The glue of \"{name}\" reaches {} beyond the edge of {}, where it shows, or sticks to what lies there.",
+            lie::readable(by, context.document.units),
+            context.the(host)
+        ),
+        mend: format!("Move \"{name}\" onto {}, or make its glue narrower.", context.the(host)),
+        spot: Spot { panels: vec![own, host], ..Spot::default() },
+        fixes: centred(context, glued).into_iter().collect(),
+    }
+}
+
+/// Lays the part in the middle of its panel along a direction in which it hangs over; `None` where that is no help.
+fn centred(context: &Context<'_>, glued: &Glued<'_>) -> Option<Fix> {
+    use model::part::{Anchor, AnchorFrom};
+    let laid = glued.part.laid?;
+    let host = context.layout.panel(laid.on);
+    let all_there = glued.part.glue.iter().all(|glue| glue.panels[1] == laid.on);
+    let corners: Vec<_> = glued.part.panels.iter().flat_map(|panel| &panel.outline).map(|&at| laid.on_host(at)).collect();
+    let ((low, high), (least, most)) = (model::polygon::bounds(&corners), host.bounds());
+    let is_single = glued.part.panels.len() == 1 && host.outline.len() == 4 && host.holes.is_empty();
+    let fits = high.x - low.x <= most.x - least.x && high.y - low.y <= most.y - least.y;
+    if !all_there || !is_single || !fits {
+        return None;
+    }
+    let middle = Anchor { from: AnchorFrom::Middle, distance: Length::ZERO };
+    let edit = change::change(context.document, glued.part.id, |part| {
+        if low.x < least.x || high.x > most.x {
+            part.place.across = middle;
+        }
+        if low.y < least.y || high.y > most.y {
+            part.place.down = middle;
+        }
+    })?;
+    Some(Fix::new("Lay it in the middle of its panel", edit))
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::testing::part::{base, flap_and_base, hinge, mat, moved, part, pocket};
+    use crate::testing::{mended, said};
+    use model::{Face, PanelRef, PartId, SheetEdge};
+
+    #[track_caller]
+    fn check(parts: Vec<model::Part>, says: &[&str]) {
+        assert_eq!(said(&flap_and_base(parts), "glue-beyond-edge"), says);
+    }
+
+    #[test]
+    fn a_mat_over_the_edge_of_the_sheet_says_by_how_much() {
+        let over = |across| vec![moved(part(1, mat("4", "4"), base()), across, "3")];
+        // The base is 9 in wide, and the mat 4 in.
+        let says =
+            "The glue of \"Mat 1\" reaches 1/2 in beyond the edge of the base, where it shows, or sticks to what lies there.";
+        check(over("5 1/2"), &[says]);
+        check(over("5 1/16"), &[]);
+        check(over("5"), &[]);
+        let mended = mended(&flap_and_base(over("5 1/2")), "glue-beyond-edge");
+        assert_eq!(mended[0].0, "Lay it in the middle of its panel");
+        // Over a fold it is another rule's.
+        check(over("-1/2"), &[]);
+    }
+
+    #[test]
+    fn a_pocket_over_the_edge_of_a_mat_holds_on_the_panel_under_it() {
+        let on_mat = |id| part(id, pocket("5", "4", &[SheetEdge::Left, SheetEdge::Right]), PanelRef::Part(PartId(1), 0));
+        check(vec![part(1, mat("4", "4"), base()), on_mat(2)], &[]);
+    }
+
+    #[test]
+    fn a_pocket_over_the_leaf_of_its_hinge_sticks_to_what_is_under_it() {
+        // Glued along 1/4 in to a free leaf of 1/2 in; its left edge lies 3/16 in beyond that of the leaf.
+        let raised = |beyond| {
+            let mut raised = part(2, pocket("3", "2 3/4", &[SheetEdge::Left]), PanelRef::Part(PartId(1), 1));
+            raised.place.face = Face::Back;
+            raised.place.across = model::part::Anchor {
+                from: model::part::AnchorFrom::End,
+                distance: -crate::testing::common::length(beyond),
+            };
+            vec![part(1, hinge("2 3/4", "1/2", "1/2"), base()), raised]
+        };
+        check(
+            raised("3/16"),
+            &["The glue of \"Pocket 2\" reaches 3/16 in beyond the edge of \"Hinge 1, free leaf\", where it shows, or sticks \
+               to what lies there."],
+        );
+        check(raised("1/16"), &[]);
+    }
+}
