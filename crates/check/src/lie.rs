@@ -2,7 +2,7 @@
 //! how much. Millimetres, on the sheet of the panel under them, as in [`fold::Assembly`].
 
 use crate::{Context, Fix};
-use fold::overlap::{area, edges, is_proper, left_of, shared};
+use fold::overlap::{LEAST_WIDTH, area, edges, is_proper, left_of, shared};
 use fold::{Assembly, Bond, Joint};
 use glam::{DAffine3, DVec2};
 use model::part::usual::measure::CLEARANCE;
@@ -15,6 +15,11 @@ pub(crate) type Shapes = Vec<Vec<DVec2>>;
 
 /// 1/64 in: below what a maker can measure with a ruler (common practice, no source).
 pub(crate) const HAIR: Length = Length::SIXTY_FOURTH;
+
+/// Whether a maker sees so many mm.
+pub(crate) fn is_seen(mm: f64) -> bool {
+    mm > HAIR.mm() + LEAST_WIDTH
+}
 
 /// Glue of a part.
 pub(crate) struct Glued<'a> {
@@ -209,7 +214,7 @@ impl Shift<'_> {
             let moved = |shape: &Vec<DVec2>| shape.iter().map(|&corner| corner - out * by.mm()).collect();
             let moved: Shapes = self.shapes.iter().map(moved).collect();
             *by > Length::ZERO
-                && farthest_from(assembly, self.host, &outside(&moved, &host.convex)) <= HAIR.mm()
+                && !is_seen(farthest_from(assembly, self.host, &outside(&moved, &host.convex)))
         })?;
         let (whither, way) = straight(-out, by)?;
         let edit = change::shift(context.document, self.part.id, way)?;

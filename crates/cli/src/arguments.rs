@@ -39,6 +39,13 @@ pub(crate) struct CheckTask {
     /// Print one JSON value instead of sentences.
     #[arg(long)]
     pub(crate) json: bool,
+    /// Mend what this rule finds in one design, where that can be done in one go: each finding in the first way that it
+    /// offers, one after another.
+    #[arg(long, value_name = "RULE", requires = "output", conflicts_with = "json")]
+    pub(crate) fix: Option<String>,
+    /// Where to put the mended design.
+    #[arg(short, long, value_name = "FILE", requires = "fix")]
+    pub(crate) output: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]

@@ -1,5 +1,7 @@
 //! `foliowright check`.
 
+mod mend;
+
 use crate::arguments::CheckTask;
 use crate::lengths;
 use crate::{Failure, Outcome, read};
@@ -10,6 +12,9 @@ use session::Derived;
 use std::io::Write;
 
 pub(crate) fn run(task: &CheckTask, out: &mut dyn Write, err: &mut dyn Write) -> Outcome {
+    if let (Some(rule), Some(output)) = (&task.fix, &task.output) {
+        return mend::run(&task.files, rule, output, out);
+    }
     let mut unreadable = false;
     let mut worst = None;
     let mut reports = Vec::new();
@@ -60,6 +65,7 @@ pub(crate) fn finding(finding: &Finding, document: &Document, derived: &Derived)
         "severity": finding.severity.word(),
         "sentence": finding.sentence,
         "mend": finding.mend,
+        "fixes": finding.fixes.iter().map(|fix| fix.label.as_str()).collect::<Vec<_>>(),
         "panels": panels,
         "lines": lines,
         "at": spot.at.map(|at| lengths::point(at, document.units)),

@@ -4,7 +4,7 @@
 //! off. Glue only sets where it is pressed, so this is worse than paper that merely reaches over a fold (plain from how
 //! folds work, no source).
 
-use crate::lie::{self, Glued, HAIR, Shift};
+use crate::lie::{self, Glued, Shift};
 use crate::{Context, Finding, Fix, Severity, Spot};
 use fold::Assembly;
 use model::LineId;
@@ -29,7 +29,7 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
         let by = lie::reach_over(assembly, &assembly.joints[joint], to, &glued.area);
         let line = assembly.joints[joint].line;
         let is_worse = worst.get(&(glued.part.id, line)).is_none_or(|over| over.by < by);
-        if by > HAIR.mm() && is_worse {
+        if lie::is_seen(by) && is_worse {
             worst.insert((glued.part.id, line), Over { glued, joint, by });
         }
     }

@@ -3,6 +3,7 @@
 mod blocked;
 mod cannot_tuck;
 mod close_scores;
+mod closed_mouth;
 mod coarse_artwork;
 mod glue_beyond_edge;
 mod glue_over_fold;
@@ -12,6 +13,7 @@ mod misfit_insert;
 mod misplaced_corner;
 mod misplaced_line;
 mod misplaced_part;
+mod mouth_down;
 mod narrow_strip;
 mod never_folds;
 mod no_base;
@@ -25,6 +27,7 @@ mod still_joined;
 mod strikes;
 mod tearing_corner;
 mod thin_gusset;
+mod unheld_part;
 
 use crate::{Context, Finding};
 use fold::Folding;
@@ -40,6 +43,7 @@ pub const ALL: &[Rule] = &[
     misplaced_line::check,
     misplaced_corner::check,
     misplaced_part::check,
+    unheld_part::check,
     still_joined::check,
     glue_over_fold::check,
     part_over_fold::check,
@@ -54,6 +58,8 @@ pub const ALL: &[Rule] = &[
     narrow_strip::check,
     no_paper::check,
     misfit_insert::check,
+    closed_mouth::check,
+    mouth_down::check,
     making_circle::check,
     tearing_corner::check,
     coarse_artwork::check,
@@ -68,6 +74,7 @@ pub const NAMES: &[&str] = &[
     "blocked",
     "cannot-tuck",
     "close-scores",
+    "closed-mouth",
     "coarse-artwork",
     "glue-beyond-edge",
     "glue-over-fold",
@@ -77,6 +84,7 @@ pub const NAMES: &[&str] = &[
     "misplaced-corner",
     "misplaced-line",
     "misplaced-part",
+    "mouth-down",
     "narrow-strip",
     "never-folds",
     "no-base",
@@ -90,6 +98,7 @@ pub const NAMES: &[&str] = &[
     "strikes",
     "tearing-corner",
     "thin-gusset",
+    "unheld-part",
 ];
 
 /// For each panel that moves at all, the first step in which it does.

@@ -2,7 +2,8 @@
 //! binds.
 //!
 //! Between a part and a fold that closes over it there has to be room for the bend: paper turns round a radius, and glue
-//! swells. 1/32 in, or 1 mm, is left free (common practice, no source).
+//! swells. 1/32 in, or 1 mm, is left free (common practice, no source). A part whose very glue reaches over the fold is told
+//! by another rule.
 
 use crate::lie::{self, HAIR, Shapes, Shift};
 use crate::{Context, Finding, Severity, Spot};
@@ -45,6 +46,7 @@ fn of_part(context: &Context<'_>, assembly: &Assembly, part: &PartLayout) -> Vec
             continue;
         }
         match lies(context, assembly, joint, host, &shapes) {
+            Some(Lies::Over(_)) if is_glued_over(context, assembly, part, joint) => {}
             Some(Lies::Over(by)) => {
                 over.push(over_fold(context, assembly, &Shift { part, host, joint, shapes: &shapes }, by));
             }
@@ -63,11 +65,16 @@ fn of_part(context: &Context<'_>, assembly: &Assembly, part: &PartLayout) -> Vec
 
 fn lies(context: &Context<'_>, assembly: &Assembly, joint: &Joint, host: usize, shapes: &Shapes) -> Option<Lies> {
     let by = lie::reach_over(assembly, joint, host, shapes);
-    if by > HAIR.mm() {
+    if lie::is_seen(by) {
         return Some(Lies::Over(by));
     }
     let by = if by > LEAST_WIDTH { 0.0 } else { lie::nearest_to(joint, shapes) };
     (by < CLEARANCE.of(context.document.units).mm() - LEAST_WIDTH).then_some(Lies::Near(by))
+}
+
+fn is_glued_over(context: &Context<'_>, assembly: &Assembly, part: &PartLayout, joint: &Joint) -> bool {
+    let own = lie::glue(context).into_iter().filter(|glued| glued.part.id == part.id);
+    own.into_iter().any(|glued| lie::is_seen(lie::reach_over(assembly, joint, glued.bond.panels[1], &glued.area)))
 }
 
 fn over_fold(context: &Context<'_>, assembly: &Assembly, shift: &Shift<'_>, by: f64) -> Finding {
@@ -131,47 +138,50 @@ fn near_fold(
 mod tests {
     use crate::Severity;
     use crate::testing::common::length;
-    use crate::testing::part::{base, first, flap_and_base, mat, moved, part};
+    use crate::testing::part::{base, first, flap_and_base, moved, part};
     use crate::testing::{mended, said};
-    use model::{Document, Face};
+    use model::part::Tab;
+    use model::{Document, Face, PartKind, SheetEdge};
 
-    /// A mat of 4 by 4 in on a face of the base, so far from its left fold.
+    /// A tab of 4 by 4 in, glued at its right, on a face of the base, so far from its left fold.
     #[track_caller]
-    fn with_mat(from_left: &str, face: Face) -> Document {
-        let mut mat = moved(part(1, mat("4", "4"), base()), from_left, "3");
-        (mat.place.face, mat.place.showing) = (face, face);
-        flap_and_base(vec![mat])
+    fn with_tab(from_left: &str, face: Face) -> Document {
+        let (four, glued, strip) = (length("4"), SheetEdge::Right, length("1/2"));
+        let tab = PartKind::Tab(Tab { width: four, height: four, glued, strip });
+        let mut tab = moved(part(1, tab, base()), from_left, "3");
+        (tab.place.face, tab.place.showing) = (face, face);
+        flap_and_base(vec![tab])
     }
 
     #[test]
     fn a_part_over_a_fold_that_closes_over_it_says_by_how_much() {
-        let document = with_mat("-1/4", Face::Front);
-        let says = "\"Mat 1\" reaches 1/4 in over \"Score 1\", where the left flap folds over it.";
+        let document = with_tab("-1/4", Face::Front);
+        let says = "\"Tab 1\" reaches 1/4 in over \"Score 1\", where the left flap folds over it.";
         assert_eq!(said(&document, "part-over-fold"), [says]);
         assert_eq!(first(&document, "part-over-fold").severity, Severity::Error);
         let mended = &mended(&document, "part-over-fold")[0].1;
         assert_eq!(mended.parts[0].place.across.distance, length("1/32"));
         // On the outside of the fold the flap turns away from it.
-        assert_eq!(said(&with_mat("-1/4", Face::Back), "part-over-fold"), [""; 0]);
+        assert_eq!(said(&with_tab("-1/4", Face::Back), "part-over-fold"), [""; 0]);
     }
 
     #[test]
     fn a_part_less_than_a_hairline_from_such_a_fold_is_noted() {
-        let says = "\"Mat 1\" lies right at \"Score 1\", which folds over it.";
-        assert_eq!(said(&with_mat("0", Face::Front), "part-over-fold"), [says]);
-        assert_eq!(said(&with_mat("-1/64", Face::Front), "part-over-fold"), [says]);
-        let says = "\"Mat 1\" lies 1/64 in from \"Score 1\", which folds over it.";
-        let near = with_mat("1/64", Face::Front);
+        let says = "\"Tab 1\" lies right at \"Score 1\", which folds over it.";
+        assert_eq!(said(&with_tab("0", Face::Front), "part-over-fold"), [says]);
+        assert_eq!(said(&with_tab("-1/64", Face::Front), "part-over-fold"), [says]);
+        let says = "\"Tab 1\" lies 1/64 in from \"Score 1\", which folds over it.";
+        let near = with_tab("1/64", Face::Front);
         assert_eq!(said(&near, "part-over-fold"), [says]);
         assert_eq!(first(&near, "part-over-fold").severity, Severity::Note);
         assert_eq!(mended(&near, "part-over-fold")[0].1.parts[0].place.across.distance, length("1/32"));
-        assert_eq!(said(&with_mat("1/32", Face::Front), "part-over-fold"), [""; 0]);
-        assert_eq!(said(&with_mat("0", Face::Back), "part-over-fold"), [""; 0]);
+        assert_eq!(said(&with_tab("1/32", Face::Front), "part-over-fold"), [""; 0]);
+        assert_eq!(said(&with_tab("0", Face::Back), "part-over-fold"), [""; 0]);
     }
 
     #[test]
     fn a_fold_that_never_folds_is_in_nobodys_way() {
-        let mut flat = with_mat("-1/4", Face::Front);
+        let mut flat = with_tab("-1/4", Face::Front);
         flat.steps.clear();
         assert_eq!(said(&flat, "part-over-fold"), [""; 0]);
     }

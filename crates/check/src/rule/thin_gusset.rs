@@ -91,13 +91,17 @@ fn widened(context: &Context<'_>, assembly: &Assembly, depths: &[usize], fit: &G
 
 /// How many folds lie between the base and each panel.
 fn depths(assembly: &Assembly) -> Vec<usize> {
+    let mut beside: Vec<Vec<usize>> = vec![Vec::new(); assembly.panels.len()];
+    for [a, b] in assembly.joints.iter().map(|joint| joint.panels) {
+        beside[a].push(b);
+        beside[b].push(a);
+    }
     let mut depths = vec![usize::MAX; assembly.panels.len()];
     let mut open = VecDeque::from([(assembly.base, 0)]);
     while let Some((panel, depth)) = open.pop_front() {
-        if depths[panel] > depth {
+        if depths[panel] == usize::MAX {
             depths[panel] = depth;
-            let beside = assembly.joints.iter().map(|joint| joint.panels).filter(|panels| panels.contains(&panel));
-            open.extend(beside.flatten().filter(|&other| other != panel).map(|other| (other, depth + 1)));
+            open.extend(beside[panel].iter().map(|&other| (other, depth + 1)));
         }
     }
     depths
