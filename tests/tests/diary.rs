@@ -107,3 +107,15 @@ fn a_card_goes_into_its_pocket_and_its_corners() {
     assert_eq!(fits.corners.len(), 1, "the two tuck corners hold one card between them");
     assert!(document.parts.iter().all(|part| !matches!(part.kind, PartKind::Insert(_))));
 }
+
+#[test]
+fn a_trim_of_the_edges_leaves_too_little_for_parts_that_fill_their_offcut() {
+    let (mut document, _) = diary();
+    let cutting = model::Cutting { edge: model::Length::SIXTEENTH, along_grain: false };
+    document.apply(Edit::SetCutting(cutting)).expect("a trim can be set");
+    let supply = Derived::of(&document).supply.expect("it has parts");
+    let missing = |id: u32| matches!(supply.supply(PartId(id)).map(|supply| &supply.from), Some(Origin::Missing(_)));
+    // The page is as high as its offcut; the band is 1/8 in shorter than its strip, but as wide.
+    assert_eq!([missing(4), missing(9)], [true, true]);
+    assert!(!supply.is_complete());
+}

@@ -1,5 +1,6 @@
 //! What a maker says about cutting parts: what the knife takes, whether grain counts, and how long to look.
 
+use model::{Document, Length};
 use nest::{Effort, Knife};
 
 /// Whether folds of parts have to run along the grain.
@@ -27,10 +28,18 @@ impl Settings {
     /// Few enough steps for a plan while something is dragged: a few milliseconds for a dozen parts.
     pub const QUICK: Effort = Effort { steps: 1_000_000 };
 
-    /// As good a plan as there is within about a second.
+    /// As the maker of a design wants her parts cut, answered quickly.
     #[must_use]
-    pub fn thorough() -> Self {
-        Self { effort: Effort::default(), ..Self::default() }
+    pub fn of(document: &Document) -> Self {
+        let model::Cutting { edge, along_grain } = document.cutting;
+        let grain = if along_grain { GrainWish::Keep } else { GrainWish::Note };
+        Self { knife: Knife { edge: edge.max(Length::ZERO), ..Knife::default() }, grain, effort: Self::QUICK }
+    }
+
+    /// The same with as good a plan as there is within about a second.
+    #[must_use]
+    pub fn thorough(self) -> Self {
+        Self { effort: Effort::default(), ..self }
     }
 }
 

@@ -15,7 +15,7 @@ pub(crate) struct Offers(Cell<usize>);
 const MOST: usize = 20;
 
 /// How many layouts or foldings are tried out for a finding, and for how many findings of a rule.
-const MOST_TRIED: usize = 3;
+pub(crate) const MOST_TRIED: usize = 3;
 
 impl Offers {
     /// For a rule whose fixes follow from the design as it is.

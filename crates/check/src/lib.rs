@@ -11,6 +11,7 @@ mod fix;
 mod lie;
 mod measure;
 pub mod rule;
+mod shown;
 #[cfg(test)]
 mod testing;
 mod words;

@@ -139,12 +139,14 @@ pub(crate) fn past(joint: &Joint, host: usize) -> Option<(DVec2, DVec2)> {
     Some((a, if joint.panels[0] == host { right } else { -right }))
 }
 
-/// How far the farthest corner of some shapes is from a panel, in mm.
-pub(crate) fn farthest_from(assembly: &Assembly, host: usize, shapes: &[Vec<DVec2>]) -> f64 {
-    let panel = &assembly.panels[host];
-    let sides: Vec<(DVec2, DVec2)> =
-        std::iter::once(&panel.outline).chain(&panel.holes).flat_map(|outline| edges(outline)).collect();
-    let from = |corner: DVec2| sides.iter().map(|&side| from_segment(corner, side)).fold(f64::INFINITY, f64::min);
+/// How far some shapes that lie outside of others reach beyond their sides, in mm: at a corner, past the side that they
+/// are farther from.
+pub(crate) fn farthest_from(shapes: &[Vec<DVec2>], of: &[Vec<DVec2>]) -> f64 {
+    let past = |corner: DVec2, convex: &Vec<DVec2>| {
+        let beyond = edges(convex).map(|(a, b)| DVec2::new(b.y - a.y, a.x - b.x).normalize_or_zero().dot(corner - a));
+        beyond.fold(0.0, f64::max)
+    };
+    let from = |corner: DVec2| of.iter().map(|convex| past(corner, convex)).fold(f64::INFINITY, f64::min);
     shapes.iter().flatten().map(|&corner| from(corner)).fold(0.0, f64::max)
 }
 
@@ -213,8 +215,7 @@ impl Shift<'_> {
         let by = [by + CLEARANCE.of(unit).mm(), by].map(|by| up_to_mark(by, unit)).into_iter().find(|by| {
             let moved = |shape: &Vec<DVec2>| shape.iter().map(|&corner| corner - out * by.mm()).collect();
             let moved: Shapes = self.shapes.iter().map(moved).collect();
-            *by > Length::ZERO
-                && !is_seen(farthest_from(assembly, self.host, &outside(&moved, &host.convex)))
+            *by > Length::ZERO && !is_seen(farthest_from(&outside(&moved, &host.convex), &host.convex))
         })?;
         let (whither, way) = straight(-out, by)?;
         let edit = change::shift(context.document, self.part.id, way)?;
@@ -271,6 +272,23 @@ mod tests {
             let rest = outside(std::slice::from_ref(&shape), &[convex.clone()]);
             assert!((total(&rest) - left).abs() < 1e-9, "{convex:?}: {rest:?}");
             assert!(!overlap(&rest, &[convex]));
+        }
+    }
+
+    #[test]
+    fn what_is_past_two_sides_counts_past_the_farther() {
+        let host = [square(0.0, 0.0, 10.0)];
+        let by = |shape| {
+            let outside = outside(&[shape], &host);
+            farthest_from(&outside, &host)
+        };
+        for (shape, expected) in [
+            (square(8.0, 8.0, 3.0), 1.0),
+            (square(8.0, 9.0, 3.0), 2.0),
+            (square(2.0, 2.0, 3.0), 0.0),
+            (square(-4.0, 2.0, 5.0), 4.0),
+        ] {
+            assert!((by(shape.clone()) - expected).abs() < 1e-9, "{shape:?}: {}", by(shape));
         }
     }
 

@@ -16,7 +16,7 @@ pub(crate) fn findings(document: &Document) -> Vec<Finding> {
         (assembly, folding)
     });
     let folded = folded.as_ref().map(|(assembly, folding)| (assembly, folding));
-    let supply = (!document.parts.is_empty()).then(|| allot::allot(document, &layout, &allot::Settings::default()));
+    let supply = (!document.parts.is_empty()).then(|| allot::allot(document, &layout, &allot::Settings::of(document)));
     let findings = check(&Context { document, layout: &layout, folded, supply: supply.as_ref() });
     for finding in &findings {
         assert!(crate::rule::NAMES.contains(&finding.rule), "{} is not among the names of rules", finding.rule);

@@ -62,7 +62,7 @@ impl<'a> Told<'a> {
     fn of(document: &'a Document, derived: &'a Derived, margin: Length, is_thorough: bool) -> Self {
         let layout = &derived.layout;
         let is_longer = is_thorough && derived.supply.is_some();
-        let thorough = is_longer.then(|| allot(document, layout, &Settings::thorough()));
+        let thorough = is_longer.then(|| allot(document, layout, &Settings::of(document).thorough()));
         Self { document, derived, layout, thorough, margin, mats: derived.mats_with(document, margin) }
     }
 

@@ -1,5 +1,6 @@
 //! The command line as a maker types it, on streams and files of our own.
 
+mod mend;
 mod parts;
 
 use crate::run_with;

@@ -69,6 +69,7 @@ fn small() -> Document {
         title: "Seed swap folio".to_owned(),
         credit: "After a folded seed packet".to_owned(),
         groove: Length::EIGHTH,
+        cutting: model::Cutting::default(),
         lines: vec![
             Line { name: "Left fold".to_owned(), ..left },
             line(2, measured(Datum::Line(LineId(1)), "1/4", stops), Work::Score(square)),
@@ -105,6 +106,7 @@ fn what_says_nothing_is_left_out() {
     let bare = Document {
         title: String::new(),
         groove: Length::ZERO,
+        cutting: model::Cutting::default(),
         stock: Stock { caliper: Caliper::Unknown, ..Stock::plain(size) },
         base: None,
         ..Document::new(size, Unit::Millimetre)

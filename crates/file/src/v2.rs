@@ -26,7 +26,7 @@ use crate::{FORMAT, MOST_CREDIT, MOST_JOBS, MOST_TITLE};
 use corner::CornerKeys;
 use line::LineKeys;
 use model::part::Job;
-use model::{Document, Length, Point, Unit};
+use model::{Cutting, Document, Length, Point, Unit};
 use part::PartKeys;
 #[cfg(test)]
 pub(crate) use part::word::{Across, Down, PartLine, PartPanel, SourceWords};
@@ -79,6 +79,7 @@ pub(crate) struct FolioKeys {
     credit: Option<String>,
     units: Quoted<Unit>,
     board: Option<BoardKeys>,
+    cutting: Option<CuttingKeys>,
     /// The paper of the folio.
     stock: StockKeys,
     /// Other papers, such as those for mats.
@@ -104,6 +105,17 @@ pub(crate) struct FolioKeys {
 struct BoardKeys {
     /// How far apart its grooves are.
     grooves: Quoted<Measure>,
+}
+
+/// How parts are cut from offcuts and further sheets.
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, expecting = "how parts are cut in { }")]
+#[schemars(rename = "Cutting")]
+struct CuttingKeys {
+    /// How much is trimmed off every edge before parts are cut; none for clean edges.
+    edge: Option<Quoted<Measure>>,
+    /// Whether parts are only cut so that their folds run along the grain.
+    along_grain: Option<bool>,
 }
 
 /// A point on the sheet, from its upper left corner as it is drawn.
@@ -132,6 +144,10 @@ fn document(keys: FolioKeys) -> Result<Document, FileError> {
         credit: many_lines("credit", keys.credit.unwrap_or_default())?,
         units: keys.units.0,
         groove: keys.board.map_or(Length::ZERO, |board| board.grooves.0.length),
+        cutting: keys.cutting.map_or(Cutting::default(), |cutting| Cutting {
+            edge: cutting.edge.map_or(Length::ZERO, |edge| edge.0.length),
+            along_grain: cutting.along_grain.unwrap_or(false),
+        }),
         stock: stock::read("stock", keys.stock)?,
         further_stocks: each("further_stocks", further, stock::read_further)?,
         corners: each("corners", corners, corner::read)?,
@@ -171,6 +187,10 @@ fn folio(document: &Document) -> FolioKeys {
         credit: unless_empty(&document.credit),
         units: Quoted(unit),
         board: unless_zero(document.groove, unit).map(|grooves| BoardKeys { grooves }),
+        cutting: (document.cutting != Cutting::default()).then(|| CuttingKeys {
+            edge: unless_zero(document.cutting.edge, unit),
+            along_grain: document.cutting.along_grain.then_some(true),
+        }),
         stock: stock::keys(&document.stock, unit),
         further_stocks: some_of(further),
         lines: List(document.lines.iter().map(|line| line::keys(line, unit)).collect()),

@@ -55,6 +55,7 @@ fn expected() -> Document {
             .to_owned(),
         units: Unit::Millimetre,
         groove: mm(5),
+        cutting: model::Cutting::default(),
         stock: Stock { caliper: Caliper::Measured(Length::from_nm(270_000)), ..Stock::plain(size) },
         further_stocks: Vec::new(),
         lines: vec![
@@ -101,6 +102,7 @@ fn what_version_1_leaves_out_says_nothing() {
     let bare = Document {
         title: "Bare".to_owned(),
         groove: Length::ZERO,
+        cutting: model::Cutting::default(),
         stock: Stock { caliper: Caliper::Unknown, ..Stock::plain(size) },
         lines: vec![line(0, "", place, score(Direction::Mountain, FoldAngle::Flat))],
         base: None,

@@ -6,6 +6,7 @@ use crate::gap::{Allowance, SAME_WAY};
 use crate::overlap::LEAST_WIDTH;
 use crate::pile::{Piles, SAME_PLANE};
 use glam::{DAffine3, DVec2, DVec3};
+use model::Point;
 
 /// How a gusset goes round what lies between the panels it links.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -108,7 +109,10 @@ fn between(assembly: &Assembly, folding: &Folding, p: usize, q: usize) -> (usize
         let is_parallel = piles.frames[panel].matrix3.z_axis.z.abs() > 1.0 - SAME_WAY;
         panel == p || panel == q || is_parallel && (low..=high).contains(&height(panel))
     };
-    let panels: Vec<usize> = piles.all().into_iter().filter(within).collect();
+    let Some(both) = common(piles.extent(p), piles.extent(q)) else { return (0, 0.0) };
+    // What does not reach over what both cover lies between them nowhere.
+    let reaches = |&panel: &usize| common(piles.extent(panel), Some(both)).is_some();
+    let panels: Vec<usize> = piles.all().into_iter().filter(within).filter(reaches).collect();
     if panels.len() < 3 {
         return (0, 0.0);
     }
@@ -118,8 +122,15 @@ fn between(assembly: &Assembly, folding: &Folding, p: usize, q: usize) -> (usize
         Some(pile[at.min(end) + 1..at.max(end)].to_vec())
     };
     let thick = |stack: &Vec<usize>| stack.iter().fold(0.0, |sum, &panel| sum + assembly.caliper_of(panel));
-    let stacks = piles.regions(&panels, stack);
-    let most =
-        stacks.iter().map(|(stack, _)| stack).max_by(|a, b| thick(a).total_cmp(&thick(b)).then(a.len().cmp(&b.len())));
+    let stacks = piles.kinds(&panels, stack);
+    let most = stacks.iter().max_by(|a, b| thick(a).total_cmp(&thick(b)).then(a.len().cmp(&b.len())));
     most.map_or((0, 0.0), |stack| (stack.len(), thick(stack)))
+}
+
+/// The upright rectangle that two share; `None` when it has no area.
+fn common(a: Option<(Point, Point)>, b: Option<(Point, Point)>) -> Option<(Point, Point)> {
+    let ((a_least, a_greatest), (b_least, b_greatest)) = (a?, b?);
+    let least = Point::new(a_least.x.max(b_least.x), a_least.y.max(b_least.y));
+    let greatest = Point::new(a_greatest.x.min(b_greatest.x), a_greatest.y.min(b_greatest.y));
+    (least.x < greatest.x && least.y < greatest.y).then_some((least, greatest))
 }

@@ -83,11 +83,26 @@ impl Piles {
         panels: &[usize],
         kind: impl Fn(&[usize], DVec2) -> Option<K>,
     ) -> Vec<(K, Region)> {
+        let (arrangement, kinds) = self.cells(panels, kind);
+        joined(&arrangement, &kinds)
+    }
+
+    /// The kinds of pile that there are, in no order and as often as there are cells of them.
+    pub(crate) fn kinds<K>(&self, panels: &[usize], kind: impl Fn(&[usize], DVec2) -> Option<K>) -> Vec<K> {
+        self.cells(panels, kind).1.into_iter().flatten().collect()
+    }
+
+    /// The plane divided by the sides of panels, and for each cell of what kind the pile over it is.
+    fn cells<K>(
+        &self,
+        panels: &[usize],
+        kind: impl Fn(&[usize], DVec2) -> Option<K>,
+    ) -> (Arrangement, Vec<Option<K>>) {
         let parts = || panels.iter().flat_map(|&panel| self.shadows[panel].iter().map(move |part| (panel, part)));
         let sides: Vec<Segment> =
             parts().flat_map(|(_, part)| model::polygon::edges(part)).map(|(a, b)| Segment { a, b }).collect();
         let arrangement = Arrangement::new(&sides);
-        let kinds: Vec<Option<K>> = arrangement
+        let kinds = arrangement
             .cells
             .iter()
             .map(|cell| {
@@ -99,7 +114,15 @@ impl Piles {
                 kind(&over, to_world(at))
             })
             .collect();
-        joined(&arrangement, &kinds)
+        (arrangement, kinds)
+    }
+
+    /// The upright rectangle round what a panel covers, from its least corner to its greatest; `None` when that is nothing.
+    pub(crate) fn extent(&self, panel: usize) -> Option<(Point, Point)> {
+        let corners = || self.shadows[panel].iter().flatten();
+        let least = Point::new(corners().map(|at| at.x).min()?, corners().map(|at| at.y).min()?);
+        let greatest = Point::new(corners().map(|at| at.x).max()?, corners().map(|at| at.y).max()?);
+        Some((least, greatest))
     }
 
     /// Sorts panels that are over a place from low to high.

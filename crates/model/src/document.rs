@@ -19,6 +19,8 @@ pub struct Document {
     pub units: Unit,
     /// The spacing of the scoring board's grooves; zero or less when she has none.
     pub groove: Length,
+    /// How parts are cut from offcuts.
+    pub cutting: Cutting,
     /// The paper of the folio.
     pub stock: Stock,
     /// Other papers, as for mats.
@@ -35,6 +37,15 @@ pub struct Document {
     pub making: Vec<Job>,
     /// The order in which the folio closes.
     pub steps: Vec<Step>,
+}
+
+/// How parts are cut from offcuts and further sheets.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
+pub struct Cutting {
+    /// How much is trimmed off every edge of an offcut or sheet before parts are cut from it; nothing for clean edges.
+    pub edge: Length,
+    /// Whether a part with a fold is only cut so that the fold runs along the grain, where that is known.
+    pub along_grain: bool,
 }
 
 /// One step of closing: what folds together in it. A gusset's two lines make one step.
@@ -98,6 +109,7 @@ impl Document {
             credit: String::new(),
             units,
             groove: Self::usual_groove(units),
+            cutting: Cutting::default(),
             stock: Stock::plain(size),
             further_stocks: Vec::new(),
             lines: Vec::new(),

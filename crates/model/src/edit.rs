@@ -1,7 +1,7 @@
 //! Edits to a document, as data: applying one gives the edit that takes it back.
 
 use crate::corner::Corner;
-use crate::document::{Document, Step};
+use crate::document::{Cutting, Document, Step};
 use crate::geometry::Point;
 use crate::length::{Length, Unit};
 use crate::line::{Line, LineId};
@@ -20,6 +20,8 @@ pub enum Edit {
     SetUnits(Unit),
     /// Changes the board's groove spacing.
     SetGroove(Length),
+    /// Changes how parts are cut from offcuts.
+    SetCutting(Cutting),
     /// Changes the paper of the folio.
     SetStock(Stock),
     /// Changes the other papers.
@@ -96,6 +98,7 @@ impl Document {
             Edit::SetCredit(credit) => Edit::SetCredit(replace(&mut self.credit, credit)),
             Edit::SetUnits(units) => Edit::SetUnits(replace(&mut self.units, units)),
             Edit::SetGroove(groove) => Edit::SetGroove(replace(&mut self.groove, groove)),
+            Edit::SetCutting(cutting) => Edit::SetCutting(replace(&mut self.cutting, cutting)),
             Edit::SetStock(stock) => Edit::SetStock(replace(&mut self.stock, stock)),
             Edit::SetFurtherStocks(stocks) if stocks.len() > Self::MOST_STOCKS => return Err(Refusal::TooManyStocks),
             Edit::SetCorners(corners) if corners.len() > Self::MOST_CORNERS => return Err(Refusal::TooManyCorners),
@@ -189,6 +192,7 @@ mod tests {
         check(Edit::SetCredit("Own idea".into()));
         check(Edit::SetUnits(Unit::Millimetre));
         check(Edit::SetGroove(Length::MILLIMETRE));
+        check(Edit::SetCutting(Cutting { edge: Length::SIXTEENTH, along_grain: true }));
         check(Edit::SetStock(Stock::plain(Size::parse("A4").unwrap())));
         let further = FurtherStock { id: StockId(1), stock: Stock::plain(Size::parse("A5").unwrap()) };
         check(Edit::SetFurtherStocks(vec![further]));

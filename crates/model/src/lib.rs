@@ -30,7 +30,7 @@ pub mod weight;
 pub mod words;
 
 pub use corner::{Border, Corner, CornerShape, Which};
-pub use document::{Document, Step, Tucked};
+pub use document::{Cutting, Document, Step, Tucked};
 pub use edit::{Edit, Refusal};
 pub use geometry::{Area, Point, Size, SizeError, Vector};
 pub use layout::{

@@ -33,7 +33,8 @@ impl Derived {
             let folding = fold::close(&assembly);
             (assembly, folding)
         });
-        let supply = (!document.parts.is_empty()).then(|| allot::allot(document, &layout, &allot::Settings::default()));
+        let supply =
+            (!document.parts.is_empty()).then(|| allot::allot(document, &layout, &allot::Settings::of(document)));
         let pair = folded.as_ref().map(|(assembly, folding)| (assembly, folding));
         let findings = check::check(&Context { document, layout: &layout, folded: pair, supply: supply.as_ref() });
         let (making, fits, mats) = (OnceCell::new(), OnceCell::new(), OnceCell::new());

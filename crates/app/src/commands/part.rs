@@ -118,7 +118,7 @@ fn fitted(session: &Session) -> Result<Change, String> {
 fn said_of_fitting(document: &Document, edit: &Edit) -> Result<String, model::Refusal> {
     let mut after = document.clone();
     after.apply(edit.clone())?;
-    let found = allot::allot(&after, &Layout::of(&after), &allot::Settings::default());
+    let found = allot::allot(&after, &Layout::of(&after), &allot::Settings::of(&after));
     let asked = after.parts.iter().filter(|part| part.is_from_offcut()).count();
     let missing: Vec<String> = found
         .supplies

@@ -8,7 +8,7 @@ use crate::theme::complaint;
 use egui::{ComboBox, Id, ScrollArea, TextEdit, Ui};
 use model::change::perform;
 use model::resize::move_to_sheet;
-use model::{Document, Edit, FurtherStock, Size, Stock, StockId, Unit, paper};
+use model::{Cutting, Document, Edit, FurtherStock, Length, Size, Stock, StockId, Unit, paper};
 use session::Command;
 
 /// The most that the fields take of the screen's height, px: a small laptop shows all of the question.
@@ -60,6 +60,19 @@ fn board(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts) {
         scene.edit("Change the board", edit);
         Ok(())
     });
+    let cutting = document.cutting;
+    property(ui, drafts, "board", ("Trim off offcuts before cutting parts", &cutting.edge.text(units)), |text| {
+        let edge = field::length(text, units)?;
+        if edge < Length::ZERO {
+            return Err("What is trimmed off can't be less than nothing; give 0 for clean edges.".to_owned());
+        }
+        scene.edit("Change the trim of offcuts", Edit::SetCutting(Cutting { edge, ..cutting }));
+        Ok(())
+    });
+    let mut along_grain = cutting.along_grain;
+    if ui.checkbox(&mut along_grain, "Cut parts so that their folds run along the grain").changed() {
+        scene.edit("Change how parts are cut", Edit::SetCutting(Cutting { along_grain, ..cutting }));
+    }
     property(ui, drafts, "board", ("Where the idea came from", &document.credit), |text| {
         scene.edit("Change the credit", Edit::SetCredit(text.to_owned()));
         Ok(())

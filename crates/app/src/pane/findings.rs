@@ -1,9 +1,9 @@
-//! What the checker has to say; a click shows where.
+//! What the checker has to say; a click shows where, and a button mends what can be mended in one go.
 
 use crate::icon::Icon;
 use crate::pane::{Action, Scene};
 use crate::theme::{BODY, caption, colour, heading, plain};
-use check::{Finding, Severity};
+use check::{Finding, Fix, Severity};
 use draw::style::{self, Colour};
 use egui::{Label, RichText, ScrollArea, Sense, Ui, Vec2, WidgetInfo, accesskit};
 use model::Layout;
@@ -62,6 +62,36 @@ fn row(ui: &mut Ui, scene: &mut Scene<'_>, index: usize, finding: &Finding) {
         scene.ask(Action::Select(selected));
         scene.ask(Action::ShowSpot(finding.spot.clone()));
     }
+    // After what is clicked to show the place, which would lie over them otherwise.
+    ui.push_id(("fixes", index), |ui| fixes(ui, scene, finding));
+}
+
+/// Ways to mend a finding in one go: the best as a button, others in a menu.
+fn fixes(ui: &mut Ui, scene: &mut Scene<'_>, finding: &Finding) {
+    let Some((best, others)) = finding.fixes.split_first() else { return };
+    ui.horizontal_wrapped(|ui| {
+        // Below the sentences: the frame's margin, the sign, and the gap after that.
+        ui.add_space(24.0 + ui.spacing().item_spacing.x);
+        fix(ui, scene, best);
+        if !others.is_empty() {
+            ui.menu_button("Other ways", |ui| {
+                for other in others {
+                    if fix(ui, scene, other) {
+                        ui.close();
+                    }
+                }
+            });
+        }
+    });
+}
+
+/// Whether she asks for it.
+fn fix(ui: &mut Ui, scene: &mut Scene<'_>, fix: &Fix) -> bool {
+    let asked = ui.button(&fix.label).clicked();
+    if asked {
+        scene.edit(fix.label.as_str(), fix.edit.clone());
+    }
+    asked
 }
 
 /// What a finding selects: the line it speaks of, or else the panel or the part that it is of.

@@ -3,6 +3,7 @@
 mod detail;
 mod drawing;
 mod files;
+mod findings;
 mod fold;
 mod list;
 mod panel;

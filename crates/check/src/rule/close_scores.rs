@@ -8,7 +8,7 @@
 //!
 //! Scores that meet, or run across one another, are no matter: only what runs alongside.
 
-use crate::fix::MOST_TRIED;
+use crate::fix::Offers;
 use crate::measure::{Paper, at_least, both};
 use crate::{Context, Finding, Fix, Severity, Spot};
 use fold::{Allowance, to_world};
@@ -44,14 +44,9 @@ struct Pair {
 
 pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
     let close = context.papers().into_iter().flat_map(|paper| pairs(&paper));
-    let with_fixes = |(i, pair): (usize, Pair)| {
-        let mut finding = finding(context, &pair);
-        if i < MOST_TRIED {
-            finding.fixes = fixes(context, &pair);
-        }
-        finding
-    };
-    close.enumerate().map(with_fixes).collect()
+    let offers = Offers::tried();
+    let with_fixes = |pair: Pair| Finding { fixes: offers.of(|| fixes(context, &pair)), ..finding(context, &pair) };
+    close.map(with_fixes).collect()
 }
 
 /// Every two lines of a paper that are too close somewhere, each two once: where they are closest.

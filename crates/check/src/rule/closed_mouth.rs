@@ -172,7 +172,9 @@ mod tests {
 
     #[test]
     fn a_mat_glued_over_a_mouth_says_over_how_much_of_it() {
-        let says = |by: &str| format!("The glue of \"Mat 2\" lies over {by} of the mouth of \"Pocket 1\", which is 4 in wide.");
+        let says = |by: &str| {
+            format!("The glue of \"Mat 2\" lies over {by} of the mouth of \"Pocket 1\", which is 4 in wide.")
+        };
         assert_eq!(said(&with_mat("3", "2"), "closed-mouth"), [says("2 in")]);
         assert_eq!(said(&with_mat("5 1/2", "2"), "closed-mouth"), [says("1/2 in")]);
         // Up to the mouth, beside the pocket, or across its glued bottom.

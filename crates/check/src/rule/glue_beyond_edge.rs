@@ -4,7 +4,7 @@
 //! source). What a mat or another part glued all over lies on counts as it does: the glue holds there too. Glue over a
 //! fold is told by another rule.
 
-use crate::lie::{self, Glued};
+use crate::lie::{self, Glued, Shapes};
 use crate::{Context, Finding, Fix, Severity, Spot};
 use fold::Assembly;
 use fold::overlap::LEAST_WIDTH;
@@ -30,20 +30,15 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
 /// How far glue reaches beyond what it is glued to, and what lies in one plane with that, in mm.
 fn beyond(context: &Context<'_>, assembly: &Assembly, glued: &Glued<'_>) -> f64 {
     let host = glued.bond.panels[1];
-    let mut left = lie::outside(&glued.area, &assembly.panels[host].convex);
-    // What lies beyond folds of the same paper.
-    let sheet = context.layout.part_of(assembly.panels[host].id).map(|part| part.id);
-    for (place, panel) in assembly.panels.iter().enumerate() {
-        let is_of_it = context.layout.part_of(panel.id).map(|part| part.id) == sheet;
-        if is_of_it && place != glued.bond.panels[0] {
-            left = lie::outside(&left, &panel.convex);
-        }
-    }
+    let sheet = |place: usize| context.layout.part_of(assembly.panels[place].id).map(|part| part.id);
+    // What lies beyond folds of the same paper is told as over a fold.
+    let same = (0..assembly.panels.len()).filter(|&place| place != glued.bond.panels[0] && sheet(place) == sheet(host));
+    let mut held: Shapes = same.flat_map(|place| assembly.panels[place].convex.iter().cloned()).collect();
     for ground in grounds(context, assembly, host) {
-        let Some(from) = lie::onto(assembly, ground, host) else { break };
-        left = lie::outside(&left, &lie::laid(&assembly.panels[ground].convex, from));
+        let Some(by) = lie::onto(assembly, ground, host) else { break };
+        held.extend(lie::laid(&assembly.panels[ground].convex, by));
     }
-    lie::farthest_from(assembly, host, &left)
+    lie::farthest_from(&lie::outside(&glued.area, &held), &held)
 }
 
 /// The panels that a panel is glued to all over, from the upper to the lower.
@@ -90,7 +85,8 @@ fn centred(context: &Context<'_>, glued: &Glued<'_>) -> Option<Fix> {
     let laid = glued.part.laid?;
     let host = context.layout.panel(laid.on);
     let all_there = glued.part.glue.iter().all(|glue| glue.panels[1] == laid.on);
-    let corners: Vec<_> = glued.part.panels.iter().flat_map(|panel| &panel.outline).map(|&at| laid.on_host(at)).collect();
+    let corners: Vec<_> =
+        glued.part.panels.iter().flat_map(|panel| &panel.outline).map(|&at| laid.on_host(at)).collect();
     let ((low, high), (least, most)) = (model::polygon::bounds(&corners), host.bounds());
     let is_single = glued.part.panels.len() == 1 && host.outline.len() == 4 && host.holes.is_empty();
     let fits = high.x - low.x <= most.x - least.x && high.y - low.y <= most.y - least.y;
@@ -124,8 +120,7 @@ mod tests {
     fn a_mat_over_the_edge_of_the_sheet_says_by_how_much() {
         let over = |across| vec![moved(part(1, mat("4", "4"), base()), across, "3")];
         // The base is 9 in wide, and the mat 4 in.
-        let says =
-            "The glue of \"Mat 1\" reaches 1/2 in beyond the edge of the base, where it shows, or sticks to what lies there.";
+        let says = "The glue of \"Mat 1\" reaches 1/2 in beyond the edge of the base, where it shows, or sticks to what lies there.";
         check(over("5 1/2"), &[says]);
         check(over("5 1/16"), &[]);
         check(over("5"), &[]);
@@ -137,7 +132,8 @@ mod tests {
 
     #[test]
     fn a_pocket_over_the_edge_of_a_mat_holds_on_the_panel_under_it() {
-        let on_mat = |id| part(id, pocket("5", "4", &[SheetEdge::Left, SheetEdge::Right]), PanelRef::Part(PartId(1), 0));
+        let on_mat =
+            |id| part(id, pocket("5", "4", &[SheetEdge::Left, SheetEdge::Right]), PanelRef::Part(PartId(1), 0));
         check(vec![part(1, mat("4", "4"), base()), on_mat(2)], &[]);
     }
 
@@ -155,8 +151,10 @@ mod tests {
         };
         check(
             raised("3/16"),
-            &["The glue of \"Pocket 2\" reaches 3/16 in beyond the edge of \"Hinge 1, free leaf\", where it shows, or sticks \
-               to what lies there."],
+            &[
+                "The glue of \"Pocket 2\" reaches 3/16 in beyond the edge of \"Hinge 1, free leaf\", where it shows, or sticks \
+               to what lies there.",
+            ],
         );
         check(raised("1/16"), &[]);
     }

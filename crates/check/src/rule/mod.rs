@@ -1,12 +1,16 @@
 //! The rules, in the order in which their findings are shown.
 
+mod across_grain;
 mod blocked;
+mod brad_in_pocket;
 mod cannot_tuck;
 mod close_scores;
 mod closed_mouth;
 mod coarse_artwork;
 mod glue_beyond_edge;
 mod glue_over_fold;
+mod hinge_shows;
+mod hinges_not_parallel;
 mod lines_coincide;
 mod making_circle;
 mod misfit_insert;
@@ -19,9 +23,13 @@ mod never_folds;
 mod no_base;
 mod no_layer_order;
 mod no_paper;
+mod no_partner;
 mod off_groove;
 mod part_over_fold;
+mod pattern_turned;
+mod plain_side;
 mod pressed_side;
+mod small_parts;
 mod sticks_out;
 mod still_joined;
 mod strikes;
@@ -59,25 +67,37 @@ pub const ALL: &[Rule] = &[
     no_paper::check,
     misfit_insert::check,
     closed_mouth::check,
+    brad_in_pocket::check,
     mouth_down::check,
+    hinge_shows::check,
+    hinges_not_parallel::check,
+    no_partner::check,
     making_circle::check,
     tearing_corner::check,
     coarse_artwork::check,
+    across_grain::check,
     lines_coincide::check,
+    small_parts::check,
     never_folds::check,
     pressed_side::check,
+    pattern_turned::check,
+    plain_side::check,
     off_groove::check,
 ];
 
 /// What the rules are called, in the order of their file names: each what its file is called, with hyphens.
 pub const NAMES: &[&str] = &[
+    "across-grain",
     "blocked",
+    "brad-in-pocket",
     "cannot-tuck",
     "close-scores",
     "closed-mouth",
     "coarse-artwork",
     "glue-beyond-edge",
     "glue-over-fold",
+    "hinge-shows",
+    "hinges-not-parallel",
     "lines-coincide",
     "making-circle",
     "misfit-insert",
@@ -90,9 +110,13 @@ pub const NAMES: &[&str] = &[
     "no-base",
     "no-layer-order",
     "no-paper",
+    "no-partner",
     "off-groove",
     "part-over-fold",
+    "pattern-turned",
+    "plain-side",
     "pressed-side",
+    "small-parts",
     "sticks-out",
     "still-joined",
     "strikes",

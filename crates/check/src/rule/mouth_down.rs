@@ -1,4 +1,4 @@
-//! The only mouth of a pocket looks down when the closed folio stands as it is drawn, so that cards slide out.
+//! The only mouth of a pocket looks down when the closed folio stands as it is drawn, so that cards may slide out.
 //!
 //! A flap that folds down from the top turns what lies on it upside down, which is easily missed on the flat sheet (plain
 //! from how flaps fold, no source).
@@ -30,7 +30,7 @@ fn finding(context: &Context<'_>, fit: &PocketFit) -> Option<Finding> {
         rule: "mouth-down",
         severity: Severity::Note,
         sentence: format!(
-            "The mouth of \"{}\" looks down when the closed folio stands as it is drawn, so that cards slide out.",
+            "The mouth of \"{}\" looks down when the closed folio stands as it is drawn, so that cards may slide out.",
             part.name
         ),
         mend: "Turn it, or leave another edge open and glue this one.".to_owned(),
@@ -76,7 +76,7 @@ mod tests {
 
     #[track_caller]
     fn check(document: &Document, is_told: bool) {
-        let says = "The mouth of \"Pocket 1\" looks down when the closed folio stands as it is drawn, so that cards slide out.";
+        let says = "The mouth of \"Pocket 1\" looks down when the closed folio stands as it is drawn, so that cards may slide out.";
         assert_eq!(said(document, "mouth-down"), if is_told { vec![says] } else { vec![] });
     }
 

@@ -122,7 +122,10 @@ mod tests {
         let pocket = |strip: &str| {
             let glued = Edges::of(&[SheetEdge::Left, SheetEdge::Right, SheetEdge::Bottom]);
             let (width, height, strip, none) = (length("5"), length("4"), length(strip), Length::ZERO);
-            said(&with(PartKind::Pocket(Pocket { width, height, glued, strip, rim: none, gusset: none })), "narrow-strip")
+            said(
+                &with(PartKind::Pocket(Pocket { width, height, glued, strip, rim: none, gusset: none })),
+                "narrow-strip",
+            )
         };
         assert_eq!(pocket("1/16"), ["The glue of \"Pocket 1\" is 1/16 in (about 1.59 mm) wide, too narrow to hold."]);
         assert_eq!(pocket("1/8"), [""; 0]);

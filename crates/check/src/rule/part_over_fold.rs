@@ -31,9 +31,9 @@ fn of_part(context: &Context<'_>, assembly: &Assembly, part: &PartLayout) -> Vec
     let is_limp = context.document.part(part.id).and_then(lie::closure) == Some(ClosureKind::Ribbon);
     let Some((root, face)) = lie::root(context, part).filter(|_| !is_limp) else { return Vec::new() };
     let Some(host) = assembly.place(root) else { return Vec::new() };
-    let shapes = lie::rigid(assembly, part).into_iter().filter_map(|panel| {
-        Some(lie::laid(&assembly.panels[panel].convex, lie::onto(assembly, panel, host)?))
-    });
+    let shapes = lie::rigid(assembly, part)
+        .into_iter()
+        .filter_map(|panel| Some(lie::laid(&assembly.panels[panel].convex, lie::onto(assembly, panel, host)?)));
     let shapes: Shapes = shapes.flatten().collect();
     let closes_over = |joint: &Joint| {
         let towards = if face == Face::Front { Direction::Valley } else { Direction::Mountain };
@@ -86,7 +86,7 @@ fn over_fold(context: &Context<'_>, assembly: &Assembly, shift: &Shift<'_>, by: 
         rule: "part-over-fold",
         severity: Severity::Error,
         sentence: format!(
-            "\"{}\" reaches {} over {}, where {} folds over it.",
+            "\"{}\" reaches {} over {} onto {}, and that fold closes over it.",
             part.name,
             lie::readable(by, unit),
             context.line(joint.line),
@@ -102,13 +102,7 @@ fn over_fold(context: &Context<'_>, assembly: &Assembly, shift: &Shift<'_>, by: 
 }
 
 /// `near` are all folds that it lies near, the nearest first, with how near.
-fn near_fold(
-    context: &Context<'_>,
-    assembly: &Assembly,
-    shift: &Shift<'_>,
-    by: f64,
-    near: &[(f64, usize)],
-) -> Finding {
+fn near_fold(context: &Context<'_>, assembly: &Assembly, shift: &Shift<'_>, by: f64, near: &[(f64, usize)]) -> Finding {
     let unit = context.document.units;
     let lies = if by < HAIR.mm() / 2.0 { "right at".to_owned() } else { format!("{} from", lie::readable(by, unit)) };
     let more = match near.len() {
@@ -156,7 +150,7 @@ mod tests {
     #[test]
     fn a_part_over_a_fold_that_closes_over_it_says_by_how_much() {
         let document = with_tab("-1/4", Face::Front);
-        let says = "\"Tab 1\" reaches 1/4 in over \"Score 1\", where the left flap folds over it.";
+        let says = "\"Tab 1\" reaches 1/4 in over \"Score 1\" onto the left flap, and that fold closes over it.";
         assert_eq!(said(&document, "part-over-fold"), [says]);
         assert_eq!(first(&document, "part-over-fold").severity, Severity::Error);
         let mended = &mended(&document, "part-over-fold")[0].1;

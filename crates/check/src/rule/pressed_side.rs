@@ -30,8 +30,11 @@ fn finding(context: &Context<'_>, wrong: &BTreeSet<LineId>) -> Finding {
     let named = wrong.iter().take(MOST_NAMED).map(|&line| context.line(line));
     let more = wrong.len().saturating_sub(MOST_NAMED);
     let names = listed(named.chain((more > 0).then(|| format!("{more} more"))));
-    let (are, them, each, beads) =
-        if wrong.len() == 1 { ("is", "it", "it folds", "its bead lies") } else { ("are", "them", "they fold", "their beads lie") };
+    let (are, them, each, beads) = if wrong.len() == 1 {
+        ("is", "it", "it folds", "its bead lies")
+    } else {
+        ("are", "them", "they fold", "their beads lie")
+    };
     Finding {
         rule: "pressed-side",
         severity: Severity::Note,
@@ -103,7 +106,8 @@ mod tests {
     #[test]
     fn what_is_pressed_as_usual_or_folds_either_way_is_no_matter() {
         use Direction::{Either, Mountain, Valley};
-        let right = [(Valley, Some(Face::Back)), (Mountain, Some(Face::Front)), (Either, Some(Face::Back)), (Valley, None)];
+        let right =
+            [(Valley, Some(Face::Back)), (Mountain, Some(Face::Front)), (Either, Some(Face::Back)), (Valley, None)];
         assert_eq!(said(&pressed(&right), "pressed-side"), [""; 0]);
     }
 }

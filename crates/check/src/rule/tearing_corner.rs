@@ -94,9 +94,9 @@ mod tests {
     use crate::Severity;
     use crate::testing::common::{Sketch, at, four_flaps, length};
     use crate::testing::{findings, said};
+    use model::Length;
     use model::part::{Own, Part, Placement, Source};
     use model::{Crease, Document, Line, LineId, PanelRef, PartId, PartKind, Place, Size, Spot, Turn, Work};
-    use model::Length;
 
     fn drawn(from: (&str, &str), to: (&str, &str)) -> Place {
         let spot = |(x, y): (&str, &str)| Spot::At(at(x, y));
@@ -175,7 +175,8 @@ mod tests {
         let place = Placement::centred(PanelRef::Sheet(document.base.unwrap()));
         let (name, kind, source) = ("Label".to_owned(), PartKind::Own(own), Source::FolioStock);
         document.parts.push(Part { id: PartId(1), name, kind, source, place, also: Vec::new() });
-        let says = "\"Label\" may tear where a cut ends in it, 2 in from the left and 1 in from the top of its own sheet.";
+        let says =
+            "\"Label\" may tear where a cut ends in it, 2 in from the left and 1 in from the top of its own sheet.";
         assert_eq!(said(&document, "tearing-corner"), [says]);
     }
 }

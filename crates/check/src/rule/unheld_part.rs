@@ -14,7 +14,8 @@ fn finding(context: &Context<'_>, part: &PartLayout) -> Option<Finding> {
     let own = context.document.part(part.id)?;
     let is_loose = part.laid.is_some() && part.glue.iter().all(|glue| glue.area.is_empty());
     let is_glued_to = context.layout.parts.iter().flat_map(|other| &other.glue).any(|glue| {
-        !glue.area.is_empty() && part.panels.iter().any(|panel| panel.id == glue.panels[1] && panel.id != glue.panels[0])
+        !glue.area.is_empty()
+            && part.panels.iter().any(|panel| panel.id == glue.panels[1] && panel.id != glue.panels[0])
     });
     if !is_loose || is_glued_to || matches!(own.kind, PartKind::Insert(_)) {
         return None;
@@ -41,8 +42,7 @@ fn glued(context: &Context<'_>, part: &PartLayout, own: &Part) -> Option<Fix> {
         return Some(Fix::new("Glue it left, right and at the bottom", edit));
     }
     let panel = part.panels.iter().position(|panel| panel.id == part.main)?;
-    let whole =
-        Gluing { panel, face: own.place.showing.other(), to: own.place.on, area: GlueArea::Whole };
+    let whole = Gluing { panel, face: own.place.showing.other(), to: own.place.on, area: GlueArea::Whole };
     let edit = change::change(context.document, part.id, |part| part.also.push(whole))?;
     Some(Fix::new("Glue its main panel all over", edit))
 }
@@ -66,10 +66,7 @@ mod tests {
 
     #[test]
     fn a_part_without_glue_is_told_and_glued() {
-        check(
-            vec![part(1, pocket("4", "4", &[]), base())],
-            &["Nothing holds \"Pocket 1\": it has no glue."],
-        );
+        check(vec![part(1, pocket("4", "4", &[]), base())], &["Nothing holds \"Pocket 1\": it has no glue."]);
         let size = Size::parse("3x3in").unwrap();
         let own = Own { size, lines: vec![], corners: vec![], base: at("1", "1"), folded: vec![] };
         check(vec![part(1, PartKind::Own(own), base())], &["Nothing holds \"Part 1\": it has no glue."]);

@@ -98,11 +98,11 @@ fn of<'a>(rule: &'a str, derived: &'a Derived) -> impl Iterator<Item = &'a Findi
     derived.findings.iter().filter(move |finding| finding.rule == rule)
 }
 
-/// Whether less is found by the rule than before, and there is no more that will not work.
+/// Whether less is found by the rule than before, and there is no more that will not work. What was hidden for want of a base
+/// does not count.
 fn is_better(rule: &str, before: &Derived, after: &Derived) -> bool {
     let count = |derived: &Derived| of(rule, derived).count();
-    let errors = |derived: &Derived| {
-        derived.findings.iter().filter(|finding| finding.severity == Severity::Error).count()
-    };
-    count(after) < count(before) && errors(after) <= errors(before)
+    let errors =
+        |derived: &Derived| derived.findings.iter().filter(|finding| finding.severity == Severity::Error).count();
+    count(after) < count(before) && (errors(after) <= errors(before) || before.folded.is_none())
 }

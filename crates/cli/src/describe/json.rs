@@ -29,6 +29,10 @@ pub(super) fn described(file: &Path, told: &Told<'_>, at: Option<f64>) -> Value 
         "credit": document.credit,
         "units": unit.word(),
         "grooves": (document.groove > Length::ZERO).then(|| length(document.groove, unit)),
+        "cutting": {
+            "edge": length(document.cutting.edge, unit),
+            "along_grain": document.cutting.along_grain,
+        },
         "sheet": paper::stock(&document.stock, file, unit),
         "further_stocks": document.further_stocks.iter().map(further).collect::<Vec<_>>(),
         "lines": document.lines.iter().map(|one| line(one, document, layout)).collect::<Vec<_>>(),

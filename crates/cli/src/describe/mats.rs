@@ -35,7 +35,7 @@ pub(super) fn write(told: &Told<'_>, out: &mut dyn Write) -> io::Result<()> {
 /// The further sheets that all mats take: of the folio's own paper, and of each other paper that holds them.
 fn sheets(told: &Told<'_>) -> Vec<SheetUse> {
     let stocks = std::iter::once(None).chain(told.document.further_stocks.iter().map(|further| Some(further.id)));
-    let of = |stock| mat_sheets(told.document, &told.mats, stock, &Settings::default());
+    let of = |stock| mat_sheets(told.document, &told.mats, stock, &Settings::of(told.document));
     let holds_all =
         |sheets: &SheetUse| sheets.sheets.iter().map(|sheet| sheet.parts.len()).sum::<usize>() == told.mats.len();
     stocks.filter_map(of).filter(holds_all).collect()

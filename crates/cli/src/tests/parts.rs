@@ -180,7 +180,7 @@ fn the_plan_is_that_of_the_library() {
     assert!(((used - folio) * 1.44 - (2.5 * 2.25 + 1.5 + 2.0)).abs() < 1e-9, "{used} {folio}");
     // With more work it is no worse, and the same as the library's.
     let thorough = parsed(&["describe", "--json", "--thorough", &path])["plan"].clone();
-    let best = allot::allot(&document, &derived.layout, &allot::Settings::thorough());
+    let best = allot::allot(&document, &derived.layout, &allot::Settings::of(&document).thorough());
     assert_eq!(half_nm2(&thorough["ledger"]["parts"]), best.ledger.parts.half_nm2());
     assert!(half_nm2(&thorough["ledger"]["parts"]) >= half_nm2(&ledger["parts"]));
     assert_eq!(thorough["standing"] == "proved", best.standing == allot::Standing::Proved);

@@ -2,8 +2,8 @@
 
 use super::*;
 use model::{
-    Artwork, Border, Bulk, Colour, Corner, CornerShape, Face, FurtherStock, Grain, Notch, Pattern, SheetEdge, Side,
-    Spot, StockId, Strip, StripSide, Weight, Which,
+    Artwork, Border, Bulk, Colour, Corner, CornerShape, Cutting, Face, FurtherStock, Grain, Notch, Pattern, SheetEdge,
+    Side, Spot, StockId, Strip, StripSide, Weight, Which,
 };
 
 /// A design with everything that [`SMALL`] lacks.
@@ -12,6 +12,7 @@ pub(super) const FULL: &str = r##"{
   "version": 2,
   "title": "Planting card folio",
   "units": "mm",
+  "cutting": { "edge": "2 mm", "along_grain": true },
   "stock": {
     "name": "Meadow sheet",
     "width": "300 mm",
@@ -194,6 +195,7 @@ fn full() -> Document {
     Document {
         title: "Planting card folio".to_owned(),
         groove: Length::ZERO,
+        cutting: Cutting { edge: mm(2), along_grain: true },
         further_stocks: vec![card],
         lines: lines(),
         corners: vec![
@@ -225,14 +227,14 @@ pub(super) fn refuse_full(from: &str, to: &str, sentence: &str) {
 fn lists_are_bounded() {
     let mut document = full();
     document.corners = vec![document.corners[0]; Document::MOST_CORNERS + 1];
-    says(&to_text(&document), "corners (line 10104): there are 2001 here and at most 2000 belong; take some out");
+    says(&to_text(&document), "corners (line 10105): there are 2001 here and at most 2000 belong; take some out");
     document.corners.pop();
     let card = document.further_stocks[0].clone();
     let cards = (0..).map(|id| FurtherStock { id: StockId(id), ..card.clone() });
     document.further_stocks = cards.take(Document::MOST_STOCKS).collect();
     assert_eq!(from_text(&to_text(&document)).as_ref(), Ok(&document));
     document.further_stocks.push(FurtherStock { id: StockId(1_000), ..card });
-    says(&to_text(&document), "further_stocks (line 1039): there are 101 here and at most 100 belong; take some out");
+    says(&to_text(&document), "further_stocks (line 1040): there are 101 here and at most 100 belong; take some out");
     let name = |name: String| Document { stock: Stock { name, ..full().stock }, ..full() };
     says(&to_text(&name("n".repeat(201))), "stock.name: it has 201 characters and may have at most 200; shorten it");
 }

@@ -9,28 +9,51 @@ use model::part::{
     PanelCorner, Paper, PartKind, Placement, Pocket, Rotation, Source, Tab, TuckCorner,
 };
 use model::{
-    Artwork, Border, Bulk, Caliper, Colour, Corner, CornerShape, Crease, Datum, Direction, Document, Face, FoldAngle,
-    FurtherStock, Grade, Grain, Length, Line, LineId, Notch, PanelRef, Part, PartId, Pattern, Place, Point, Run,
-    SheetEdge, Side, Size, Spot, Step, Stock, StockId, Stop, Strip, StripSide, Tucked, Turn, Unit, Weight, WeightScale,
-    Which, Work,
+    Artwork, Border, Bulk, Caliper, Colour, Corner, CornerShape, Crease, Cutting, Datum, Direction, Document, Face,
+    FoldAngle, FurtherStock, Grade, Grain, Length, Line, LineId, Notch, PanelRef, Part, PartId, Pattern, Place, Point,
+    Run, SheetEdge, Side, Size, Spot, Step, Stock, StockId, Stop, Strip, StripSide, Tucked, Turn, Unit, Weight,
+    WeightScale, Which, Work,
 };
 use proptest::prelude::*;
 use proptest::sample::{Index, select};
 
 /// Documents of up to seven lines and three parts.
 pub(crate) fn any_document() -> impl Strategy<Value = Document> {
-    let texts = (any_text(), any_text(), select(vec![Unit::Inch, Unit::Millimetre, Unit::Centimetre]), any_length());
+    let board = (any_length(), any_length(), any::<bool>());
+    let texts = (any_text(), any_text(), select(vec![Unit::Inch, Unit::Millimetre, Unit::Centimetre]), board);
     let stocks = (any_stock(), prop::collection::btree_map(any::<u32>(), any_stock(), 0..3));
     let corners = prop::collection::vec(any_corner(), 0..4);
     (texts, stocks, any_lines(1), corners, prop::option::of(any_point()), any_making()).prop_map(
-        |((title, credit, units, groove), (stock, further_stocks), (lines, folds), corners, base, made)| {
+        |(
+            (title, credit, units, (groove, edge, along_grain)),
+            (stock, further_stocks),
+            (lines, folds),
+            corners,
+            base,
+            made,
+        )| {
             let (parts, making, folding) = made;
             let further = |(id, stock)| FurtherStock { id: StockId(id), stock };
             let further_stocks = further_stocks.into_iter().rev().map(further).collect();
             let folding = folding.into_iter().chain(std::iter::repeat_with(Default::default));
             let step = |(lines, (parts, tucks))| Step { lines, parts, tucks };
             let steps = folds.into_iter().zip(folding).map(step).collect();
-            Document { title, credit, units, groove, stock, further_stocks, lines, corners, base, parts, making, steps }
+            let cutting = Cutting { edge, along_grain };
+            Document {
+                title,
+                credit,
+                units,
+                groove,
+                cutting,
+                stock,
+                further_stocks,
+                lines,
+                corners,
+                base,
+                parts,
+                making,
+                steps,
+            }
         },
     )
 }

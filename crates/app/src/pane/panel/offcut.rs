@@ -56,7 +56,7 @@ fn suggestions(ui: &mut Ui, scene: &mut Scene<'_>, (piece, name): (PieceId, &str
     let supply = match &derived.supply {
         Some(supply) => supply,
         None => {
-            planned = allot::allot(document, layout, &Settings::default());
+            planned = allot::allot(document, layout, &Settings::of(document));
             &planned
         }
     };

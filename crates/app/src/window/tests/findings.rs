@@ -1,0 +1,54 @@
+//! Findings are mended by their buttons.
+
+use super::*;
+use egui::Key;
+
+/// One score so many sixteenths of an inch from the left: between grooves where that is odd.
+fn off_groove(sixteenths: i64) -> Bench {
+    let mut document = Document::new(Size::parse("12x12in").unwrap(), Unit::Inch);
+    let score = measured_score(LineId(1), Turn::None, Length::SIXTEENTH * sixteenths);
+    document.apply(add_line(&document, score)).unwrap();
+    bench_with(document, None, [])
+}
+
+#[test]
+fn a_finding_is_mended_by_its_button_and_that_is_taken_back_in_one_step() {
+    let mut bench = off_groove(97);
+    assert!(exists(&bench, "between the grooves of the board"));
+    press(&mut bench, "Move Score 1 to 6 1/8 in");
+    assert_eq!(across(&bench, 1), 6 * 64 + 8);
+    assert!(!exists(&bench, "between the grooves of the board"), "the finding is gone");
+    assert_eq!(bench.state().session().undo_label(), Some("Move Score 1 to 6 1/8 in"));
+    key(&mut bench, Modifiers::COMMAND, Key::Z);
+    assert_eq!(across(&bench, 1), 6 * 64 + 4);
+    assert_eq!(bench.state().session().undo_label(), None);
+}
+
+#[test]
+fn further_ways_to_mend_it_are_in_a_menu() {
+    let mut bench = off_groove(97);
+    assert!(!exists(&bench, "Move Score 1 to 6 in"), "it is not shown before the menu is open");
+    press(&mut bench, "Other ways");
+    press(&mut bench, "Move Score 1 to 6 in");
+    assert_eq!(across(&bench, 1), 6 * 64);
+    assert!(!exists(&bench, "Other ways"), "nothing is left to mend");
+}
+
+#[test]
+fn a_finding_without_a_fix_has_no_button_and_still_shows_its_place() {
+    // The left flap of 7 1/2 in is folded over a base of 4 1/2 in.
+    let mut document = Document::new(Size::parse("12x12in").unwrap(), Unit::Inch);
+    let score = measured_score(LineId(1), Turn::None, Length::INCH * 15 / 2);
+    document.apply(add_line(&document, score)).unwrap();
+    document.base = Some(model::Point::new(Length::INCH * 10, Length::INCH * 6));
+    let mut bench = bench_with(document, None, []);
+    let findings = bench.state().session().derived().findings.clone();
+    let out = findings.iter().find(|finding| finding.rule == "sticks-out").unwrap();
+    assert!(out.fixes.is_empty() && !exists(&bench, "Other ways"), "{findings:?}");
+    let sentence = out.sentence.clone();
+    bench
+        .get_by(|node| node.role() == Role::Button && node.label().is_some_and(|label| label.ends_with(&sentence)))
+        .click();
+    bench.run();
+    assert_eq!(bench.state().spot.as_ref(), Some(&out.spot));
+}

@@ -1,0 +1,121 @@
+//! A hinge is seen beside what it carries: it is longer, or its leaf is wider than there is room under it.
+//!
+//! Makers cut a hinge a little shorter than what hangs on it, 1/8 in at each end (common practice, no source). What is
+//! measured is the part folded down on its hinge, as it is put on.
+
+use crate::lie::{self, Shapes};
+use crate::{Context, Finding, Severity, Spot};
+use fold::Assembly;
+use model::part::usual::measure::HINGE_END;
+use model::{PartId, PartKind, PartLayout};
+use std::collections::BTreeSet;
+
+pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+    let Some((assembly, _)) = context.folded else { return Vec::new() };
+    let mut findings = Vec::new();
+    for hinge in context.layout.parts.iter().filter(|part| is_hinge(context, part.id)) {
+        let carried = carried(context, hinge);
+        let shapes: Vec<(usize, Shapes)> = carried.iter().filter_map(|part| covered(assembly, part)).collect();
+        let seen = hinge.panels.iter().filter_map(|leaf| Some(seen(assembly, assembly.place(leaf.id)?, &shapes)));
+        let by = seen.fold(0.0, f64::max);
+        if !shapes.is_empty() && lie::is_seen(by) {
+            findings.push(finding(context, hinge, &carried, by));
+        }
+    }
+    findings
+}
+
+fn is_hinge(context: &Context<'_>, id: PartId) -> bool {
+    context.document.part(id).is_some_and(|part| matches!(part.kind, PartKind::Hinge(_)))
+}
+
+/// What is glued to a hinge, other hinges left out.
+fn carried<'a>(context: &Context<'a>, hinge: &PartLayout) -> Vec<&'a PartLayout> {
+    let is_of_it = |panel| hinge.panels.iter().any(|leaf| leaf.id == panel);
+    let is_on_it = |part: &&PartLayout| {
+        let on = part.glue.iter().any(|glue| !glue.area.is_empty() && is_of_it(glue.panels[1]));
+        on && part.id != hinge.id && !is_hinge(context, part.id)
+    };
+    context.layout.parts.iter().filter(is_on_it).collect()
+}
+
+/// What a part covers, on the sheet of its main panel.
+fn covered(assembly: &Assembly, part: &PartLayout) -> Option<(usize, Shapes)> {
+    let main = assembly.place(part.main)?;
+    let shapes = lie::rigid(assembly, part)
+        .into_iter()
+        .filter_map(|panel| Some(lie::laid(&assembly.panels[panel].convex, lie::onto(assembly, panel, main)?)));
+    Some((main, shapes.flatten().collect()))
+}
+
+/// How far a leaf reaches out from under all that its hinge carries, in mm.
+fn seen(assembly: &Assembly, leaf: usize, carried: &[(usize, Shapes)]) -> f64 {
+    let Some(&(first, _)) = carried.first() else { return 0.0 };
+    let Some(by) = lie::onto(assembly, leaf, first) else { return 0.0 };
+    let over = carried.iter().filter_map(|(main, shapes)| Some(lie::laid(shapes, lie::onto(assembly, *main, first)?)));
+    let over: Shapes = over.flatten().collect();
+    lie::farthest_from(&lie::outside(&lie::laid(&assembly.panels[leaf].convex, by), &over), &over)
+}
+
+fn finding(context: &Context<'_>, hinge: &PartLayout, carried: &[&PartLayout], by: f64) -> Finding {
+    let unit = context.document.units;
+    let names = carried.iter().map(|part| format!("\"{}\"", part.name));
+    let panels: BTreeSet<_> = std::iter::once(hinge.main).chain(carried.iter().map(|part| part.main)).collect();
+    Finding {
+        rule: "hinge-shows",
+        severity: Severity::Note,
+        sentence: format!(
+            "\"{}\" reaches {} out from under {}, which it carries.",
+            hinge.name,
+            lie::readable(by, unit),
+            model::words::listed(names)
+        ),
+        mend: format!(
+            "Make it shorter or its leaves narrower, or move it inwards; {} shorter at each end is usual.",
+            HINGE_END.of(unit).text(unit)
+        ),
+        spot: Spot { panels: panels.into_iter().collect(), ..Spot::default() },
+        fixes: Vec::new(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::testing::common::length;
+    use crate::testing::part::{base, flap_and_base, hinge, part, pocket};
+    use crate::testing::said;
+    use model::part::{Anchor, AnchorFrom};
+    use model::{Face, PanelRef, Part, PartId, SheetEdge};
+
+    /// A hinge so long with a pocket of 3 in square on its free leaf, whose left edge lies so far beyond the leaf's.
+    #[track_caller]
+    fn raised(hinge_length: &str, beyond: &str) -> Vec<Part> {
+        let mut pocket = part(2, pocket("3", "3", &[SheetEdge::Left]), PanelRef::Part(PartId(1), 1));
+        pocket.place.face = Face::Back;
+        pocket.place.across = Anchor { from: AnchorFrom::End, distance: -length(beyond) };
+        vec![part(1, hinge(hinge_length, "1/2", "1/2"), base()), pocket]
+    }
+
+    #[track_caller]
+    fn check(parts: Vec<Part>, says: &[&str]) {
+        assert_eq!(said(&flap_and_base(parts), "hinge-shows"), says);
+    }
+
+    #[test]
+    fn a_hinge_longer_than_what_it_carries_is_told() {
+        check(raised("3 1/2", "0"), &["\"Hinge 1\" reaches 1/4 in out from under \"Pocket 2\", which it carries."]);
+        check(raised("3", "0"), &[]);
+        check(raised("2 3/4", "0"), &[]);
+    }
+
+    #[test]
+    fn a_leaf_that_peeps_out_is_told() {
+        check(raised("2 3/4", "-1/8"), &["\"Hinge 1\" reaches 1/8 in out from under \"Pocket 2\", which it carries."]);
+        check(raised("2 3/4", "1/16"), &[]);
+    }
+
+    #[test]
+    fn a_hinge_that_carries_nothing_is_nobodys_matter() {
+        check(vec![part(1, hinge("3", "1/2", "1/2"), base())], &[]);
+    }
+}
