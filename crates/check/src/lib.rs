@@ -10,6 +10,7 @@ pub mod finding;
 mod fix;
 mod lie;
 mod measure;
+pub mod post;
 pub mod rule;
 mod shown;
 #[cfg(test)]

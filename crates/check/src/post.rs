@@ -5,9 +5,8 @@
 //! a maker should check with her post office. The folio is taken as it is, without an envelope.
 
 use crate::Context;
-use crate::measure::closed_at;
-use fold::{View, outline, thickness};
-use model::{Length, Part, PartKind, PartLayout, Stock, Unit};
+use fold::thickness;
+use model::{Area, Length, Part, PartKind, PartLayout, Stock, Unit};
 
 /// A closed folio as a mail piece.
 #[derive(Debug, Clone, PartialEq)]
@@ -186,4 +185,242 @@ pub fn mail_piece(context: &Context<'_>) -> Option<MailPiece> {
         grams: grams(context),
         has_closure: context.document.parts.iter().any(is_closure),
     })
+}
+
+/// What its paper weighs, in grams: area times grammage, for the folio and each part that is no closure.
+fn grams(context: &Context<'_>) -> Option<f64> {
+    let Context { document, layout, .. } = *context;
+    let weighed = |area: Area, stock: &Stock| Some(area.mm2() / 1e6 * stock.weight?.grammage());
+    let of_part = |laid: &PartLayout| {
+        let part = document.part(laid.id)?;
+        if matches!(part.kind, PartKind::Closure(_)) {
+            return Some(0.0);
+        }
+        weighed(laid.sheet.folio()?.area, part.stock(document)?)
+    };
+    let folio = weighed(layout.folio()?.area, &document.stock)?;
+    layout.parts.iter().try_fold(folio, |sum, laid| Some(sum + of_part(laid)?))
+}
+
+/// What a piece goes as with each service, in the order of [`FORMATS`]. What is not known of it, its thickness or its
+/// weight, keeps it from no format.
+#[must_use]
+pub fn posted(piece: &MailPiece) -> Vec<Posted> {
+    let mut services: Vec<&'static str> = FORMATS.iter().map(|format| format.service).collect();
+    services.dedup();
+    let of_service = |service: &'static str| {
+        let format = FORMATS.iter().filter(|format| format.service == service).find(|format| format.takes(piece));
+        Posted { service, format, surcharge: format.and_then(|format| surcharge(piece, format)) }
+    };
+    services.into_iter().map(of_service).collect()
+}
+
+impl PostFormat {
+    /// Whether a piece goes as it.
+    fn takes(&self, piece: &MailPiece) -> bool {
+        let [least, most] = [self.least, self.most];
+        let within = |size: f64, at: usize| size + ROUNDING >= least[at] && size <= most[at] + ROUNDING;
+        let is_thick_enough = piece.thickness.is_none_or(|by| by + ROUNDING >= self.thick[0]);
+        let is_thin_enough = piece.thickness.is_none_or(|by| by <= self.thick[1] + ROUNDING);
+        let is_light = piece.grams.is_none_or(|grams| grams <= self.grams);
+        let is_even = (self.service, self.name) != ("USPS", "flat") || piece.uneven <= MOST_UNEVEN + ROUNDING;
+        let is_long = piece.length + ROUNDING >= self.ratio * piece.height;
+        within(piece.length, 0)
+            && within(piece.height, 1)
+            && is_thick_enough
+            && is_thin_enough
+            && is_light
+            && is_even
+            && is_long
+    }
+}
+
+/// Why a letter can't be sorted by machine and costs more (USPS, Domestic Mail Manual 101.1.2, page dated 7-9-23): closures
+/// first, then its shape, then thin paper on a large piece.
+fn surcharge(piece: &MailPiece, format: &PostFormat) -> Option<&'static str> {
+    if (format.service, format.name) != ("USPS", "letter") {
+        return None;
+    }
+    let ratio = piece.length / piece.height.max(f64::MIN_POSITIVE);
+    let is_large = piece.length > 152.4 + ROUNDING || piece.height > 107.95 + ROUNDING;
+    if piece.has_closure {
+        Some("it has a closure on it")
+    } else if ratio < 1.3 {
+        Some("it is square or nearly so")
+    } else if ratio > 2.5 {
+        Some("it is long and narrow")
+    } else if is_large && piece.thickness.is_some_and(|by| by + ROUNDING < 0.2286) {
+        Some("it is thinner than .009 in and larger than 6 by 4 1/4 in")
+    } else {
+        None
+    }
+}
+
+/// It all in sentences: what it is, one for each service, and to check.
+#[must_use]
+pub fn words(piece: &MailPiece, unit: Unit) -> Vec<String> {
+    let readable = |mm: f64, unit| Length::from_mm_rounded(mm).unwrap_or(Length::LIMIT).readable(unit);
+    let thick = match piece.thickness {
+        Some(by) => format!("{} thick", readable(by, Unit::Millimetre)),
+        None => "of unknown thickness".to_owned(),
+    };
+    let weight = match piece.grams {
+        Some(grams) if piece.has_closure => format!("{grams:.0} g without what is bought for it"),
+        Some(grams) => format!("{grams:.0} g"),
+        None => "of unknown weight".to_owned(),
+    };
+    let (length, height) = (readable(piece.length, unit), readable(piece.height, unit));
+    let size = format!("Closed and without an envelope it is {length} by {height}, {thick} and {weight}.");
+    let services = posted(piece).into_iter().map(|posted| posted.words(piece));
+    let check = "Limits change: check with your post office.".to_owned();
+    std::iter::once(size).chain(services).chain([check]).collect()
+}
+
+impl Posted {
+    /// "USPS: a letter, at a surcharge since it is square or nearly so (…)."
+    fn words(&self, piece: &MailPiece) -> String {
+        let Some(format) = self.format else {
+            return format!("{}: it goes as none of the formats known here.", self.service);
+        };
+        let surcharge = self.surcharge.map(|why| format!(", at a surcharge since {why}")).unwrap_or_default();
+        let mut unknown = Vec::new();
+        if piece.thickness.is_none() {
+            unknown.push(format!("no thicker than {} mm", format.thick[1]));
+        }
+        if piece.grams.is_none() || piece.has_closure {
+            unknown.push(format!("no heavier than {:.0} g", format.grams.floor()));
+        }
+        let unknown = if unknown.is_empty() { String::new() } else { format!(", if it is {}", unknown.join(" and ")) };
+        format!("{}: {}{surcharge}{unknown} ({}).", self.service, format.name, format.source)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::testing::common::{Sketch, at};
+    use crate::testing::part::{mat, part};
+    use model::{Document, Layout, PanelRef, Turn, Weight};
+
+    fn piece(length: &str, height: &str) -> MailPiece {
+        let mm = |text| crate::testing::common::length(text).mm();
+        MailPiece {
+            length: mm(length),
+            height: mm(height),
+            thickness: Some(1.2),
+            uneven: 0.6,
+            grams: Some(19.0),
+            has_closure: false,
+        }
+    }
+
+    #[track_caller]
+    fn check(piece: &MailPiece, expected: [&str; 4]) {
+        let names = posted(piece).into_iter().map(|posted| posted.format.map_or("", |format| format.name));
+        assert_eq!(names.collect::<Vec<_>>(), expected);
+    }
+
+    #[test]
+    fn a_piece_goes_as_the_smallest_format_of_each_service() {
+        // Limits as named with each format. A card of 4 1/2 by 6 1/4 in, 114.3 by 158.75 mm: 1.39 times as long as high, so
+        // below the 1.4 of two German formats.
+        check(&piece("6 1/4", "4 1/2"), ["letter", "letter", "Großbrief", "standard lettermail"]);
+        check(&piece("6 1/2", "4 1/2"), ["letter", "letter", "Standardbrief", "standard lettermail"]);
+        // 6 by 6 in is lower than 6 1/8 in; 6 1/2 by 6 1/2 in is higher, and 165.1 mm is higher than 165.
+        check(&piece("6", "6"), ["letter", "letter", "Großbrief", "standard lettermail"]);
+        check(&piece("6 1/2", "6 1/2"), ["flat", "large letter", "Großbrief", "other lettermail"]);
+        check(&piece("12", "12"), ["flat", "", "", ""]);
+        check(&piece("4", "3"), ["", "letter", "Großbrief", ""]);
+    }
+
+    #[test]
+    fn thickness_and_weight_make_it_larger() {
+        let card = piece("6 1/2", "4 1/2");
+        check(
+            &MailPiece { grams: Some(20.5), ..card.clone() },
+            ["letter", "letter", "Kompaktbrief", "standard lettermail"],
+        );
+        check(&MailPiece { grams: Some(99.5), ..card.clone() }, ["", "letter", "Großbrief", "other lettermail"]);
+        check(
+            &MailPiece { thickness: Some(5.5), ..card.clone() },
+            ["letter", "large letter", "Kompaktbrief", "other lettermail"],
+        );
+        check(&MailPiece { thickness: Some(0.1), ..card }, ["", "letter", "Standardbrief", ""]);
+        // Unevener than a quarter of an inch, a flat is a parcel.
+        let flat = piece("10", "8");
+        check(&flat, ["flat", "large letter", "Großbrief", "other lettermail"]);
+        check(&MailPiece { uneven: 6.4, ..flat }, ["", "large letter", "Großbrief", "other lettermail"]);
+    }
+
+    #[test]
+    fn some_letters_cost_more() {
+        let why = |piece: &MailPiece| posted(piece)[0].surcharge;
+        assert_eq!(why(&piece("6", "6")), Some("it is square or nearly so"));
+        assert_eq!(why(&piece("6 1/2", "4 1/2")), None);
+        assert_eq!(why(&piece("10", "3 3/4")), Some("it is long and narrow"));
+        let thin = MailPiece { thickness: Some(0.2), ..piece("6 1/2", "4 1/2") };
+        assert_eq!(why(&thin), Some("it is thinner than .009 in and larger than 6 by 4 1/4 in"));
+        assert_eq!(why(&MailPiece { thickness: Some(0.2), ..piece("6", "4 1/4") }), None);
+        assert_eq!(why(&MailPiece { has_closure: true, ..thin }), Some("it has a closure on it"));
+    }
+
+    /// A strip of 12 by 6 in, folded in half.
+    fn half() -> Document {
+        let mut document = Sketch::on("12x6in").score(1, Turn::None, "6").base("9", "3").steps(&[&[1]]).0;
+        document.stock.weight = Weight::parse("300 g/m2").ok();
+        document
+    }
+
+    fn piece_of(document: &Document) -> Option<MailPiece> {
+        let layout = Layout::of(document);
+        let assembly = fold::assemble(document, &layout)?;
+        let folding = fold::close(&assembly);
+        mail_piece(&Context { document, layout: &layout, folded: Some((&assembly, &folding)), supply: None })
+    }
+
+    #[test]
+    fn a_closed_folio_is_measured_and_weighed() {
+        // A sheet of 12 by 12 in of 300 g/m² weighs 27.9 g (recomputed, as in a table of such sheets); half of it 13.94 g.
+        let plain = piece_of(&half()).unwrap();
+        assert!((plain.length - 152.4).abs() < 1e-6 && (plain.height - 152.4).abs() < 1e-6, "{plain:?}");
+        assert!((plain.thickness.unwrap() - 0.6).abs() < 1e-6, "{plain:?}");
+        assert!((plain.grams.unwrap() - 13.94).abs() < 0.01 && plain.uneven.abs() < 1e-6, "{plain:?}");
+        // With a mat of 4 by 6 in inside: a sixth of the sheet again, and 0.3 mm.
+        let mut with_mat = half();
+        with_mat.parts.push(part(1, mat("4", "6"), PanelRef::Sheet(at("9", "3"))));
+        let matted = piece_of(&with_mat).unwrap();
+        assert!((matted.grams.unwrap() - 27.87 * (1.0 / 2.0 + 1.0 / 6.0)).abs() < 0.01, "{matted:?}");
+        assert!((matted.thickness.unwrap() - 0.9).abs() < 1e-6 && (matted.uneven - 0.3).abs() < 1e-6, "{matted:?}");
+    }
+
+    #[test]
+    fn what_is_not_known_is_said() {
+        let mut unknown = half();
+        unknown.stock.weight = None;
+        unknown.stock.caliper = model::Caliper::Unknown;
+        let says = words(&piece_of(&unknown).unwrap(), Unit::Inch);
+        assert_eq!(
+            says[0],
+            "Closed and without an envelope it is 6 in by 6 in, of unknown thickness and of unknown weight."
+        );
+        let usps = "USPS: letter, at a surcharge since it is square or nearly so, if it is no thicker than 6.35 mm and no \
+                    heavier than 99 g (Domestic Mail Manual 101.1, page dated 7-9-23).";
+        assert_eq!(says[1], usps);
+        assert_eq!(says.last().map(String::as_str), Some("Limits change: check with your post office."));
+        assert_eq!(says.len(), 6);
+    }
+
+    #[test]
+    fn what_is_known_is_said_without_ifs() {
+        let says = words(&piece_of(&half()).unwrap(), Unit::Inch);
+        assert_eq!(says[0], "Closed and without an envelope it is 6 in by 6 in, 0.6 mm thick and 14 g.");
+        assert!(says[3].starts_with("Deutsche Post: Großbrief (a brochure"), "{}", says[3]);
+    }
+
+    #[test]
+    fn an_open_sheet_is_no_mail_piece() {
+        let mut open = half();
+        open.steps.clear();
+        assert_eq!(piece_of(&open), None);
+    }
 }

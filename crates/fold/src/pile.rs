@@ -93,11 +93,7 @@ impl Piles {
     }
 
     /// The plane divided by the sides of panels, and for each cell of what kind the pile over it is.
-    fn cells<K>(
-        &self,
-        panels: &[usize],
-        kind: impl Fn(&[usize], DVec2) -> Option<K>,
-    ) -> (Arrangement, Vec<Option<K>>) {
+    fn cells<K>(&self, panels: &[usize], kind: impl Fn(&[usize], DVec2) -> Option<K>) -> (Arrangement, Vec<Option<K>>) {
         let parts = || panels.iter().flat_map(|&panel| self.shadows[panel].iter().map(move |part| (panel, part)));
         let sides: Vec<Segment> =
             parts().flat_map(|(_, part)| model::polygon::edges(part)).map(|(a, b)| Segment { a, b }).collect();

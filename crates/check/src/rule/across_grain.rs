@@ -105,9 +105,7 @@ fn turned(context: &Context<'_>) -> Option<Fix> {
 mod tests {
     use crate::testing::common::{Sketch, four_flaps, length};
     use crate::testing::{mends, said};
-    use model::{
-        Caliper, Crease, Datum, Document, Grain, Length, Line, LineId, Place, Run, Stop, Turn, Weight, Work,
-    };
+    use model::{Caliper, Crease, Datum, Document, Grain, Length, Line, LineId, Place, Run, Stop, Turn, Weight, Work};
 
     /// Two upright folds and, above them, a level one, on paper with its grain so.
     fn on(size: &str, weight: &str, grain: Option<Grain>) -> Document {
@@ -158,7 +156,8 @@ mod tests {
             document.lines.push(Line::new(LineId(3), place, Work::Score(Crease::VALLEY)));
             // A cut from where that score ends, so that it folds.
             let run = Run { from: Stop::Line(LineId(3)), to: Stop::Line(LineId(2)) };
-            let place = Place::Measured { turn: Turn::None, from: Datum::Edge, distance: length("12") - length(to), run };
+            let place =
+                Place::Measured { turn: Turn::None, from: Datum::Edge, distance: length("12") - length(to), run };
             document.lines.push(Line::new(LineId(4), place, Work::Cut));
             document.stock.grain = Some(Grain::Upright);
             document.base = Some(crate::testing::common::at("9", "9"));
