@@ -1,6 +1,7 @@
 """The window as a maker uses it: open a design, drag a score line, undo, redo, save, close."""
 
 import copy
+import json
 import shutil
 import time
 
@@ -16,6 +17,9 @@ LEFT, RIGHT = 1, 2
 
 # The inks that the screen shows folds in; they are the project's own.
 VALLEY, CHOSEN = (0x00, 0x79, 0x5A), (0x00, 0x72, 0xB2)
+
+# The front of a part's paper on the screen; the project's own too.
+PART = (0xF7, 0xE9, 0xD0)
 
 # Grooves of its board, inches.
 GROOVE = 1 / 8
@@ -102,6 +106,44 @@ def check_care(checks, screen, path):
     checks.equal(folio.load(path), before, "the file is as it was")
 
 
+def part_columns(picture):
+    """The leftmost and rightmost column of a part's paper on the sheet."""
+    picture = picture[:, :picture.shape[1] * 2 // 3]
+    paper = np.abs(picture - np.array(PART)).max(axis=2) < 3
+    across, down = np.where(paper.sum(axis=0) > 20)[0], np.where(paper.sum(axis=1) > 20)[0]
+    return (int(across[0]), int(across[-1]), int(down[0]), int(down[-1])) if len(across) and len(down) else None
+
+
+def check_part(checks, screen, path):
+    """A mat on the base is dragged; the file has it where it is seen."""
+    before = folio.load(path)
+    lines = folio.lines(before)
+    picture = screen.open()
+    found = upright_folds(picture)
+    part = part_columns(picture)
+    if not checks.that(len(found) == 2 and part is not None, "both side folds and the mat are seen", (columns(picture), part)):
+        return
+    pixels = (found[1][0] - found[0][0]) / ((lines[RIGHT].across - lines[LEFT].across) / 25.4e6)
+    left, right, top, bottom = part
+    checks.near((right - left) / pixels, 1, 0.1, "the mat is an inch wide within its outline, in inches")
+    middle = ((left + right) // 2, (top + 3 * bottom) // 4)
+    screen.drag(middle, (middle[0] + round(0.5 * pixels), middle[1] + 2))
+    moved = part_columns(resting(screen, "window-part-moved"))
+    if not checks.that(moved is not None, "the mat is still seen when it has been dragged", moved):
+        return
+    screen.keys("ctrl+s")
+    screen.settled("window-part-saved")
+    after = folio.load(path)
+    words = after["parts"][0]["place"]["across"]
+    distance, _, anchor = words.partition(" from ")
+    checks.equal(anchor, "middle", "it is still measured from the middle of its panel")
+    checks.near(folio.length(distance) / 25.4e6, 0.5, GROOVE / 2, f"saved half an inch to the right ({words}), in inches")
+    checks.near(moved[0] - left, folio.length(distance) / 25.4e6 * pixels, 2, "seen as far to the right as saved, in pixels")
+    screen.keys("ctrl+z")
+    back = part_columns(resting(screen, "window-part-undone"))
+    checks.near(back[0] if back else -1, left, 2, "ctrl+Z takes it back, in pixels")
+
+
 def main():
     checks = Checks(__file__)
     checks.group("drag, undo, redo, save, close", "the real window under Xvfb; places measured on screenshots")
@@ -114,6 +156,14 @@ def main():
     with Screen(path) as screen:
         checks.group("at rest, and with a change that is not saved", "the design: no repaint at rest, nothing lost")
         check_care(checks, screen, path)
+    shutil.copy(ENVELOPE, path)
+    with_part = folio.load(path)
+    mat = {"id": 1, "kind": {"mat": {"width": "1 in", "height": "1 in"}}, "from": "folio stock", "place": {"on": with_part["base"]}}
+    path.write_text(json.dumps({**with_part, "parts": [mat]}), encoding="utf-8")
+    with Screen(path) as screen:
+        checks.group("a part is dragged", "the real window under Xvfb; places measured on screenshots")
+        check_part(checks, screen, path)
+        screen.keys("ctrl+q")
     said = (OUT / "window.log").read_text()
     checks.that("panicked" not in said, "no panic", said)
     checks.finish()

@@ -269,7 +269,7 @@ mod tests {
             (square(10.0, 0.0, 5.0), 100.0),
             (square(-1.0, -1.0, 20.0), 0.0),
         ] {
-            let rest = outside(std::slice::from_ref(&shape), &[convex.clone()]);
+            let rest = outside(std::slice::from_ref(&shape), std::slice::from_ref(&convex));
             assert!((total(&rest) - left).abs() < 1e-9, "{convex:?}: {rest:?}");
             assert!(!overlap(&rest, &[convex]));
         }

@@ -300,7 +300,7 @@ mod tests {
     use super::*;
     use crate::testing::common::{Sketch, at};
     use crate::testing::part::{mat, part};
-    use model::{Document, Layout, PanelRef, Turn, Weight};
+    use model::{Document, Face, Layout, PanelRef, Turn, Weight};
 
     fn piece(length: &str, height: &str) -> MailPiece {
         let mm = |text| crate::testing::common::length(text).mm();
@@ -340,7 +340,7 @@ mod tests {
             &MailPiece { grams: Some(20.5), ..card.clone() },
             ["letter", "letter", "Kompaktbrief", "standard lettermail"],
         );
-        check(&MailPiece { grams: Some(99.5), ..card.clone() }, ["", "letter", "Großbrief", "other lettermail"]);
+        check(&MailPiece { grams: Some(99.5), ..card.clone() }, ["flat", "letter", "Großbrief", "other lettermail"]);
         check(
             &MailPiece { thickness: Some(5.5), ..card.clone() },
             ["letter", "large letter", "Kompaktbrief", "other lettermail"],
@@ -385,9 +385,10 @@ mod tests {
         assert!((plain.length - 152.4).abs() < 1e-6 && (plain.height - 152.4).abs() < 1e-6, "{plain:?}");
         assert!((plain.thickness.unwrap() - 0.6).abs() < 1e-6, "{plain:?}");
         assert!((plain.grams.unwrap() - 13.94).abs() < 0.01 && plain.uneven.abs() < 1e-6, "{plain:?}");
-        // With a mat of 4 by 6 in inside: a sixth of the sheet again, and 0.3 mm.
+        // With a mat of 4 by 6 in on the outside of the flap: a sixth of the sheet again, and 0.3 mm on part of it.
         let mut with_mat = half();
-        with_mat.parts.push(part(1, mat("4", "6"), PanelRef::Sheet(at("9", "3"))));
+        with_mat.parts.push(part(1, mat("4", "6"), PanelRef::Sheet(at("3", "3"))));
+        with_mat.parts[0].place.face = Face::Back;
         let matted = piece_of(&with_mat).unwrap();
         assert!((matted.grams.unwrap() - 27.87 * (1.0 / 2.0 + 1.0 / 6.0)).abs() < 0.01, "{matted:?}");
         assert!((matted.thickness.unwrap() - 0.9).abs() < 1e-6 && (matted.uneven - 0.3).abs() < 1e-6, "{matted:?}");

@@ -103,9 +103,9 @@ fn turned(context: &Context<'_>) -> Option<Fix> {
 
 #[cfg(test)]
 mod tests {
-    use crate::testing::common::{Sketch, four_flaps, length};
+    use crate::testing::common::{Sketch, four_flaps};
     use crate::testing::{mends, said};
-    use model::{Caliper, Crease, Datum, Document, Grain, Length, Line, LineId, Place, Run, Stop, Turn, Weight, Work};
+    use model::{Caliper, Document, Grain, Length, Turn, Weight};
 
     /// Two upright folds and, above them, a level one, on paper with its grain so.
     fn on(size: &str, weight: &str, grain: Option<Grain>) -> Document {
@@ -148,23 +148,14 @@ mod tests {
 
     #[test]
     fn a_little_more_across_than_along_is_no_matter() {
-        // 12 in along and 18 in across, then 18 1/8.
-        let with = |to: &str| {
-            let run = Run { from: Stop::Edge, to: Stop::At(length(to)) };
-            let place = Place::Measured { turn: Turn::Once, from: Datum::Edge, distance: length("3"), run };
-            let mut document = Sketch::on("12x12in").score(1, Turn::None, "6").score(2, Turn::Once, "6").0;
-            document.lines.push(Line::new(LineId(3), place, Work::Score(Crease::VALLEY)));
-            // A cut from where that score ends, so that it folds.
-            let run = Run { from: Stop::Line(LineId(3)), to: Stop::Line(LineId(2)) };
-            let place =
-                Place::Measured { turn: Turn::None, from: Datum::Edge, distance: length("12") - length(to), run };
-            document.lines.push(Line::new(LineId(4), place, Work::Cut));
+        // One fold each way: 12 in along and 18 in across, then 18 1/8.
+        let on = |size: &str| {
+            let mut document = Sketch::on(size).score(1, Turn::None, "6").score(2, Turn::Once, "6").base("9", "9").0;
             document.stock.grain = Some(Grain::Upright);
-            document.base = Some(crate::testing::common::at("9", "9"));
             said(&document, "across-grain")
         };
-        assert_eq!(with("6"), [""; 0]);
-        assert_eq!(with("6 1/8").len(), 1);
+        assert_eq!(on("18x12in"), [""; 0]);
+        assert_eq!(on("18.125x12in").len(), 1);
     }
 
     #[test]

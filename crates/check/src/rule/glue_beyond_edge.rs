@@ -29,11 +29,14 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
 
 /// How far glue reaches beyond what it is glued to, and what lies in one plane with that, in mm.
 fn beyond(context: &Context<'_>, assembly: &Assembly, glued: &Glued<'_>) -> f64 {
-    let host = glued.bond.panels[1];
+    let [own, host] = glued.bond.panels;
     let sheet = |place: usize| context.layout.part_of(assembly.panels[place].id).map(|part| part.id);
-    // What lies beyond folds of the same paper is told as over a fold.
-    let same = (0..assembly.panels.len()).filter(|&place| place != glued.bond.panels[0] && sheet(place) == sheet(host));
-    let mut held: Shapes = same.flat_map(|place| assembly.panels[place].convex.iter().cloned()).collect();
+    let reaches_over = |joint| lie::is_seen(lie::reach_over(assembly, joint, host, &glued.area));
+    let is_over_fold = assembly.joints.iter().any(reaches_over);
+    // What lies beyond a fold of the same paper, near or far, is told as over that fold.
+    let counts = |&place: &usize| place == host || (is_over_fold && place != own && sheet(place) == sheet(host));
+    let holding = (0..assembly.panels.len()).filter(counts);
+    let mut held: Shapes = holding.flat_map(|place| assembly.panels[place].convex.iter().cloned()).collect();
     for ground in grounds(context, assembly, host) {
         let Some(by) = lie::onto(assembly, ground, host) else { break };
         held.extend(lie::laid(&assembly.panels[ground].convex, by));
@@ -107,9 +110,10 @@ fn centred(context: &Context<'_>, glued: &Glued<'_>) -> Option<Fix> {
 
 #[cfg(test)]
 mod tests {
+    use crate::testing::common::{Sketch, at, length};
     use crate::testing::part::{base, flap_and_base, hinge, mat, moved, part, pocket};
     use crate::testing::{mended, said};
-    use model::{Face, PanelRef, PartId, SheetEdge};
+    use model::{Datum, Face, LineId, PanelRef, PartId, Place, Run, SheetEdge, Stop, Turn, Work};
 
     #[track_caller]
     fn check(parts: Vec<model::Part>, says: &[&str]) {
@@ -131,6 +135,22 @@ mod tests {
     }
 
     #[test]
+    fn a_mat_over_a_cut_between_two_flaps_is_told() {
+        // The left flap is cut in two at 6 in from the top.
+        let run = Run { from: Stop::Edge, to: Stop::Line(LineId(1)) };
+        let place = Place::Measured { turn: Turn::Once, from: Datum::Edge, distance: length("6"), run };
+        let flaps =
+            Sketch::on("12x12in").score(1, Turn::None, "3").line(2, place, Work::Cut).base("8", "6").steps(&[&[1]]);
+        let mut document = flaps.0;
+        let with = |down| vec![moved(part(1, mat("2", "2"), PanelRef::Sheet(at("1", "3"))), "1/2", down)];
+        document.parts = with("4");
+        assert_eq!(said(&document, "glue-beyond-edge"), [""; 0]);
+        document.parts = with("4 1/4");
+        let says = said(&document, "glue-beyond-edge");
+        assert!(matches!(says.as_slice(), [one] if one.contains("reaches 1/4 in beyond the edge")), "{says:?}");
+    }
+
+    #[test]
     fn a_pocket_over_the_edge_of_a_mat_holds_on_the_panel_under_it() {
         let on_mat =
             |id| part(id, pocket("5", "4", &[SheetEdge::Left, SheetEdge::Right]), PanelRef::Part(PartId(1), 0));
@@ -143,10 +163,7 @@ mod tests {
         let raised = |beyond| {
             let mut raised = part(2, pocket("3", "2 3/4", &[SheetEdge::Left]), PanelRef::Part(PartId(1), 1));
             raised.place.face = Face::Back;
-            raised.place.across = model::part::Anchor {
-                from: model::part::AnchorFrom::End,
-                distance: -crate::testing::common::length(beyond),
-            };
+            raised.place.across = model::part::Anchor { from: model::part::AnchorFrom::End, distance: -length(beyond) };
             vec![part(1, hinge("2 3/4", "1/2", "1/2"), base()), raised]
         };
         check(

@@ -12,6 +12,7 @@ mod glue_over_fold;
 mod hinge_shows;
 mod hinges_not_parallel;
 mod lines_coincide;
+mod lopsided;
 mod making_circle;
 mod misfit_insert;
 mod misplaced_corner;
@@ -24,6 +25,7 @@ mod no_base;
 mod no_layer_order;
 mod no_paper;
 mod no_partner;
+mod nothing_shuts_it;
 mod off_groove;
 mod part_over_fold;
 mod pattern_turned;
@@ -35,6 +37,7 @@ mod still_joined;
 mod strikes;
 mod tearing_corner;
 mod thin_gusset;
+mod tight_fold;
 mod unheld_part;
 
 use crate::{Context, Finding};
@@ -62,6 +65,7 @@ pub const ALL: &[Rule] = &[
     no_layer_order::check,
     sticks_out::check,
     thin_gusset::check,
+    tight_fold::check,
     close_scores::check,
     narrow_strip::check,
     no_paper::check,
@@ -72,6 +76,7 @@ pub const ALL: &[Rule] = &[
     hinge_shows::check,
     hinges_not_parallel::check,
     no_partner::check,
+    nothing_shuts_it::check,
     making_circle::check,
     tearing_corner::check,
     coarse_artwork::check,
@@ -79,6 +84,7 @@ pub const ALL: &[Rule] = &[
     lines_coincide::check,
     small_parts::check,
     never_folds::check,
+    lopsided::check,
     pressed_side::check,
     pattern_turned::check,
     plain_side::check,
@@ -99,6 +105,7 @@ pub const NAMES: &[&str] = &[
     "hinge-shows",
     "hinges-not-parallel",
     "lines-coincide",
+    "lopsided",
     "making-circle",
     "misfit-insert",
     "misplaced-corner",
@@ -111,6 +118,7 @@ pub const NAMES: &[&str] = &[
     "no-layer-order",
     "no-paper",
     "no-partner",
+    "nothing-shuts-it",
     "off-groove",
     "part-over-fold",
     "pattern-turned",
@@ -122,6 +130,7 @@ pub const NAMES: &[&str] = &[
     "strikes",
     "tearing-corner",
     "thin-gusset",
+    "tight-fold",
     "unheld-part",
 ];
 

@@ -5,12 +5,12 @@
 
 use crate::lie;
 use crate::measure::closed_at;
-use crate::{Context, Finding, Severity, Spot};
+use crate::{Context, Finding, Fix, Severity, Spot};
 use fold::PanelShape;
 use fold::overlap::middle;
 use glam::DVec3;
-use model::part::ClosureKind;
-use model::{Face, PartLayout};
+use model::part::{ClosureKind, change};
+use model::{Face, Length, PartLayout, Vector};
 
 /// A magnet or dot in the closed folio.
 struct Placed<'a> {
@@ -83,6 +83,7 @@ fn finding(context: &Context<'_>, one: &Placed<'_>, all: &[Placed<'_>]) -> Optio
             "Put another where it comes to lie, on the face that looks at it.".to_owned(),
         ),
     };
+    let fixes = nearest.and_then(|(_, other)| onto(context, one, other)).into_iter().collect();
     let panels = std::iter::once(one.part.main).chain(nearest.map(|(_, other)| other.part.main)).collect();
     Some(Finding {
         rule: "no-partner",
@@ -90,15 +91,33 @@ fn finding(context: &Context<'_>, one: &Placed<'_>, all: &[Placed<'_>]) -> Optio
         sentence,
         mend,
         spot: Spot { panels, ..Spot::default() },
-        fixes: Vec::new(),
+        fixes,
     })
+}
+
+/// Moves one so that it meets the other; `None` where it would then reach over the edge of its panel.
+fn onto(context: &Context<'_>, one: &Placed<'_>, other: &Placed<'_>) -> Option<Fix> {
+    let (assembly, folding) = context.folded?;
+    let host = assembly.place(one.part.laid?.on)?;
+    let own = assembly.place(one.part.main)?;
+    let way =
+        folding.flat_pose(closed_at(folding)).get(host)?.inverse().transform_vector3(other.at - one.at).truncate();
+    let length = |mm: f64| Length::from_mm_rounded(mm);
+    let edit = change::shift(context.document, one.part.id, Vector { x: length(way.x)?, y: -length(way.y)? })?;
+    let moved: lie::Shapes = lie::laid(&assembly.panels[own].convex, lie::onto(assembly, own, host)?)
+        .into_iter()
+        .map(|shape| shape.into_iter().map(|corner| corner + way).collect())
+        .collect();
+    let host = &assembly.panels[host].convex;
+    let over = lie::farthest_from(&lie::outside(&moved, host), host);
+    (!lie::is_seen(over)).then(|| Fix::new(format!("Move it to where \"{}\" comes to lie", other.part.name), edit))
 }
 
 #[cfg(test)]
 mod tests {
     use crate::testing::common::{at, length};
-    use crate::testing::part::{base, flap_and_base, moved, part};
-    use crate::testing::said;
+    use crate::testing::part::{base, first, flap_and_base, moved, part};
+    use crate::testing::{mended, said};
     use model::part::{Closure, ClosureKind, Source};
     use model::{Face, PanelRef, Part, PartKind};
 
@@ -130,6 +149,11 @@ mod tests {
             )
         };
         check(pair("2 1/2"), &[&says(1, 2), &says(2, 1)]);
+        let (label, mended) = &mended(&flap_and_base(pair("2 1/2")), "no-partner")[0];
+        assert_eq!(label, "Move it to where \"Magnet 2\" comes to lie");
+        assert_eq!(mended.parts[0].place.across.distance, length("0"));
+        // The flap ends where the magnet would have to lie.
+        assert_eq!(first(&flap_and_base(pair("3")), "no-partner").fixes, []);
         check(vec![dot(1, Magnet, flap(), "1/2")], &["\"Magnet 1\" meets no other magnet when the folio is closed."]);
     }
 
