@@ -121,3 +121,21 @@ fn a_trim_of_the_edges_leaves_too_little_for_parts_that_fill_their_offcut() {
     assert!(!missing(4) && !missing(9));
     assert!(!supply.is_complete());
 }
+
+#[test]
+fn its_label_is_cut_so_that_a_pattern_stands_upright_on_the_closed_folio() {
+    // Printed with an up towards the top of the sheet. The top flap comes down over two square folds and is upside down
+    // then, seen from its back; a mat on it has to be cut turned by half.
+    let (mut document, _) = diary();
+    let mut stock = document.stock.clone();
+    stock.front.pattern = model::Pattern::OneWay(model::SheetEdge::Top);
+    document.apply(Edit::SetStock(stock)).expect("a pattern can be set");
+    let derived = Derived::of(&document);
+    let supply = derived.supply.as_ref().expect("it has parts");
+    let Some(Origin::Offcut { cutout, .. }) = supply.supply(PartId(8)).map(|supply| &supply.from) else {
+        panic!("the mat has paper");
+    };
+    assert_eq!(cutout.quarters, 2);
+    let page = supply.supply(PartId(4)).map(|supply| &supply.from);
+    assert!(matches!(page, Some(Origin::Offcut { cutout, .. }) if cutout.quarters == 0));
+}

@@ -5,7 +5,7 @@
 //! which leaves up where it was.
 
 use model::part::Rotation;
-use model::{Document, Face, Fold, Layout, LineId, PanelId, SheetEdge};
+use model::{Direction, Document, Face, Fold, FoldAngle, Layout, LineId, PanelId, SheetEdge};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Where the ways right and down on a panel's own sheet point to: two rows. It mirrors when the panel's back is seen.
@@ -94,7 +94,9 @@ pub(crate) fn quarters(from: SheetEdge, to: SheetEdge) -> u8 {
     (4 + place(to) - place(from)) % 4
 }
 
-/// Goes from a panel over folds that are folded to all others, mirroring at each.
+/// Goes from a panel over folds that are folded to all others, mirroring at each that is folded flat. The two square folds of
+/// a gusset together are one flat fold where they go the same way, and none where they go to and fro; the wall between them
+/// is seen edge on, and has up where it was.
 fn spread(
     views: &mut BTreeMap<PanelId, Map>,
     from: PanelId,
@@ -104,15 +106,22 @@ fn spread(
 ) {
     let mut seen = BTreeSet::from([from]);
     views.insert(from, view);
-    let mut open = vec![from];
-    while let Some(at) = open.pop() {
+    // Each with the square fold by which it stands upright, if it does.
+    let mut open: Vec<(PanelId, Option<Direction>)> = vec![(from, None)];
+    while let Some((at, standing)) = open.pop() {
         let here = views.get(&at).copied().unwrap_or(SAME);
         for fold in folds {
             let Some(next) = fold.across_from(at) else { continue };
             if seen.insert(next) {
-                let over = if is_folded(fold.line) { mirror(fold) } else { SAME };
+                let (over, standing) = match (is_folded(fold.line), fold.crease.angle, standing) {
+                    (false, ..) => (SAME, standing),
+                    (true, FoldAngle::Flat, _) => (mirror(fold), standing),
+                    (true, FoldAngle::Square, None) => (SAME, Some(fold.crease.direction)),
+                    (true, FoldAngle::Square, Some(first)) if first == fold.crease.direction => (mirror(fold), None),
+                    (true, FoldAngle::Square, Some(_)) => (SAME, None),
+                };
                 views.insert(next, product(here, over));
-                open.push(next);
+                open.push((next, standing));
             }
         }
     }

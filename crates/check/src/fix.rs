@@ -9,31 +9,35 @@ use std::cell::Cell;
 /// For how many more findings of a rule fixes are worked out. A design is checked at every move of what is dragged in it, and
 /// an edit may carry all its steps; who mends the first findings is offered fixes for the next.
 #[derive(Debug)]
-pub(crate) struct Offers(Cell<usize>);
+pub(crate) struct Offers {
+    left: Cell<usize>,
+    /// Whether a finding counts for which none was found: looking takes long.
+    counts_in_vain: bool,
+}
 
 /// For how many findings of a rule fixes are worked out that need no more than the design.
 const MOST: usize = 20;
 
 /// How many layouts or foldings are tried out for a finding, and for how many findings of a rule.
-pub(crate) const MOST_TRIED: usize = 3;
+const MOST_TRIED: usize = 3;
 
 impl Offers {
     /// For a rule whose fixes follow from the design as it is.
     pub(crate) const fn plain() -> Self {
-        Self(Cell::new(MOST))
+        Self { left: Cell::new(MOST), counts_in_vain: false }
     }
 
     /// For a rule whose fixes take a layout or a folding each.
     pub(crate) const fn tried() -> Self {
-        Self(Cell::new(MOST_TRIED))
+        Self { left: Cell::new(MOST_TRIED), counts_in_vain: true }
     }
 
     /// These fixes, while it is not yet too many.
     pub(crate) fn of<Fixes: IntoIterator<Item = Fix>>(&self, fixes: impl FnOnce() -> Fixes) -> Vec<Fix> {
-        let Some(left) = self.0.get().checked_sub(1) else { return Vec::new() };
+        let Some(left) = self.left.get().checked_sub(1) else { return Vec::new() };
         let fixes: Vec<Fix> = fixes().into_iter().collect();
-        if !fixes.is_empty() {
-            self.0.set(left);
+        if self.counts_in_vain || !fixes.is_empty() {
+            self.left.set(left);
         }
         fixes
     }

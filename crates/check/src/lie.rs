@@ -29,7 +29,8 @@ pub(crate) struct Glued<'a> {
     pub(crate) area: Shapes,
 }
 
-/// The glue of every part that lies flat, part by part. A brad has none, and a ribbon only somewhere in its middle.
+/// The glue of every part that lies flat, part by part. A brad has none, and a ribbon only somewhere in its middle. What
+/// hangs on a hinge's leaf with a whole panel has it where the leaf is: there it is the leaf that is spread with glue.
 pub(crate) fn glue<'a>(context: &Context<'a>) -> Vec<Glued<'a>> {
     let Some((assembly, _)) = context.folded else { return Vec::new() };
     let glued = assembly.bonds.iter().filter(|bond| !bond.area.is_empty()).filter_map(|bond| {
@@ -37,10 +38,24 @@ pub(crate) fn glue<'a>(context: &Context<'a>) -> Vec<Glued<'a>> {
         if matches!(closure(context.document.part(part.id)?), Some(ClosureKind::Brad | ClosureKind::Ribbon)) {
             return None;
         }
+        let [own, host] = bond.panels.map(|place| &assembly.panels[place]);
+        if is_of_a_hinge(context, host.id) && (total(&bond.area) - total(&own.convex)).abs() < LEAST_WIDTH {
+            return None;
+        }
         let area = laid(&bond.area, onto(assembly, bond.panels[0], bond.panels[1])?);
         Some(Glued { part, bond, area })
     });
     glued.collect()
+}
+
+fn is_of_a_hinge(context: &Context<'_>, panel: PanelId) -> bool {
+    let part = context.layout.part_of(panel).and_then(|part| context.document.part(part.id));
+    part.is_some_and(|part| matches!(part.kind, PartKind::Hinge(_)))
+}
+
+/// The area of shapes that don't overlap, in mm².
+fn total(shapes: &[Vec<DVec2>]) -> f64 {
+    shapes.iter().map(|shape| area(shape)).sum()
 }
 
 /// What a closure is; `None` for other parts.
@@ -262,7 +277,6 @@ mod tests {
     #[test]
     fn what_is_cut_out_and_what_is_left_are_the_whole() {
         let shape = square(0.0, 0.0, 10.0);
-        let total = |shapes: &Shapes| shapes.iter().map(|shape| area(shape)).sum::<f64>();
         for (convex, left) in [
             (square(2.0, 2.0, 4.0), 84.0),
             (square(5.0, 5.0, 10.0), 75.0),

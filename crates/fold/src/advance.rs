@@ -3,7 +3,8 @@
 //! Two figures that are so far apart cannot meet before they have moved as much to one another, so that much of the
 //! step is passed over at once (Mirtich 1996); near one another they are looked at each time they may have moved by
 //! [`STRIDE`]. What passes through deeper than that and what counts as touching (0.25 mm together) is found for
-//! certain. How fast a point moves is bounded by the sum over its hinges of the angle times the reach.
+//! certain. How fast a point moves is bounded by the sum over its hinges of the angle times the reach. Before that, the
+//! pairs are taken out of which a few looks, corner by corner, show that they never come close ([`clear`]).
 //!
 //! Steps are on a grid of moments, so that each moment's poses are worked out once for all pairs. Two limits keep the
 //! time short where parts move very far ([`MOST_MOMENTS`]) or hundreds move at once, as in a long strip pleated in one
@@ -25,7 +26,7 @@ const STRIDE: f64 = 0.2;
 /// The finest grid of moments of a step: enough for a gusset with a flap of a metre.
 const MOST_MOMENTS: usize = 1 << 14;
 
-/// How many looks at pairs of facets are taken on the finest grid: some tenths of a second.
+/// How many looks at pairs of facets are taken on the finest grid: about a tenth of a second.
 const MOST_LOOKS: usize = 500_000;
 
 /// The fewest moments of a step, however many pairs there are.
@@ -149,8 +150,8 @@ pub(crate) fn travel(mut travellers: Vec<Traveller>, found: &mut Found) {
 /// Takes out the pairs that certainly do not come close in any moment.
 ///
 /// A figure stays on one side of a plane that is fixed to the other at least until one of its corners has gone the way
-/// to it, and corners near a hinge, which are near the other, are slow. So a pair needs a few looks instead of hundreds;
-/// where that does not suffice it is looked at as if this had not been tried.
+/// to it, and corners near a hinge, which are near the other, are slow. So a few looks do instead of hundreds; a pair
+/// for which they don't is looked at as if this had not been tried.
 fn clear(travellers: &mut Vec<Traveller>, moments: usize, places: &mut Places) {
     let mut due = Due::new(moments, travellers.len());
     (0..travellers.len()).for_each(|pair| due.put(pair, 0));
@@ -271,7 +272,7 @@ impl<'a> Places<'a> {
         }
     }
 
-    /// For how much of the step a pair does not come close for certain: as a part of it, 0 or less when nothing is known.
+    /// For how much of the step a pair certainly does not come close, as a part of it; 0 when that is not known.
     fn sure(&mut self, pair: &Traveller) -> f64 {
         self.place(pair.still);
         self.place(pair.moving);
@@ -397,8 +398,8 @@ fn speed(solid: &Solid, chain: &[Hinge]) -> f64 {
     sum
 }
 
-/// How far a point moves at most in a whole step, in mm. Where all hinges are parallel and turn evenly, each part of the
-/// way from hinge to hinge turns as fast as the hinges before it do together, be it to and fro.
+/// How far a point moves at most in a whole step, in mm. Where all hinges are parallel and turn evenly, each part of
+/// the way from hinge to hinge turns as fast as the hinges before it do together, be it to and fro.
 fn pace(point: DVec3, chain: &[Hinge], is_even: bool) -> f64 {
     let Some(first) = chain.first() else { return 0.0 };
     let is_parallel = |hinge: &Hinge| hinge.along.cross(first.along).length() < PARALLEL;

@@ -113,7 +113,8 @@ impl Piles {
         (arrangement, kinds)
     }
 
-    /// The upright rectangle round what a panel covers, from its least corner to its greatest; `None` when that is nothing.
+    /// The upright rectangle round what a panel covers, from its least corner to its greatest; `None` for one that
+    /// covers nothing.
     pub(crate) fn extent(&self, panel: usize) -> Option<(Point, Point)> {
         let corners = || self.shadows[panel].iter().flatten();
         let least = Point::new(corners().map(|at| at.x).min()?, corners().map(|at| at.y).min()?);

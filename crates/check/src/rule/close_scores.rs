@@ -1,10 +1,10 @@
 //! Two scores beside one another lie closer together than the paper between them can be pressed and folded.
 //!
-//! A score is pressed into a channel, and its bead is as wide. Where two channels leave no paper between them the beads
-//! run into one, and the strip between turns into a roll: it folds where it likes, or cracks. Creases have to be two or
-//! three channels apart (a heuristic of ours; two is taken here). A channel is 1.5 calipers and the width of the rule (a
-//! maker of creasing matrix), and the rule is taken as 0.71 mm, the usual one of 2 points: 2.3 mm apart for paper of
-//! 0.3 mm.
+//! A score is pressed into a channel, and its bead is as wide. Nearer than one channel the beads run into one, and the
+//! strip between turns into a roll that folds where it likes, or cracks: a warning. Creases should be two or three channels
+//! apart (a heuristic of ours; two is taken), so that as much paper is left between them as each takes: below, a note. A
+//! channel is 1.5 calipers and the width of the rule (a maker of creasing matrix), and the rule is taken as 0.71 mm, the
+//! usual one of 2 points: for paper of 0.3 mm, 1.2 and 2.3 mm.
 //!
 //! Scores that meet, or run across one another, are no matter: only what runs alongside.
 
@@ -20,7 +20,7 @@ use std::collections::BTreeMap;
 /// The width of a scoring rule of 2 points, in mm.
 const RULE: f64 = 0.71;
 
-/// How many channels apart two scores have to be.
+/// How many channels apart two scores should be.
 const CHANNELS: f64 = 2.0;
 
 /// Scores whose ways differ by less than this run alongside one another: the sine of 15° (our choice).
@@ -38,7 +38,7 @@ struct Pair {
     panel: PanelId,
     at: Point,
     apart: f64,
-    least: f64,
+    channel: f64,
     caliper: Length,
 }
 
@@ -52,15 +52,18 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
 /// Every two lines of a paper that are too close somewhere, each two once: where they are closest.
 fn pairs(paper: &Paper<'_>) -> Vec<Pair> {
     let Some(caliper) = paper.caliper else { return Vec::new() };
-    let least = CHANNELS * fold::channel(RULE, caliper.mm());
+    let channel = fold::channel(RULE, caliper.mm());
     let mut close: BTreeMap<[LineId; 2], Pair> = BTreeMap::new();
     for (panel, folds) in paper.beside() {
         let two =
             folds.iter().enumerate().flat_map(|(i, &first)| folds[i + 1..].iter().map(move |&next| [first, next]));
         for [first, second] in two.filter(|[first, second]| first.line != second.line) {
-            let Some((apart, at)) = closest(first, second).filter(|(apart, _)| apart + HAIR < least) else { continue };
+            let Some((apart, at)) = closest(first, second).filter(|(apart, _)| apart + HAIR < CHANNELS * channel)
+            else {
+                continue;
+            };
             let lines = if first.line < second.line { [first.line, second.line] } else { [second.line, first.line] };
-            let pair = Pair { lines, panel, at, apart, least, caliper };
+            let pair = Pair { lines, panel, at, apart, channel, caliper };
             match close.get(&lines) {
                 Some(known) if known.apart <= apart => {}
                 _ => drop(close.insert(lines, pair)),
@@ -105,16 +108,21 @@ fn finding(context: &Context<'_>, pair: &Pair) -> Finding {
     let unit = context.document.units;
     let [first, second] = pair.lines.map(|line| context.line(line));
     let on_board = on_board(context, pair);
-    let far = at_least(pair.least);
+    let far = at_least(CHANNELS * pair.channel);
     let apart = match on_board {
         Some(width) => format!("{} apart, the next groove of the board", width.readable(unit)),
         None => format!("{far} apart"),
     };
+    let (severity, why) = if pair.apart < pair.channel {
+        (Severity::Warning, format!("below {} their beads run into one", at_least(pair.channel)))
+    } else {
+        (Severity::Note, format!("{far} would leave a bead's width between them"))
+    };
     Finding {
         rule: "close-scores",
-        severity: Severity::Warning,
+        severity,
         sentence: format!(
-            "{first} and {second} lie {} apart, too close for paper of {}: below {far} their beads run into one.",
+            "{first} and {second} lie {} apart, too close for paper of {}: {why}.",
             both(pair.apart, unit),
             pair.caliper.readable(Unit::Millimetre),
         ),
@@ -127,7 +135,7 @@ fn finding(context: &Context<'_>, pair: &Pair) -> Finding {
 /// The least distance on the grooves of the board that suffices; `None` without a board.
 fn on_board(context: &Context<'_>, pair: &Pair) -> Option<Length> {
     let board = Allowance { groove: context.document.groove.mm().max(0.0), ..Allowance::default() };
-    Length::from_mm_rounded(board.next_groove(pair.least)?)
+    Length::from_mm_rounded(board.next_groove(CHANNELS * pair.channel)?)
 }
 
 /// Moves of either line to a groove that is far enough away; none where both would move, or a line would lose its place.
@@ -159,7 +167,9 @@ fn fix(context: &Context<'_>, line: LineId, from: LineId, width: Length) -> Opti
 
 #[cfg(test)]
 mod tests {
+    use crate::Severity;
     use crate::testing::common::{Sketch, four_flaps, length};
+    use crate::testing::part::first;
     use crate::testing::{findings, said};
     use model::part::{Edges, Part, Placement, Pocket, Source};
     use model::{Datum, Document, Length, LineId, PanelRef, PartId, PartKind, Place, Run, SheetEdge, Turn, Unit, Work};
@@ -175,12 +185,21 @@ mod tests {
             .0
     }
 
+    #[track_caller]
+    fn check(distance: &str, severity: Severity, says: &str) {
+        let found = first(&apart(distance), "close-scores");
+        assert_eq!((found.severity, found.sentence.as_str()), (severity, says));
+    }
+
     #[test]
-    fn scores_nearer_than_two_channels_are_told() {
-        // By hand: a channel for 0.3 mm is 1.5 · 0.3 + 0.71 = 1.16 mm, as reckoned for a rule of 2 points; two are 2.32.
-        let says = "\"Score 1\" and \"Score 2\" lie 1/16 in (about 1.59 mm) apart, too close for paper of 0.3 mm: below \
-                    2.32 mm their beads run into one.";
-        assert_eq!(said(&apart("1/16"), "close-scores"), [says]);
+    fn scores_nearer_than_two_channels_are_told_and_nearer_than_one_warned_of() {
+        // By hand: a channel for 0.3 mm is 1.5 · 0.3 + 0.71 = 1.16 mm, as in a table for a rule of 2 points.
+        let says = "\"Score 1\" and \"Score 2\" lie 1/32 in (about 0.79 mm) apart, too close for paper of 0.3 mm: below \
+                    1.16 mm their beads run into one.";
+        check("1/32", Severity::Warning, says);
+        let says = "\"Score 1\" and \"Score 2\" lie 1/16 in (about 1.59 mm) apart, too close for paper of 0.3 mm: \
+                    2.32 mm would leave a bead's width between them.";
+        check("1/16", Severity::Note, says);
         // 5/64 in are 1.98 mm, 3/32 in are 2.38 mm.
         assert_eq!(said(&apart("5/64"), "close-scores").len(), 1);
         assert_eq!(said(&apart("3/32"), "close-scores"), [""; 0]);

@@ -137,7 +137,7 @@ mod tests {
     #[test]
     fn a_mat_over_a_cut_between_two_flaps_is_told() {
         // The left flap is cut in two at 6 in from the top.
-        let run = Run { from: Stop::Edge, to: Stop::Line(LineId(1)) };
+        let run = Run { from: Stop::Line(LineId(1)), to: Stop::Edge };
         let place = Place::Measured { turn: Turn::Once, from: Datum::Edge, distance: length("6"), run };
         let flaps =
             Sketch::on("12x12in").score(1, Turn::None, "3").line(2, place, Work::Cut).base("8", "6").steps(&[&[1]]);
@@ -174,5 +174,12 @@ mod tests {
             ],
         );
         check(raised("1/16"), &[]);
+    }
+
+    #[test]
+    fn a_mat_that_hangs_on_a_hinge_is_glued_where_the_leaf_is() {
+        let mut hung = part(2, mat("3", "3"), PanelRef::Part(PartId(1), 1));
+        hung.place.face = Face::Back;
+        check(vec![part(1, hinge("2 3/4", "1/2", "1/2"), base()), hung], &[]);
     }
 }

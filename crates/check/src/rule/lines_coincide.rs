@@ -42,7 +42,7 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
         ),
         mend: format!("Move or delete {}.", context.line(second)),
         spot: Spot { lines: vec![first, second], at: Some(at), ..Spot::default() },
-        fixes: offers.of(|| taken_out(context, second).filter(|_| !needed.contains(&second))),
+        fixes: offers.of(|| (!needed.contains(&second)).then(|| taken_out(context, second)).flatten()),
     };
     idle.into_iter().map(finding).collect()
 }

@@ -49,7 +49,7 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
             ),
         };
         let corner = panels.first().filter(|_| panels.len() > 2);
-        let fixes = offers.of(|| corner.and_then(|&corner| without(context, corner)));
+        let fixes = corner.map(|&corner| offers.of(|| without(context, corner))).unwrap_or_default();
         let spot = Spot { panels: panels.clone(), lines: lines.clone(), at: Some(*at), step: Some(*step) };
         Some(Finding { rule: "still-joined", severity: Severity::Error, sentence: sentence(&words), mend, spot, fixes })
     };
