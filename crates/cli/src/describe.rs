@@ -9,6 +9,7 @@ mod order;
 mod paper;
 mod parts;
 mod plan;
+mod post;
 
 use crate::arguments::DescribeTask;
 use crate::lengths::area_text;
@@ -112,7 +113,8 @@ impl Text<'_> {
         fits::write(self.told, out)?;
         mats::write(self.told, out)?;
         self.ledger(out)?;
-        self.closed(out)
+        self.closed(out)?;
+        post::write(self.told, out)
     }
 
     fn text(&self, length: Length) -> String {

@@ -1,7 +1,7 @@
 //! A design and all that follows from it, as one JSON value.
 
 use super::closed::Closed;
-use super::{Told, fits, making, mats, paper, parts, plan};
+use super::{Told, fits, making, mats, paper, parts, plan, post};
 use crate::lengths::{area, derived as derived_length, length, point};
 use model::board::{ScoreRun, TurnScores, closing_order, scoring_table};
 use model::cutting::{CutStep, cut_list};
@@ -59,6 +59,7 @@ pub(super) fn described(file: &Path, told: &Told<'_>, at: Option<f64>) -> Value 
         "making": making::value(told),
         "fits": fits::value(told),
         "mats": mats::value(told),
+        "post": post::value(told),
         "findings": findings,
     })
 }
