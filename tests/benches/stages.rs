@@ -43,7 +43,7 @@ fn row(name: &str, document: &Document) {
         median(|| drop(black_box(Layout::of(document)))),
         median(|| drop(black_box(fold::assemble(document, &layout).map(|assembly| fold::close(&assembly))))),
         median(|| {
-            drop(black_box((!document.parts.is_empty()).then(|| allot(document, &layout, &Settings::default()))))
+            drop(black_box((!document.parts.is_empty()).then(|| allot(document, &layout, &Settings::default()))));
         }),
         median(|| drop(black_box(check::check(&context)))),
         median(|| drop(black_box(Derived::of(document)))),

@@ -77,7 +77,10 @@ mod tests {
         let derived = Derived::of(&document);
         let labels = |step| ways(&document, &derived, step).into_iter().map(|way| way.label).collect::<Vec<_>>();
         assert_eq!(labels(0), [""; 0]);
-        assert_eq!(labels(3), ["Bottom flap under Top flap", "Bottom flap under Left flap", "Bottom flap under Right flap"]);
+        assert_eq!(
+            labels(3),
+            ["Bottom flap under Top flap", "Bottom flap under Left flap", "Bottom flap under Right flap"]
+        );
         let mut tucked = document.clone();
         let way = ways(&document, &derived, 3).remove(1);
         tucked.apply(change::tuck(&document, 3, way.tucked).unwrap()).unwrap();

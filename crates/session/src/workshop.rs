@@ -4,7 +4,7 @@ use allot::{Settings, SheetUse, allot};
 use fit::{CornerSet, InsertFit, Loaded, MatFit, PocketFit, TrayFit};
 use fold::{Assembly, Folding};
 use model::part::{Mat, Placement, Source};
-use model::{Document, Layout, Length, PanelRef, Part, PartId, PartKind, Point, StockId};
+use model::{Document, Layout, Length, PanelRef, Part, PartId, PartKind, StockId};
 
 /// What fits in and on a design.
 #[derive(Debug, Clone)]
@@ -63,7 +63,7 @@ pub fn mat_sheets(
         kind: PartKind::Mat(Mat { width: mat.width, height: mat.height }),
         source,
         // Where they go is known; all that counts here is their size.
-        place: Placement::centred(PanelRef::Sheet(document.base.unwrap_or(Point::default()))),
+        place: Placement::centred(PanelRef::Sheet(document.base.unwrap_or_default())),
         also: Vec::new(),
     };
     let parts = (1..).zip(mats).map(part).take(Document::MOST_PARTS).collect();

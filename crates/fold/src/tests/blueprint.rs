@@ -150,7 +150,10 @@ fn a_pocket_is_folded_on_its_own_and_then_glued_by_its_tabs() {
             panel: PanelId(3),
             ..part(pocket, 0, Face::Front, (5.0, 0.0))
         }],
-        bonds: vec![glue([0, 2], [Face::Front, Face::Front]), glue([0, 4], [Face::Front, Face::Front])],
+        // The tabs lie from 20 to 35 mm and from 65 to 80 mm on the base.
+        bonds: [(2, 22.0), (4, 67.0)]
+            .map(|(tab, x)| Glue { area: vec![rectangle(x, 5.0, 10.0, 10.0)], ..glue([0, tab], [Face::Front; 2]) })
+            .to_vec(),
         steps: vec![step(&[1])],
         ..Blueprint::new(strip(0, 1, &[100.0, 100.0], FLAT), PanelId(0))
     };
