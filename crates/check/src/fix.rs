@@ -21,6 +21,9 @@ const MOST: usize = 20;
 /// How many layouts or foldings are tried out for a finding, and for how many findings of a rule.
 const MOST_TRIED: usize = 3;
 
+/// The most panels with which orders are tried out: folios have a few dozen, and far more take long to fold even once.
+const MOST_PANELS: usize = 50;
+
 impl Offers {
     /// For a rule whose fixes follow from the design as it is.
     pub(crate) const fn plain() -> Self {
@@ -89,7 +92,9 @@ impl Context<'_> {
     /// Those of some moves of a step to another place in the closing order after which less stands in the way of closing
     /// than now. Each takes a folding to find out.
     pub(crate) fn better_orders(&self, moves: impl IntoIterator<Item = (usize, usize)>) -> Vec<Fix> {
-        let Some((_, folding)) = self.folded else { return Vec::new() };
+        let Some((_, folding)) = self.folded.filter(|(assembly, _)| assembly.panels.len() <= MOST_PANELS) else {
+            return Vec::new();
+        };
         let hindrances = |troubles: &[Trouble]| {
             troubles.iter().filter(|trouble| !matches!(trouble, Trouble::NotInSteps { .. })).count()
         };

@@ -12,7 +12,7 @@ use model::{Cutting, Document, Edit, FurtherStock, Length, Size, Stock, StockId,
 use session::Command;
 
 /// The most that the fields take of the screen's height, px: a small laptop shows all of the question.
-const MOST_HEIGHT: f32 = 560.0;
+const MOST_HEIGHT: f32 = 640.0;
 
 /// Shows the papers; `shown` is the further one whose fields are seen, else those of the folio's.
 pub(super) fn ui(
@@ -32,6 +32,7 @@ pub(super) fn ui(
             Some(id) => further(ui, scene, drafts, id),
             None => own(ui, scene, drafts),
         }
+        cutting(ui, scene, drafts);
         ui.add_space(4.0);
     });
     answers(ui, [("Done", Answer::Never)])
@@ -60,6 +61,16 @@ fn board(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts) {
         scene.edit("Change the board", edit);
         Ok(())
     });
+    property(ui, drafts, "board", ("Where the idea came from", &document.credit), |text| {
+        scene.edit("Change the credit", Edit::SetCredit(text.to_owned()));
+        Ok(())
+    });
+}
+
+/// How parts are cut from offcuts.
+fn cutting(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts) {
+    let document = scene.session.document();
+    let units = document.units;
     let cutting = document.cutting;
     property(ui, drafts, "board", ("Trim off offcuts before cutting parts", &cutting.edge.text(units)), |text| {
         let edge = field::length(text, units)?;
@@ -73,10 +84,6 @@ fn board(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts) {
     if ui.checkbox(&mut along_grain, "Cut parts so that their folds run along the grain").changed() {
         scene.edit("Change how parts are cut", Edit::SetCutting(Cutting { along_grain, ..cutting }));
     }
-    property(ui, drafts, "board", ("Where the idea came from", &document.credit), |text| {
-        scene.edit("Change the credit", Edit::SetCredit(text.to_owned()));
-        Ok(())
-    });
 }
 
 /// Whether a change can be made; says why not.

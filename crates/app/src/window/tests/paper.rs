@@ -95,3 +95,16 @@ fn a_named_size_goes_into_the_field() {
     press(&mut bench, "Keep this sheet");
     assert!(!bench.state().session().is_changed());
 }
+
+#[test]
+fn what_is_trimmed_off_offcuts_is_said_and_kept_to() {
+    let mut bench = bench();
+    press(&mut bench, "Paper…");
+    type_into(&mut bench, "Trim off offcuts before cutting parts", "1/16");
+    assert_eq!(bench.state().session().document().cutting.edge, Length::SIXTEENTH);
+    type_into(&mut bench, "Trim off offcuts before cutting parts", "-1");
+    assert_eq!(bench.state().session().document().cutting.edge, Length::SIXTEENTH);
+    bench.get_by_label("Cut parts so that their folds run along the grain").click();
+    bench.run();
+    assert!(bench.state().session().document().cutting.along_grain);
+}
