@@ -1,5 +1,6 @@
 //! The selected panel: what it is, what is done with it, and its corners.
 
+mod mat;
 mod offcut;
 
 use crate::commands;
@@ -61,6 +62,7 @@ impl PanelPane {
                 |ui| {
                     head(ui, scene, layout.panel(id), list);
                     offcut::ui(ui, scene, layout.panel(id), list);
+                    mat::ui(ui, scene, layout.panel(id));
                     self.corners(ui, scene, id, point);
                     ui.add_space(6.0);
                 },

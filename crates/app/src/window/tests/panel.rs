@@ -120,3 +120,17 @@ fn a_panel_with_folds_all_round_has_no_corner_to_shape() {
     click_at(&mut bench, place);
     assert!(exists(&bench, "None is free"));
 }
+
+#[test]
+fn a_mat_is_put_on_a_face_that_shows() {
+    let mut bench = bench();
+    let place = on_sheet(&bench, 6.0, 6.0);
+    click_at(&mut bench, place);
+    // The base is 6 by 10 in, with 1/8 in around the mat; its back is what is seen of the closed folio.
+    press(&mut bench, "Put a mat on its back, 5 3/4 in x 9 3/4 in");
+    let document = bench.state().session().document().clone();
+    let [part] = document.parts.as_slice() else { panic!("one part") };
+    assert_eq!((part.place.face, part.place.showing), (model::Face::Back, model::Face::Front));
+    assert_eq!(bench.state().session().selected(), Selected::Part(part.id));
+    assert!(bench.state().session().derived().folded.as_ref().unwrap().0.left_out.is_empty());
+}
