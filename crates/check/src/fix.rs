@@ -3,7 +3,8 @@
 use crate::{Context, Fix};
 use fold::Trouble;
 use model::change::{delete_line, move_line, move_step};
-use model::{Edit, Length, LineId, Place};
+use model::part::change::reorder;
+use model::{Edit, Layout, Length, LineId, PartId, Place};
 use std::cell::Cell;
 
 /// For how many more findings of a rule fixes are worked out. A design is checked at every move of what is dragged in it, and
@@ -87,6 +88,28 @@ impl Context<'_> {
         }
         let edit = move_line(document, self.layout, id, to)?;
         Some(Fix::new(format!("Move {} to {}", document.line_name(id), to.readable(document.units)), edit))
+    }
+
+    /// Putting one of some parts on before another, where less stands in the way of closing then. Each takes a folding to
+    /// find out.
+    pub(crate) fn better_piles(&self, parts: &[PartId]) -> Vec<Fix> {
+        let Some((_, folding)) = self.folded.filter(|(assembly, _)| assembly.panels.len() <= MOST_PANELS) else {
+            return Vec::new();
+        };
+        let now = folding.troubles().len();
+        let place = |id: PartId| self.document.parts.iter().position(|part| part.id == id);
+        let pairs = parts.iter().flat_map(|&first| parts.iter().map(move |&second| (first, second)));
+        let better = |(first, second): (PartId, PartId)| {
+            let (to, from) = (place(first)?, place(second)?);
+            let edit = if from > to { reorder(self.document, second, to)? } else { return None };
+            let mut tried = self.document.clone();
+            tried.apply(edit.clone()).ok()?;
+            let closed = fold::close(&fold::assemble(&tried, &Layout::of(&tried))?);
+            let name = |id| self.document.part_name(id);
+            let label = format!("Put {} on before {}", name(second), name(first));
+            (closed.troubles().len() < now).then(|| Fix::new(label, edit))
+        };
+        pairs.filter_map(better).collect()
     }
 
     /// Those of some moves of a step to another place in the closing order after which less stands in the way of closing

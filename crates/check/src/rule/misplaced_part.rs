@@ -13,7 +13,7 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
     let offers = Offers::plain();
     let faults = context.layout.part_faults.iter().map(|(&id, fault)| {
         let phrase = fault.phrase(context.document);
-        let (what, mend) = phrase.split_once("; ").unwrap_or((&phrase, "set it anew"));
+        let (what, mend) = phrase.rsplit_once("; ").unwrap_or((&phrase, "set it anew"));
         let fixes = offers.of(|| match fault {
             PartFault::Unplaced(_) => Vec::new(),
             PartFault::NoGluedPanel => {

@@ -1,25 +1,36 @@
 //! The closed folio has no layer order, or the folio after a step: somewhere a panel would have to pass through a fold or
 //! through another.
 
+use crate::fix::Offers;
 use crate::words::sentence;
 use crate::{Context, Finding, Severity, Spot};
 use fold::Trouble;
+use model::PartId;
 use model::words::listed;
 
 pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
     let Some((_, folding)) = context.folded else { return Vec::new() };
+    let fixes = Offers::tried();
     let finding = |trouble: &Trouble| {
         let Trouble::Crosses { after, panels, lines, .. } = trouble else { return None };
         let names: Vec<String> = panels.iter().map(|&panel| context.the(panel)).collect();
         let when = after.map_or_else(|| "in the closed folio".to_owned(), |step| format!("after step {}", step + 1));
         let words = format!("{} would pass through one another {when}.", listed(names));
+        let mut parts: Vec<PartId> =
+            panels.iter().filter_map(|&panel| context.layout.part_of(panel)).map(|part| part.id).collect();
+        parts.dedup();
+        let mend = if parts.is_empty() {
+            "Fold them in another order, or make one of them smaller."
+        } else {
+            "Put the parts among them on in another order, move one of them, or make it smaller."
+        };
         Some(Finding {
             rule: "no-layer-order",
             severity: Severity::Error,
             sentence: sentence(&words),
-            mend: "Fold them in another order, or make one of them smaller.".to_owned(),
+            mend: mend.to_owned(),
             spot: Spot { panels: panels.clone(), lines: lines.clone(), step: *after, ..Spot::default() },
-            fixes: Vec::new(),
+            fixes: fixes.of(|| context.better_piles(&parts)),
         })
     };
     folding.troubles().iter().filter_map(finding).collect()
@@ -41,6 +52,27 @@ mod tests {
         assert!(findings(&short).iter().any(|finding| finding.severity == Severity::Error));
         let letter = strip("200 mm").base("2", "1").steps(&[&[1], &[2]]).0;
         assert!(findings(&letter).iter().all(|finding| finding.severity < Severity::Error), "{:?}", findings(&letter));
+    }
+
+    #[test]
+    fn a_mat_glued_under_a_page_goes_on_before_it() {
+        use crate::testing::common::{at, length};
+        use model::part::{Mat, Page, Part, Placement, Source};
+        use model::{PanelRef, PartId, PartKind, SheetEdge};
+        let mut document = Sketch::on("12x12in").score(1, Turn::None, "3").base("8", "6").steps(&[&[1]]).0;
+        let hinged = SheetEdge::Top;
+        let page = Page { width: length("4"), height: length("4"), hinged, strip: length("1/2") };
+        let mat = Mat { width: length("2"), height: length("2") };
+        for (id, kind) in [(1, PartKind::Page(page)), (2, PartKind::Mat(mat))] {
+            let place = Placement::centred(PanelRef::Sheet(at("8", "6")));
+            let source = Source::FolioStock;
+            document.parts.push(Part { id: PartId(id), name: String::new(), kind, source, place, also: Vec::new() });
+        }
+        let all = findings(&document);
+        let finding = all.iter().find(|finding| finding.rule == "no-layer-order").unwrap();
+        assert!(finding.mend.starts_with("Put the parts among them on in another order"), "{}", finding.mend);
+        let mended = crate::testing::mended(&document, "no-layer-order");
+        assert_eq!(mended[0].0, "Put Mat 2 on before Page 1");
     }
 
     #[test]

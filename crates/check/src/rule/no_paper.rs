@@ -18,12 +18,12 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
             continue;
         }
         if let Origin::Missing(sentence) = &supply.from {
-            let (what, mend) = sentence.split_once("; ").unwrap_or((sentence, "take further paper for it"));
+            let (what, mend) = sentence.rsplit_once("; ").unwrap_or((sentence, "take further paper for it"));
             let fixes = offers.of(|| further(context, supply.part));
             findings.push(finding(context, supply.part, Severity::Error, what, mend, fixes));
         }
         for note in &supply.notes {
-            let (what, mend) = note.split_once("; ").unwrap_or((note, "take other paper for it, or leave it so"));
+            let (what, mend) = note.rsplit_once("; ").unwrap_or((note, "take other paper for it, or leave it so"));
             findings.push(finding(context, supply.part, Severity::Note, what, mend, Vec::new()));
         }
     }
