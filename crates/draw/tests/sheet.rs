@@ -403,3 +403,37 @@ fn a_sheet_too_large_for_the_paper_is_refused() {
     let one_row_more = refusal("1519x1760mm", Paper::Letter);
     assert_eq!(one_row_more, Some(TemplateRefusal::TooManyPages { pages: 66, fits_one: true }));
 }
+
+#[test]
+fn a_template_shows_parts_where_they_are_cut_from_and_says_so() {
+    use allot::{Settings, allot};
+    use draw::supply::Furnishing;
+    use model::part::{Mat, Part, Placement, Source};
+    use model::{PanelRef, PartId, PartKind};
+    let mut document = four_flaps();
+    let kind = PartKind::Mat(Mat { width: length("2"), height: length("1") });
+    let place = Placement::centred(PanelRef::Sheet(document.base.unwrap()));
+    let source = Source::AnyOffcut;
+    document.parts.push(Part { id: PartId(1), name: "Label".into(), kind, source, place, also: Vec::new() });
+    let layout = Layout::of(&document);
+    let supply = allot(&document, &layout, &Settings::of(&document));
+    let assembly = fold::assemble(&document, &layout).unwrap();
+    let folding = fold::close(&assembly);
+    let furnishing = Furnishing { supply: &supply, folded: Some((&assembly, &folding)) };
+    let options = TemplateOptions { paper: Paper::Sheet };
+    let pages = template(&document, &layout, Some(&furnishing), &options).unwrap().pages;
+    let (notes, sheet) = (texts(&pages[0].nodes), &pages.last().unwrap().nodes);
+    for words in ["a part, cut from what comes off", "where a part is put"] {
+        assert!(notes.iter().any(|text| text == words), "{words}: {notes:?}");
+    }
+    assert!(texts(sheet).contains(&"Label".to_owned()));
+    // Cut out all round, 2 by 1 in; and once more in dots where it goes.
+    let plain = template(&document, &layout, None, &options).unwrap().pages;
+    let cut = |nodes: &[Node]| {
+        lines(nodes, Role::Cut, Affine::IDENTITY).iter().map(|(l, _)| (l.p1 - l.p0).hypot()).sum::<f64>()
+    };
+    let more = cut(sheet) - cut(&plain.last().unwrap().nodes);
+    assert!((more - 6.0 * 25.4).abs() < 1e-6, "{more}");
+    let dots = lines(sheet, Role::Part, Affine::IDENTITY).iter().map(|(l, _)| (l.p1 - l.p0).hypot()).sum::<f64>();
+    assert!((dots - 6.0 * 25.4).abs() < 1e-6, "{dots}");
+}

@@ -9,13 +9,13 @@ use super::tile::{Grid, foot};
 use crate::list::{Drawing, Node, Role, Shape};
 use crate::sheet::counted;
 use crate::sheet::role_of;
-use crate::style::{DIMENSION, OFFCUT, VALLEY_INK, stroke_for};
+use crate::style::{Colour, DIMENSION, OFFCUT, PART_FRONT, VALLEY_INK, stroke_for};
 use crate::text::{Face, TextRun, measure};
 use kurbo::{BezPath, Point, Rect, Shape as _, Size, Vec2};
 use model::board::closing_order;
 use model::board::scoring_table;
 use model::cutting::cut_list;
-use model::{Document, Face as SheetFace, Layout};
+use model::{Document, Face as SheetFace, Layout, Part};
 
 /// Width of a sample in the legend, mm.
 const SAMPLE: f64 = 16.0;
@@ -129,17 +129,26 @@ fn legend(flow: &mut Flow, document: &Document, layout: &Layout) {
     }
     if layout.offcuts().next().is_some() {
         let words = if layout.folio().is_some() { "comes off" } else { "would come off: no panel is the base yet" };
-        flow.sample(words, SAMPLE, |at| {
-            let swatch = Rect::new(at.x, at.y - 1.3, at.x + SAMPLE, at.y + 1.3).to_path(0.1);
-            let shapes = [
-                Shape::Fill { path: swatch.clone(), colour: OFFCUT },
-                Shape::Line { path: swatch, stroke: stroke_for(Role::Outline) },
-            ];
-            shapes.map(|shape| Node::Item { role: Role::Note, shape }).into()
-        });
+        flow.sample(words, SAMPLE, swatch(OFFCUT));
+    }
+    if document.parts.iter().any(Part::is_from_offcut) {
+        flow.sample("a part, cut from what comes off", SAMPLE, swatch(PART_FRONT));
+    }
+    if layout.parts.iter().any(|part| part.laid.is_some()) {
+        flow.sample("where a part is put", SAMPLE, line(Role::Guide));
     }
     flow.space(1.0);
     flow.paragraph("The template shows the front of the sheet.");
+}
+
+/// A slip of paper of this colour, from a place to the right.
+fn swatch(colour: Colour) -> impl Fn(Point) -> Vec<Node> {
+    move |at| {
+        let slip = Rect::new(at.x, at.y - 1.3, at.x + SAMPLE, at.y + 1.3).to_path(0.1);
+        let shapes =
+            [Shape::Fill { path: slip.clone(), colour }, Shape::Line { path: slip, stroke: stroke_for(Role::Outline) }];
+        shapes.map(|shape| Node::Item { role: Role::Note, shape }).into()
+    }
 }
 
 fn score(flow: &mut Flow, document: &Document, layout: &Layout) {
