@@ -12,8 +12,7 @@ use model::{PanelRef, PartId};
 pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
     let offers = Offers::plain();
     let faults = context.layout.part_faults.iter().map(|(&id, fault)| {
-        let phrase = fault.phrase(context.document);
-        let (what, mend) = phrase.rsplit_once("; ").unwrap_or((&phrase, "set it anew"));
+        let (what, mend) = fault.said(context.document);
         let fixes = offers.of(|| match fault {
             PartFault::Unplaced(_) => Vec::new(),
             PartFault::NoGluedPanel => {
@@ -21,7 +20,7 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
             }
             _ => taken_off(context, id).into_iter().collect(),
         });
-        finding(context, id, what, mend, fixes)
+        finding(context, id, &what, mend, fixes)
     });
     let left_out = context.folded.iter().flat_map(|(assembly, _)| &assembly.left_out).map(|(&id, refusal)| {
         let (what, mend) = refused(context, *refusal);

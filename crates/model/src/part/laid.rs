@@ -94,25 +94,36 @@ pub enum PartFault {
 }
 
 impl PartFault {
-    /// What is wrong, in a phrase that follows the part's name.
+    /// What is wrong and how to mend it, in a phrase that follows the part's name.
     #[must_use]
     pub fn phrase(self, document: &Document) -> String {
+        let (what, mend) = self.said(document);
+        format!("{what}; {mend}")
+    }
+
+    /// What is wrong, in a phrase that follows the part's name, and how to mend it.
+    #[must_use]
+    pub fn said(self, document: &Document) -> (String, &'static str) {
         let name = |id| document.part_name(id);
         match self {
-            Self::NoMeasure(what) => format!("has no {what}; give it one above 0"),
-            Self::TooLarge => "is larger than any sheet; make it smaller".to_owned(),
-            Self::BandTooWide => "is a band as wide as its legs are long; make the band narrower".to_owned(),
+            Self::NoMeasure(what) => (format!("has no {what}"), "give it one above 0"),
+            Self::TooLarge => ("is larger than any sheet".to_owned(), "make it smaller"),
+            Self::BandTooWide => ("is a band as wide as its legs are long".to_owned(), "make the band narrower"),
             Self::GussetTooDeep => {
-                "has a gusset half as deep as its front is wide or high; make it shallower".to_owned()
+                ("has a gusset half as deep as its front is wide or high".to_owned(), "make it shallower")
             }
-            Self::NoMainPanel => "has no paper where its main panel should be; mark another".to_owned(),
-            Self::NotOnFolio => "lies on no panel of the folio; put it on one".to_owned(),
-            Self::UnknownPart(id) => format!("is put on part {}, which is not in the design; put it on another", id.0),
-            Self::OnItself => "is put on itself; put it on something else".to_owned(),
-            Self::NoPanel(id) => format!("is put on a panel that \"{}\" does not have; put it on another", name(id)),
-            Self::Circle(id) => format!("is put on \"{}\", which lies on it; put one of them elsewhere", name(id)),
-            Self::Unplaced(id) => format!("is put on \"{}\", which has no place itself; mend that first", name(id)),
-            Self::NoGluedPanel => "is glued by a panel that it does not have; name another".to_owned(),
+            Self::NoMainPanel => ("has no paper where its main panel should be".to_owned(), "mark another"),
+            Self::NotOnFolio => ("lies on no panel of the folio".to_owned(), "put it on one"),
+            Self::UnknownPart(id) => {
+                (format!("is put on part {}, which is not in the design", id.0), "put it on another")
+            }
+            Self::OnItself => ("is put on itself".to_owned(), "put it on something else"),
+            Self::NoPanel(id) => {
+                (format!("is put on a panel that \"{}\" does not have", name(id)), "put it on another")
+            }
+            Self::Circle(id) => (format!("is put on \"{}\", which lies on it", name(id)), "put one of them elsewhere"),
+            Self::Unplaced(id) => (format!("is put on \"{}\", which has no place itself", name(id)), "mend that first"),
+            Self::NoGluedPanel => ("is glued by a panel that it does not have".to_owned(), "name another"),
         }
     }
 }
