@@ -37,7 +37,7 @@ fn row(name: &str, document: &Document) {
     };
     let folding = fold::close(&assembly);
     let supply = (!document.parts.is_empty()).then(|| allot(document, &layout, &Settings::default()));
-    let context = Context { document, layout: &layout, folded: Some((&assembly, &folding)), supply: supply.as_ref() };
+    let context = Context::new(document, &layout, Some((&assembly, &folding)), supply.as_ref());
     let poses = folding.pose(0.5);
     let times = [
         median(|| drop(black_box(Layout::of(document)))),

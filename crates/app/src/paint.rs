@@ -57,6 +57,7 @@ fn paint_nodes(painter: &Painter, nodes: &[Node], view: &ViewTransform, place: A
     for node in nodes {
         match node {
             Node::Item { shape, .. } => paint_shape(painter, shape, view, place),
+            Node::Tagged { nodes, .. } => paint_nodes(painter, nodes, view, place),
             Node::Group { place: inner, clip, nodes } => {
                 let place = place * *inner;
                 let inside = match clip {

@@ -16,15 +16,17 @@ mod shown;
 #[cfg(test)]
 mod testing;
 mod words;
+mod worked;
 
 pub use finding::{Finding, Fix, Severity, Spot};
 
 use allot::Allotment;
 use fold::{Assembly, Folding};
 use model::{Document, Layout};
+use worked::Worked;
 
 /// What a rule may look at.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug)]
 pub struct Context<'a> {
     /// The design.
     pub document: &'a Document,
@@ -34,12 +36,26 @@ pub struct Context<'a> {
     pub folded: Option<(&'a Assembly, &'a Folding)>,
     /// Where the paper of its parts comes from; `None` while it has no parts.
     pub supply: Option<&'a Allotment>,
+    worked: Worked,
+}
+
+impl<'a> Context<'a> {
+    /// A design with what follows from it.
+    #[must_use]
+    pub fn new(
+        document: &'a Document,
+        layout: &'a Layout,
+        folded: Option<(&'a Assembly, &'a Folding)>,
+        supply: Option<&'a Allotment>,
+    ) -> Self {
+        Self { document, layout, folded, supply, worked: Worked::default() }
+    }
 }
 
 /// Runs every rule: the worst findings first, then in the order of the rules.
 #[must_use]
 pub fn check(context: &Context<'_>) -> Vec<Finding> {
-    let mut findings: Vec<Finding> = rule::ALL.iter().flat_map(|rule| rule(context)).collect();
+    let mut findings: Vec<Finding> = rule::ALL.iter().flat_map(|rule| (rule.check)(context)).collect();
     findings.sort_by_key(|finding| std::cmp::Reverse(finding.severity));
     findings
 }

@@ -34,7 +34,7 @@ impl<'a> Paper<'a> {
 impl<'a> Context<'a> {
     /// The folio, where a base is marked, then the parts that have a place.
     pub(crate) fn papers(&self) -> Vec<Paper<'a>> {
-        let Self { document, layout, .. } = *self;
+        let (document, layout) = (self.document, self.layout);
         let folio = layout.folio().map(|folio| Paper {
             part: None,
             panels: folio.panels.iter().map(|&id| layout.panel(id)).collect(),

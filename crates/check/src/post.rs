@@ -5,7 +5,6 @@
 //! a maker should check with her post office. The folio is taken as it is, without an envelope.
 
 use crate::Context;
-use fold::thickness;
 use model::{Area, Length, Part, PartKind, PartLayout, Stock, Unit};
 
 /// A closed folio as a mail piece.
@@ -174,7 +173,7 @@ pub fn mail_piece(context: &Context<'_>) -> Option<MailPiece> {
     let (assembly, folding) = context.folded.filter(|(_, folding)| folding.steps() > 0)?;
     let size = folding.closed_size();
     let is_known = assembly.panels.iter().all(|panel| panel.caliper > 0.0);
-    let thick = thickness(assembly, folding);
+    let thick = context.thickness()?;
     let thinnest = thick.areas.iter().map(|area| area.height).fold(thick.greatest, f64::min);
     let is_closure = |part: &Part| matches!(part.kind, PartKind::Closure(_));
     Some(MailPiece {
@@ -189,7 +188,7 @@ pub fn mail_piece(context: &Context<'_>) -> Option<MailPiece> {
 
 /// What its paper weighs, in grams: area times grammage, for the folio and each part that is no closure.
 fn grams(context: &Context<'_>) -> Option<f64> {
-    let Context { document, layout, .. } = *context;
+    let (document, layout) = (context.document, context.layout);
     let weighed = |area: Area, stock: &Stock| Some(area.mm2() / 1e6 * stock.weight?.grammage());
     let of_part = |laid: &PartLayout| {
         let part = document.part(laid.id)?;
@@ -375,7 +374,7 @@ mod tests {
         let layout = Layout::of(document);
         let assembly = fold::assemble(document, &layout)?;
         let folding = fold::close(&assembly);
-        mail_piece(&Context { document, layout: &layout, folded: Some((&assembly, &folding)), supply: None })
+        mail_piece(&Context::new(document, &layout, Some((&assembly, &folding)), None))
     }
 
     #[test]

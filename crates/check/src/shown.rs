@@ -65,7 +65,7 @@ pub(crate) fn papers<'a>(context: &Context<'a>) -> impl Iterator<Item = &'a Stoc
 
 /// The paper faces that are seen at a time of the folding. What is bought covers and is not told.
 pub(crate) fn seen<'a>(context: &Context<'a>, time: f64, view: View) -> Vec<SeenFace<'a>> {
-    let Context { document, layout, folded, .. } = *context;
+    let (document, layout, folded) = (context.document, context.layout, context.folded);
     let Some((_, folding)) = folded else { return Vec::new() };
     let faces = visible(folding, time, view);
     let all: f64 = faces.iter().map(fold::VisibleFace::area).sum();

@@ -17,9 +17,10 @@ pub(crate) fn findings(document: &Document) -> Vec<Finding> {
     });
     let folded = folded.as_ref().map(|(assembly, folding)| (assembly, folding));
     let supply = (!document.parts.is_empty()).then(|| allot::allot(document, &layout, &allot::Settings::of(document)));
-    let findings = check(&Context { document, layout: &layout, folded, supply: supply.as_ref() });
+    let findings = check(&Context::new(document, &layout, folded, supply.as_ref()));
     for finding in &findings {
-        assert!(crate::rule::NAMES.contains(&finding.rule), "{} is not among the names of rules", finding.rule);
+        let rule = crate::rule::named(finding.rule).expect("findings have the names of rules");
+        assert!(rule.severities.contains(&finding.severity), "{} is no {:?}", finding.rule, finding.severity);
     }
     findings
 }

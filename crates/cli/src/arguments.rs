@@ -1,5 +1,6 @@
 //! What can be asked for on the command line.
 
+use crate::export::ExportTask;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
 
@@ -69,83 +70,6 @@ pub(crate) struct DescribeTask {
     /// Look longer, about a second, for a better plan of which part is cut from which offcut.
     #[arg(long)]
     pub(crate) thorough: bool,
-}
-
-#[derive(Debug, Args)]
-pub(crate) struct ExportTask {
-    #[command(subcommand)]
-    pub(crate) kind: ExportKind,
-}
-
-#[derive(Debug, Subcommand)]
-pub(crate) enum ExportKind {
-    /// A PDF at true size to print, score and cut.
-    Template(TemplateTask),
-    /// A PNG or SVG of the flat sheet, or of the folio at any step of its closing.
-    Picture(PictureTask),
-    /// The JSON Schema of the project file.
-    Schema(SchemaTask),
-}
-
-#[derive(Debug, Args)]
-pub(crate) struct SchemaTask {
-    /// Where to put the schema.
-    #[arg(short, long, value_name = "OUT.json")]
-    pub(crate) output: PathBuf,
-}
-
-#[derive(Debug, Args)]
-pub(crate) struct TemplateTask {
-    /// The design.
-    pub(crate) file: PathBuf,
-    /// Where to put the PDF.
-    #[arg(short, long, value_name = "OUT.pdf")]
-    pub(crate) output: PathBuf,
-    /// The paper in the printer; `sheet` makes one page as large as the sheet. Letter for designs in inches, A4 for
-    /// others, when left out.
-    #[arg(long, value_enum)]
-    pub(crate) paper: Option<PaperWord>,
-}
-
-#[derive(Debug, Args)]
-pub(crate) struct PictureTask {
-    /// The design.
-    pub(crate) file: PathBuf,
-    /// Where to put the picture; its ending, .png or .svg, says which kind.
-    #[arg(short, long, value_name = "OUT")]
-    pub(crate) output: PathBuf,
-    /// Show the folio folded so many steps, such as 2 or 1.5, or `closed`; the flat sheet when left out.
-    #[arg(long, value_name = "STEPS")]
-    pub(crate) fold: Option<String>,
-    /// From where the folded folio is seen.
-    #[arg(long, value_enum, default_value = "slanted")]
-    pub(crate) view: ViewWord,
-    /// Quarter turns of the flat sheet to the left, 0 to 3.
-    #[arg(long, default_value_t = 0, value_parser = clap::value_parser!(u8).range(0..=3))]
-    pub(crate) turn: u8,
-    /// Width of a PNG in pixels.
-    #[arg(long, default_value_t = 1600, value_parser = clap::value_parser!(u32).range(1..=16_000))]
-    pub(crate) width: u32,
-}
-
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(crate) enum PaperWord {
-    /// 8 1/2 x 11 in.
-    Letter,
-    /// 210 x 297 mm.
-    A4,
-    /// As large as the sheet.
-    Sheet,
-}
-
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(crate) enum ViewWord {
-    /// Straight at the front.
-    Front,
-    /// Straight at the back.
-    Back,
-    /// At the front, from the lower right.
-    Slanted,
 }
 
 #[derive(Debug, Args)]

@@ -160,6 +160,62 @@ pub enum Node {
         /// What is in it, back to front.
         nodes: Vec<Node>,
     },
+    /// Nodes that are an element of the text, for readers who can't see the page.
+    Tagged {
+        /// The element and those it is in, the outermost first.
+        tags: Vec<Tag>,
+        /// What is seen of it, back to front.
+        nodes: Vec<Node>,
+    },
+}
+
+/// An element of the text of several pages. Nodes anywhere whose tags have one number are one element, so that it goes on
+/// over pages; elements come in the order in which they are first met, and what is not tagged is only decoration.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Tag {
+    /// Its number, which no other element has.
+    pub number: u32,
+    /// What it is.
+    pub kind: TagKind,
+}
+
+/// What an element of the text is.
+#[derive(Debug, Clone, PartialEq)]
+pub enum TagKind {
+    /// A heading of this level, from 1; pages that have some are listed by them beside the document.
+    Heading(u8),
+    /// A paragraph.
+    Paragraph,
+    /// A list; its items may be numbered.
+    List {
+        /// Whether its labels are numbers that count on.
+        numbered: bool,
+    },
+    /// An item of a list.
+    Item,
+    /// The number or mark before an item.
+    Label,
+    /// What an item says.
+    Body,
+    /// A table.
+    Table,
+    /// A row of a table.
+    Row,
+    /// A cell above a column, which says what is in it.
+    ColumnHead,
+    /// A cell at the start of a row, which says what the row is about.
+    RowHead,
+    /// Another cell.
+    Cell,
+    /// A picture.
+    Figure {
+        /// A sentence that says what is to be seen.
+        alt: String,
+        /// The rectangle around it on its page, mm.
+        bounds: Rect,
+    },
+    /// The words under a picture or above a table.
+    Caption,
 }
 
 /// A drawing of a given size: one picture or one page.

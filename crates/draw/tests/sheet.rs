@@ -20,6 +20,7 @@ fn lines(nodes: &[Node], role: Role, place: Affine) -> Vec<(Line, f64)> {
     for node in nodes {
         match node {
             Node::Group { place: inner, nodes, .. } => out.extend(lines(nodes, role, place * *inner)),
+            Node::Tagged { nodes, .. } => out.extend(lines(nodes, role, place)),
             Node::Item { role: own, shape: Shape::Line { path, stroke } } if *own == role => {
                 for segment in path.segments() {
                     if let PathSeg::Line(line) = segment {
@@ -37,7 +38,7 @@ fn texts(nodes: &[Node]) -> Vec<String> {
     let mut out = Vec::new();
     for node in nodes {
         match node {
-            Node::Group { nodes, .. } => out.extend(texts(nodes)),
+            Node::Group { nodes, .. } | Node::Tagged { nodes, .. } => out.extend(texts(nodes)),
             // Lengths in the scoring table are held together by no-break spaces.
             Node::Item { shape: Shape::Text(run), .. } => out.push(run.text().replace('\u{A0}', " ")),
             Node::Item { .. } => {}
@@ -116,6 +117,7 @@ fn text_boxes(nodes: &[Node], place: Affine) -> Vec<(String, Rect)> {
     for node in nodes {
         match node {
             Node::Group { place: inner, nodes, .. } => out.extend(text_boxes(nodes, place * *inner)),
+            Node::Tagged { nodes, .. } => out.extend(text_boxes(nodes, place)),
             Node::Item { shape: Shape::Text(run), .. } => {
                 out.push((run.text().to_owned(), place.transform_rect_bbox(run.bounds())));
             }

@@ -6,7 +6,7 @@
 
 use crate::assembly::{Assembly, Joint};
 use crate::folding::Folding;
-use crate::gusset::gussets;
+use crate::gusset::{GussetFit, gussets};
 use crate::overlap::{LEAST_WIDTH, area, left_of};
 use glam::{DAffine3, DVec2};
 
@@ -113,6 +113,12 @@ pub struct FoldGap {
 /// For every fold that is folded flat when closed, and every fold of a gusset, what it has to span. By joint.
 #[must_use]
 pub fn gaps(assembly: &Assembly, folding: &Folding, allowance: &Allowance) -> Vec<FoldGap> {
+    gaps_with(assembly, folding, allowance, &gussets(assembly, folding, allowance))
+}
+
+/// The same where what [`gussets`] go round is known already.
+#[must_use]
+pub fn gaps_with(assembly: &Assembly, folding: &Folding, allowance: &Allowance, gussets: &[GussetFit]) -> Vec<FoldGap> {
     let frames = folding.flat_pose(f64::INFINITY);
     let flat = |(j, joint): (usize, &Joint)| {
         let (layers, stack) = is_flat(joint, &frames).then(|| along_crease(assembly, folding, joint, &frames))?;
@@ -122,7 +128,7 @@ pub fn gaps(assembly: &Assembly, folding: &Folding, allowance: &Allowance) -> Ve
         Some(FoldGap { joint: j, layers, stack, needed, has: 0.0, scoring })
     };
     let mut out: Vec<FoldGap> = assembly.joints.iter().enumerate().filter_map(flat).collect();
-    for fit in gussets(assembly, folding, allowance) {
+    for fit in gussets {
         let gap = |joint| FoldGap {
             joint,
             layers: fit.layers,

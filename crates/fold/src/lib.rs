@@ -64,7 +64,7 @@ pub use crimp::{VertexVerdict, free_lines, vertex_verdict, vertex_words};
 pub use face::{Shown, View};
 pub use folding::{Folding, Overlap, Plane, PosedFace};
 pub use furnish::PartRefusal;
-pub use gap::{Allowance, FoldGap, LEAST_DOUBLE, Scoring, gaps, round_back};
+pub use gap::{Allowance, FoldGap, LEAST_DOUBLE, Scoring, gaps, gaps_with, round_back};
 pub use gusset::{GussetFit, gussets};
 pub use pile::Region;
 pub use plan::{Explanation, Hindered, Plan, PlanTrouble, PlannedStep, Wish, Wishes, explain, plan};

@@ -41,6 +41,7 @@ fn draw_nodes(pixmap: &mut Pixmap, nodes: &[Node], place: Affine, clip: Option<&
     for node in nodes {
         match node {
             Node::Item { shape, .. } => draw_shape(pixmap, shape, place, clip),
+            Node::Tagged { nodes, .. } => draw_nodes(pixmap, nodes, place, clip),
             Node::Group { place: inner, clip: None, nodes } => draw_nodes(pixmap, nodes, place * *inner, clip),
             Node::Group { place: inner, clip: Some(area), nodes } => {
                 let place = place * *inner;

@@ -1,7 +1,7 @@
 //! What every back end asks of a drawing before it starts: finite coordinates, a page with an area, shallow groups.
 
 use crate::OutputError;
-use draw::list::{Drawing, Node, Shape, Stroke};
+use draw::list::{Drawing, Node, Shape, Stroke, TagKind};
 use kurbo::{Affine, BezPath, PathEl, Point};
 
 /// How far from the origin anything may lie, mm: a kilometre. Beyond it single precision says nothing useful.
@@ -57,6 +57,16 @@ fn check_nodes(nodes: &[Node], place: Affine, page: usize, depth: usize) -> Resu
                 if !shape_is_sound(shape, place) {
                     return Err(OutputError::NotFinite { page, what: role.title() });
                 }
+            }
+            Node::Tagged { tags, nodes } => {
+                let bounds = tags.iter().filter_map(|tag| match &tag.kind {
+                    TagKind::Figure { bounds, .. } => Some(bounds),
+                    _ => None,
+                });
+                if !bounds.flat_map(|bounds| [bounds.x0, bounds.y0, bounds.x1, bounds.y1]).all(reachable) {
+                    return Err(OutputError::NotFinite { page, what: "picture" });
+                }
+                check_nodes(nodes, place, page, depth + 1)?;
             }
             Node::Group { place: inner, clip, nodes } => {
                 let both = place * *inner;

@@ -59,7 +59,7 @@ impl Writer {
         for node in nodes {
             let role = match node {
                 Node::Item { role, .. } => Some(*role),
-                Node::Group { .. } => None,
+                Node::Group { .. } | Node::Tagged { .. } => None,
             };
             if role != open {
                 if open.is_some() {
@@ -73,6 +73,7 @@ impl Writer {
             match node {
                 Node::Item { shape, .. } => self.shape(shape),
                 Node::Group { place, clip, nodes } => self.group(*place, *clip, nodes),
+                Node::Tagged { nodes, .. } => self.nodes(nodes),
             }
         }
         if open.is_some() {

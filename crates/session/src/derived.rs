@@ -36,7 +36,7 @@ impl Derived {
         let supply =
             (!document.parts.is_empty()).then(|| allot::allot(document, &layout, &allot::Settings::of(document)));
         let pair = folded.as_ref().map(|(assembly, folding)| (assembly, folding));
-        let findings = check::check(&Context { document, layout: &layout, folded: pair, supply: supply.as_ref() });
+        let findings = check::check(&Context::new(document, &layout, pair, supply.as_ref()));
         let (making, fits, mats) = (OnceCell::new(), OnceCell::new(), OnceCell::new());
         Self { layout, folded, supply, findings, making, fits, mats }
     }

@@ -1,14 +1,23 @@
 //! Heavy paper is folded more across its grain than along it.
-//!
-//! Fibres bend readily side by side and break when they are bent across: fold along the grain where that is possible, and
-//! score from 150 g/m² (two mills and a printer say 150 to 200 for the latter). Where the weight is not known, 0.15 mm is
-//! taken, as thick as silk-coated paper of 150 g/m² (bulk 1.0 cm³/g). A folio with folds both ways has to cross the grain
-//! somewhere: it is told only when clearly more of them cross it, half as much again (our choice), since turning the paper
-//! then helps. Parts are told when their paper is chosen, and not here.
 
+use super::Rule;
 use crate::{Context, Finding, Fix, Severity, Spot};
 use model::{Edit, Fold, Grain, Length, LineId, Pattern, Stock};
 use std::collections::BTreeSet;
+
+pub(super) const RULE: Rule = Rule {
+    name: "across-grain",
+    severities: &[Severity::Note],
+    about: "Heavy paper is folded more across its grain than along it.\n\n\
+            Fibres bend readily side by side and break when they are bent across: fold along the grain where that is \
+            possible, and score from 150 g/m² (two mills and a printer say 150 to 200 for the latter). Where the \
+            weight is not known, 0.15 mm is taken, as thick as silk-coated paper of 150 g/m² (bulk 1.0 cm³/g). A \
+            folio with folds both ways has to cross the grain somewhere: it is told only when clearly more of them \
+            cross it, half as much again (our choice), since turning the paper then helps. Parts are told when their \
+            paper is chosen, and not here.",
+    example: "24 in of the folio's folds run across the grain and 0 in along it, in paper of 216 g/m²: across it, they crack more readily.",
+    check,
+};
 
 /// Grammage from which paper counts as heavy, in g/m².
 const HEAVY: f64 = 150.0;
@@ -16,7 +25,7 @@ const HEAVY: f64 = 150.0;
 /// Thickness from which it does where its weight is unknown.
 const THICK: Length = Length::from_mm_exact(0, 150_000);
 
-pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+fn check(context: &Context<'_>) -> Vec<Finding> {
     finding(context).into_iter().collect()
 }
 
@@ -42,7 +51,7 @@ fn finding(context: &Context<'_>) -> Option<Finding> {
     let turn = if fix.is_some() { "Turn the sheet a quarter before it is scored" } else { "Take a sheet" };
     let so = if fix.is_some() { ", so that its fibres run" } else { " whose fibres run" };
     Some(Finding {
-        rule: "across-grain",
+        rule: RULE.name,
         severity: Severity::Note,
         sentence: format!(
             "{} of the folio's folds run across the grain and {} along it, in paper of {paper}: across it, they crack \

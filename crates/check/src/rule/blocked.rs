@@ -1,5 +1,6 @@
 //! Something lies on what should fold, on the side to which it should: the order of the steps blocks itself.
 
+use super::Rule;
 use super::first_moves;
 use crate::fix::Offers;
 use crate::words::sentence;
@@ -7,7 +8,15 @@ use crate::{Context, Finding, Severity, Spot};
 use fold::Trouble;
 use std::cell::LazyCell;
 
-pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+pub(super) const RULE: Rule = Rule {
+    name: "blocked",
+    severities: &[Severity::Error],
+    about: "Something lies on what should fold, on the side to which it should: the order of the steps blocks itself.",
+    example: "The right flap 2 cannot fold in step 3: the left flap already lies on it.",
+    check,
+};
+
+fn check(context: &Context<'_>) -> Vec<Finding> {
     let Some((_, folding)) = context.folded else { return Vec::new() };
     let first = LazyCell::new(|| first_moves(folding));
     let offers = Offers::tried();
@@ -31,7 +40,7 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
         let moves = moves.chain((0..*step).rev().filter(|to| Some(*to) != covered).map(|to| (*step, to)));
         let fixes = offers.of(|| context.better_orders(moves));
         Some(Finding {
-            rule: "blocked",
+            rule: RULE.name,
             severity: Severity::Error,
             sentence: sentence(&words),
             mend,

@@ -1,14 +1,22 @@
 //! A brad goes through the front of a pocket, so that its legs lie where cards go in.
-//!
-//! Cards catch on them, or the brad pins the front to what is under it. It is set beside the pocket, or through the panel
-//! before the pocket is glued over it (common practice, no source).
 
+use super::Rule;
 use crate::lie;
 use crate::{Context, Finding, Severity, Spot};
 use model::PartLayout;
 use model::part::ClosureKind;
 
-pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+pub(super) const RULE: Rule = Rule {
+    name: "brad-in-pocket",
+    severities: &[Severity::Warning],
+    about: "A brad goes through the front of a pocket, so that its legs lie where cards go in.\n\n\
+            Cards catch on them, or the brad pins the front to what is under it. It is set beside the pocket, or \
+            through the panel before the pocket is glued over it (common practice, no source).",
+    example: "The legs of \"Brad 2\" lie inside \"Slide-in 1\", where cards catch on them.",
+    check,
+};
+
+fn check(context: &Context<'_>) -> Vec<Finding> {
     context.layout.parts.iter().filter_map(|part| finding(context, part)).collect()
 }
 
@@ -21,7 +29,7 @@ fn finding(context: &Context<'_>, brad: &PartLayout) -> Option<Finding> {
         return None;
     }
     Some(Finding {
-        rule: "brad-in-pocket",
+        rule: RULE.name,
         severity: Severity::Warning,
         sentence: format!("The legs of \"{}\" lie inside \"{}\", where cards catch on them.", brad.name, pocket.name),
         mend: "Set it beside, or through the panel before the other is glued over it.".to_owned(),

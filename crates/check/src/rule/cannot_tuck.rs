@@ -1,5 +1,6 @@
 //! A flap can't be tucked under what it should be: other folds or glue hold it, or it does not reach there.
 
+use super::Rule;
 use crate::fix::Offers;
 use crate::words::sentence;
 use crate::{Context, Finding, Fix, Severity, Spot};
@@ -7,7 +8,15 @@ use fold::Trouble;
 use model::words::listed;
 use model::{Edit, PanelId};
 
-pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+pub(super) const RULE: Rule = Rule {
+    name: "cannot-tuck",
+    severities: &[Severity::Error],
+    about: "A flap can't be tucked under what it should be: other folds or glue hold it, or it does not reach there.",
+    example: "The right flap can't be tucked under the left flap in step 2: it does not come to lie on it.",
+    check,
+};
+
+fn check(context: &Context<'_>) -> Vec<Finding> {
     let troubles = context.folded.iter().flat_map(|(_, folding)| folding.troubles());
     let offers = Offers::plain();
     troubles.filter_map(|trouble| finding(context, trouble, &offers)).collect()
@@ -23,7 +32,7 @@ fn finding(context: &Context<'_>, trouble: &Trouble, offers: &Offers) -> Option<
         (format!("is held by {by} as well"), "Cut it free there, or let it lie on top.")
     };
     Some(Finding {
-        rule: "cannot-tuck",
+        rule: RULE.name,
         severity: Severity::Error,
         sentence: sentence(&format!("{flap} can't be tucked under {over} in step {}: it {why}.", step + 1)),
         mend: mend.to_owned(),

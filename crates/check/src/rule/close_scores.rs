@@ -1,24 +1,32 @@
 //! Two scores beside one another lie closer together than the paper between them can be pressed and folded.
-//!
-//! A score is pressed into a channel, and its bead is as wide. Nearer than one channel the beads run into one, and the
-//! strip between turns into a roll that folds where it likes, or cracks: a warning. Creases should be two or three channels
-//! apart (a heuristic of ours; two is taken), so that as much paper is left between them as each takes: below, a note. A
-//! channel is 1.5 calipers and the width of the rule (a maker of creasing matrix), and the rule is taken as 0.71 mm, the
-//! usual one of 2 points: for paper of 0.3 mm, 1.2 and 2.3 mm.
-//!
-//! Scores that meet, or run across one another, are no matter: only what runs alongside.
 
+use super::Rule;
 use crate::fix::Offers;
 use crate::measure::{Paper, at_least, both};
 use crate::{Context, Finding, Fix, Severity, Spot};
-use fold::{Allowance, to_world};
+use fold::to_world;
 use glam::DVec2;
 use model::resolve::resolve;
 use model::{Fold, Length, LineId, PanelId, Placed, Point, Segment, Unit};
 use std::collections::BTreeMap;
 
+pub(super) const RULE: Rule = Rule {
+    name: "close-scores",
+    severities: &[Severity::Warning, Severity::Note],
+    about: "Two scores beside one another lie closer together than the paper between them can be pressed and folded.\n\n\
+            A score is pressed into a channel, and its bead is as wide. Nearer than one channel the beads run into \
+            one, and the strip between turns into a roll that folds where it likes, or cracks: a warning. Creases \
+            should be two or three channels apart (a heuristic of ours; two is taken), so that as much paper is left \
+            between them as each takes: below, a note. A channel is 1.5 calipers and the width of the rule (a maker \
+            of creasing matrix), and the rule is taken as 0.71 mm, the usual one of 2 points: for paper of 0.3 mm, \
+            1.2 and 2.3 mm.\n\n\
+            Scores that meet, or run across one another, are no matter: only what runs alongside.",
+    example: "\"Score 1\" and \"Score 2\" lie 1/32 in (about 0.79 mm) apart, too close for paper of 0.3 mm: below 1.16 mm their beads run into one.",
+    check,
+};
+
 /// The width of a scoring rule of 2 points, in mm.
-const RULE: f64 = 0.71;
+const BEAD_RULE: f64 = 0.71;
 
 /// How many channels apart two scores should be.
 const CHANNELS: f64 = 2.0;
@@ -42,7 +50,7 @@ struct Pair {
     caliper: Length,
 }
 
-pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+fn check(context: &Context<'_>) -> Vec<Finding> {
     let close = context.papers().into_iter().flat_map(|paper| pairs(&paper));
     let offers = Offers::tried();
     let with_fixes = |pair: Pair| Finding { fixes: offers.of(|| fixes(context, &pair)), ..finding(context, &pair) };
@@ -52,7 +60,7 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
 /// Every two lines of a paper that are too close somewhere, each two once: where they are closest.
 fn pairs(paper: &Paper<'_>) -> Vec<Pair> {
     let Some(caliper) = paper.caliper else { return Vec::new() };
-    let channel = fold::channel(RULE, caliper.mm());
+    let channel = fold::channel(BEAD_RULE, caliper.mm());
     let mut close: BTreeMap<[LineId; 2], Pair> = BTreeMap::new();
     for (panel, folds) in paper.beside() {
         let two =
@@ -119,7 +127,7 @@ fn finding(context: &Context<'_>, pair: &Pair) -> Finding {
         (Severity::Note, format!("{far} would leave a bead's width between them"))
     };
     Finding {
-        rule: "close-scores",
+        rule: RULE.name,
         severity,
         sentence: format!(
             "{first} and {second} lie {} apart, too close for paper of {}: {why}.",
@@ -134,7 +142,7 @@ fn finding(context: &Context<'_>, pair: &Pair) -> Finding {
 
 /// The least distance on the grooves of the board that suffices; `None` without a board.
 fn on_board(context: &Context<'_>, pair: &Pair) -> Option<Length> {
-    let board = Allowance { groove: context.document.groove.mm().max(0.0), ..Allowance::default() };
+    let board = context.allowance();
     Length::from_mm_rounded(board.next_groove(CHANNELS * pair.channel)?)
 }
 
@@ -146,7 +154,7 @@ fn fixes(context: &Context<'_>, pair: &Pair) -> Vec<Fix> {
 }
 
 fn fix(context: &Context<'_>, line: LineId, from: LineId, width: Length) -> Option<Fix> {
-    let Context { document, layout, .. } = *context;
+    let (document, layout) = (context.document, context.layout);
     let (turn, now) = layout.lines.get(&line)?.ok()?.on_board()?;
     let across = |placed: Placed| {
         let (its, _) = placed.on_board()?;

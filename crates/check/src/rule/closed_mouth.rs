@@ -1,8 +1,6 @@
 //! A pocket has no mouth, or another part is glued over it.
-//!
-//! Nothing goes into a pocket that is glued all round, and what is glued across its mouth narrows it by as much (plain from
-//! how pockets work, no source).
 
+use super::Rule;
 use crate::lie::{self, Shapes};
 use crate::{Context, Finding, Fix, Severity, Spot};
 use fit::Holds;
@@ -11,7 +9,17 @@ use glam::DVec2;
 use model::part::{Edges, Pocket, change};
 use model::{PartId, PartKind, PartLayout, Point, SheetEdge};
 
-pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+pub(super) const RULE: Rule = Rule {
+    name: "closed-mouth",
+    severities: &[Severity::Error, Severity::Warning],
+    about: "A pocket has no mouth, or another part is glued over it.\n\n\
+            Nothing goes into a pocket that is glued all round, and what is glued across its mouth narrows it by as \
+            much (plain from how pockets work, no source).",
+    example: "Nothing goes into \"Pocket 1\": it is glued along all four edges.",
+    check,
+};
+
+fn check(context: &Context<'_>) -> Vec<Finding> {
     let pockets: Vec<(usize, &PartLayout, &Pocket)> = context
         .layout
         .parts
@@ -32,7 +40,7 @@ fn closed(context: &Context<'_>, pockets: &[(usize, &PartLayout, &Pocket)]) -> V
     if pockets.is_empty() {
         return Vec::new();
     }
-    let fits = fit::pockets(context.document, context.layout);
+    let fits = context.pockets();
     let has_mouth = |id: PartId| {
         let fit = fits.iter().find(|fit| fit.part == id);
         !fit.is_some_and(|fit| matches!(&fit.holds, Holds::Pocket(inside) if inside.mouths.is_empty()))
@@ -54,7 +62,7 @@ fn without_mouth(context: &Context<'_>, part: &PartLayout, pocket: &Pocket) -> F
     };
     let added = context.document.part(part.id).is_some_and(|part| !part.also.is_empty());
     Finding {
-        rule: "closed-mouth",
+        rule: RULE.name,
         severity: Severity::Error,
         sentence: format!("Nothing goes into \"{}\": {why}.", part.name),
         mend: "Leave an edge without glue.".to_owned(),
@@ -82,7 +90,7 @@ fn glued_over(context: &Context<'_>, place: usize, part: &PartLayout, pocket: &P
         if let Some((by, (a, b))) = over.filter(|&(by, _)| lie::is_seen(by)) {
             let unit = context.document.units;
             findings.push(Finding {
-                rule: "closed-mouth",
+                rule: RULE.name,
                 severity: Severity::Warning,
                 sentence: format!(
                     "The glue of \"{}\" lies over {} of the mouth of \"{}\", which is {} wide.",

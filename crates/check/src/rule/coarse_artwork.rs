@@ -1,9 +1,18 @@
 //! A picture has too few pixels for the width that it is printed at.
-//!
-//! Printers ask for 300 pixels an inch; below 150 they are seen at arm's length (common practice, no source).
 
+use super::Rule;
 use crate::{Context, Finding, Severity, Spot};
 use model::{Artwork, Face, Length, Stock};
+
+pub(super) const RULE: Rule = Rule {
+    name: "coarse-artwork",
+    severities: &[Severity::Warning, Severity::Note],
+    about: "A picture has too few pixels for the width that it is printed at.\n\n\
+            Printers ask for 300 pixels an inch; below 150 they are seen at arm's length (common practice, no \
+            source).",
+    example: "\"leaves.png\" on the front of the paper has 100 pixels an inch at 12 in wide, so few that they are seen.",
+    check,
+};
 
 /// Pixels an inch that printers ask for.
 const ASKED: f64 = 300.0;
@@ -11,7 +20,7 @@ const ASKED: f64 = 300.0;
 /// Pixels an inch below which they are seen.
 const SEEN: f64 = 150.0;
 
-pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+fn check(context: &Context<'_>) -> Vec<Finding> {
     let document = context.document;
     let used = |id| document.parts.iter().any(|part| part.source == model::part::Source::Stock(id));
     let further = document.further_stocks.iter().filter(|further| used(further.id)).map(|further| &further.stock);
@@ -34,7 +43,7 @@ fn side(context: &Context<'_>, stock: &Stock, face: Face) -> Option<Finding> {
         _ => "fewer than the 300 that printers ask for",
     };
     Some(Finding {
-        rule: "coarse-artwork",
+        rule: RULE.name,
         severity,
         sentence: format!(
             "\"{}\" on the {} of {paper} has {:.0} pixels an inch at {} wide, {verdict}.",

@@ -1,9 +1,6 @@
 //! Glue of a part reaches beyond the edge of what it is glued to, where it is seen, or sticks to what lies there.
-//!
-//! A line of glue is drawn a little short of an edge, so up to 1/16 in is left to the maker's hand (common practice, no
-//! source). What a mat or another part glued all over lies on counts as it does: the glue holds there too. Glue over a
-//! fold is told by another rule.
 
+use super::Rule;
 use crate::lie::{self, Glued, Shapes};
 use crate::{Context, Finding, Fix, Severity, Spot};
 use fold::Assembly;
@@ -12,10 +9,22 @@ use model::part::{GlueArea, PartKind, change};
 use model::{Length, PartId};
 use std::collections::BTreeMap;
 
+pub(super) const RULE: Rule = Rule {
+    name: "glue-beyond-edge",
+    severities: &[Severity::Warning],
+    about: "Glue of a part reaches beyond the edge of what it is glued to, where it is seen, or sticks to what lies \
+            there.\n\n\
+            A line of glue is drawn a little short of an edge, so up to 1/16 in is left to the maker's hand (common \
+            practice, no source). What a mat or another part glued all over lies on counts as it does: the glue holds \
+            there too. Glue over a fold is told by another rule.",
+    example: "The glue of \"Mat 1\" reaches 1/2 in beyond the edge of the base, where it shows, or sticks to what lies there.",
+    check,
+};
+
 /// How far glue may reach beyond an edge: 1/16 in (common practice, no source).
 const SHORT_OF_EDGE: Length = Length::SIXTEENTH;
 
-pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+fn check(context: &Context<'_>) -> Vec<Finding> {
     let Some((assembly, _)) = context.folded else { return Vec::new() };
     let mut worst: BTreeMap<PartId, (f64, Glued<'_>)> = BTreeMap::new();
     for glued in lie::glue(context) {
@@ -69,7 +78,7 @@ fn finding(context: &Context<'_>, assembly: &Assembly, by: f64, glued: &Glued<'_
     let [own, host] = glued.bond.panels.map(|place| assembly.panels[place].id);
     let name = &glued.part.name;
     Finding {
-        rule: "glue-beyond-edge",
+        rule: RULE.name,
         severity: Severity::Warning,
         sentence: format!(
             "The glue of \"{name}\" reaches {} beyond the edge of {}, where it shows, or sticks to what lies there.",

@@ -1,14 +1,22 @@
 //! Glue of a part lies over a fold of what it is glued to.
-//!
-//! Glued to the panels on both sides of it, the part holds the fold as it lies: the flap does not turn, or tears the part
-//! off. Glue only sets where it is pressed, so this is worse than paper that merely reaches over a fold (plain from how
-//! folds work, no source).
 
+use super::Rule;
 use crate::lie::{self, Glued, Shift};
 use crate::{Context, Finding, Fix, Severity, Spot};
 use fold::Assembly;
 use model::LineId;
 use std::collections::BTreeMap;
+
+pub(super) const RULE: Rule = Rule {
+    name: "glue-over-fold",
+    severities: &[Severity::Error, Severity::Warning],
+    about: "Glue of a part lies over a fold of what it is glued to.\n\n\
+            Glued to the panels on both sides of it, the part holds the fold as it lies: the flap does not turn, or \
+            tears the part off. Glue only sets where it is pressed, so this is worse than paper that merely reaches \
+            over a fold (plain from how folds work, no source).",
+    example: "The glue of \"Mat 1\" reaches 1/4 in over \"Score 1\" onto the left flap, and holds that fold.",
+    check,
+};
 
 /// A fold that a part's glue reaches over.
 struct Over<'a> {
@@ -17,7 +25,7 @@ struct Over<'a> {
     by: f64,
 }
 
-pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+fn check(context: &Context<'_>) -> Vec<Finding> {
     let Some((assembly, _)) = context.folded else { return Vec::new() };
     let glue = lie::glue(context);
     let mut worst: BTreeMap<_, Over<'_>> = BTreeMap::new();
@@ -45,7 +53,7 @@ fn finding(context: &Context<'_>, assembly: &Assembly, line: LineId, over: &Over
     let holds = lie::folds(assembly, joint) || context.layout.part_of(assembly.panels[host].id).is_some();
     let name = &glued.part.name;
     Finding {
-        rule: "glue-over-fold",
+        rule: RULE.name,
         severity: if holds { Severity::Error } else { Severity::Warning },
         sentence: format!(
             "The glue of \"{name}\" reaches {by_text} over {} onto {}, and holds that fold.",

@@ -1,8 +1,6 @@
 //! A hinge is seen beside what it carries: it is longer, or its leaf is wider than there is room under it.
-//!
-//! Makers cut a hinge a little shorter than what hangs on it, 1/8 in at each end (common practice, no source). What is
-//! measured is the part folded down on its hinge, as it is put on.
 
+use super::Rule;
 use crate::lie::{self, Shapes};
 use crate::{Context, Finding, Severity, Spot};
 use fold::Assembly;
@@ -10,7 +8,17 @@ use model::part::usual::measure::HINGE_END;
 use model::{PartId, PartKind, PartLayout};
 use std::collections::BTreeSet;
 
-pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+pub(super) const RULE: Rule = Rule {
+    name: "hinge-shows",
+    severities: &[Severity::Note],
+    about: "A hinge is seen beside what it carries: it is longer, or its leaf is wider than there is room under it.\n\n\
+            Makers cut a hinge a little shorter than what hangs on it, 1/8 in at each end (common practice, no \
+            source). What is measured is the part folded down on its hinge, as it is put on.",
+    example: "\"Hinge 1\" reaches 1/4 in out from under \"Pocket 2\", which it carries.",
+    check,
+};
+
+fn check(context: &Context<'_>) -> Vec<Finding> {
     let Some((assembly, _)) = context.folded else { return Vec::new() };
     let mut findings = Vec::new();
     for hinge in context.layout.parts.iter().filter(|part| is_hinge(context, part.id)) {
@@ -62,7 +70,7 @@ fn finding(context: &Context<'_>, hinge: &PartLayout, carried: &[&PartLayout], b
     let names = carried.iter().map(|part| format!("\"{}\"", part.name));
     let panels: BTreeSet<_> = std::iter::once(hinge.main).chain(carried.iter().map(|part| part.main)).collect();
     Finding {
-        rule: "hinge-shows",
+        rule: RULE.name,
         severity: Severity::Note,
         sentence: format!(
             "\"{}\" reaches {} out from under {}, which it carries.",

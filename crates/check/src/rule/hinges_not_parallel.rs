@@ -1,18 +1,26 @@
 //! Two hinges carry one thing, and their folds are not parallel, so that it can't swing up.
-//!
-//! Four parallel folds in a ring move together like the bars of a parallelogram; folds that are not parallel only do where
-//! they all meet in a point (plane and spherical linkages, from memory; see `fold::mobility`). A maker who wants a pocket
-//! held fast glues it down.
 
+use super::Rule;
 use crate::{Context, Finding, Severity, Spot};
 use fold::{Assembly, PanelShape};
 use glam::DVec3;
 use model::{LineId, PartKind, PartLayout};
 
+pub(super) const RULE: Rule = Rule {
+    name: "hinges-not-parallel",
+    severities: &[Severity::Warning],
+    about: "Two hinges carry one thing, and their folds are not parallel, so that it can't swing up.\n\n\
+            Four parallel folds in a ring move together like the bars of a parallelogram; folds that are not parallel \
+            only do where they all meet in a point (plane and spherical linkages, from memory; see `fold::mobility`). \
+            A maker who wants a pocket held fast glues it down.",
+    example: "The folds of \"Hinge 1\" and \"Hinge 2\" lie at 90° to one another, so \"Pocket 3\", which both carry, can't swing up.",
+    check,
+};
+
 /// The sine of an angle that a maker doesn't see and paper gives way to: about half a degree (common practice, no source).
 const ASLANT: f64 = 0.01;
 
-pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+fn check(context: &Context<'_>) -> Vec<Finding> {
     let Some((assembly, _)) = context.folded else { return Vec::new() };
     context.layout.parts.iter().filter_map(|part| finding(context, assembly, part)).collect()
 }
@@ -26,7 +34,7 @@ fn finding(context: &Context<'_>, assembly: &Assembly, part: &PartLayout) -> Opt
     let degrees = a.2.angle_between(b.2).to_degrees();
     let degrees = degrees.min(180.0 - degrees);
     Some(Finding {
-        rule: "hinges-not-parallel",
+        rule: RULE.name,
         severity: Severity::Warning,
         sentence: format!(
             "The folds of \"{}\" and \"{}\" lie at {degrees:.0}° to one another, so \"{}\", which both carry, can't swing up.",

@@ -1,13 +1,21 @@
 //! Two scores, or two cuts, lie on the same stretch: one of them is of no effect.
-//!
-//! A cut along a score is another matter: it is how corners are cut away.
 
+use super::Rule;
 use crate::fix::Offers;
 use crate::{Context, Finding, Fix, Severity, Spot};
 use model::{Edit, Line, LineId, Point, Work};
 use std::collections::{BTreeMap, BTreeSet};
 
-pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+pub(super) const RULE: Rule = Rule {
+    name: "lines-coincide",
+    severities: &[Severity::Warning],
+    about: "Two scores, or two cuts, lie on the same stretch: one of them is of no effect.\n\n\
+            A cut along a score is another matter: it is how corners are cut away.",
+    example: "\"Score 1\" and \"Score 2\" lie on one another 3 in from the left and 0 in from the top of the sheet, so the second has no effect there.",
+    check,
+};
+
+fn check(context: &Context<'_>) -> Vec<Finding> {
     let of = |wanted: fn(Work) -> bool| -> BTreeSet<LineId> {
         context.document.lines.iter().filter(|line| wanted(line.work)).map(|line| line.id).collect()
     };
@@ -32,7 +40,7 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
     }
     let offers = Offers::plain();
     let finding = |(second, (first, at)): (LineId, (LineId, Point))| Finding {
-        rule: "lines-coincide",
+        rule: RULE.name,
         severity: Severity::Warning,
         sentence: format!(
             "{} and {} lie on one another {}, so the second has no effect there.",

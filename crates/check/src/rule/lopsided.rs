@@ -1,15 +1,23 @@
 //! The closed folio is much thicker on one side, since what lies in it is all piled there.
-//!
-//! Such a folio lies aslant, its thin side buckles under a band, and others stacked on it slide off. Halves are compared by
-//! how thick the paper is on average where there is any: twice as much on one side, and at least a millimetre more, is told
-//! (common practice, no source; the measures are ours).
 
+use super::Rule;
 use crate::measure::both;
 use crate::{Context, Finding, Severity, Spot};
 use fold::overlap::{area, left_of};
-use fold::{Region, Thickness, thickness};
+use fold::{Region, Thickness};
 use glam::DVec2;
 use model::Unit;
+
+pub(super) const RULE: Rule = Rule {
+    name: "lopsided",
+    severities: &[Severity::Note],
+    about: "The closed folio is much thicker on one side, since what lies in it is all piled there.\n\n\
+            Such a folio lies aslant, its thin side buckles under a band, and others stacked on it slide off. Halves \
+            are compared by how thick the paper is on average where there is any: twice as much on one side, and at \
+            least a millimetre more, is told (common practice, no source; the measures are ours).",
+    example: "The closed folio is 2.6 mm thick on average at the right and 0.6 mm at the left, so it lies aslant.",
+    check,
+};
 
 /// How many times as thick one side has to be.
 const TIMES: f64 = 2.0;
@@ -17,7 +25,7 @@ const TIMES: f64 = 2.0;
 /// By how much it has to be thicker, in mm.
 const MORE: f64 = 1.0;
 
-pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+fn check(context: &Context<'_>) -> Vec<Finding> {
     finding(context).into_iter().collect()
 }
 
@@ -27,7 +35,7 @@ fn finding(context: &Context<'_>) -> Option<Finding> {
     if assembly.panels.iter().any(|panel| panel.caliper <= 0.0) {
         return None;
     }
-    let thick = thickness(assembly, folding);
+    let thick = context.thickness()?;
     let paper = || thick.areas.iter().map(|area| area.paper);
     if paper().fold(0.0, f64::max) < paper().fold(f64::INFINITY, f64::min) + MORE {
         return None;
@@ -35,11 +43,11 @@ fn finding(context: &Context<'_>) -> Option<Finding> {
     let (low, high) = folding.closed_bounds();
     let middle = ((low + high) / 2.0).truncate();
     let sides = [(DVec2::Y, ["left", "right"]), (DVec2::NEG_X, ["bottom", "top"])];
-    let worst = sides.into_iter().filter_map(|(way, names)| lopsided(&thick, middle, way, names));
+    let worst = sides.into_iter().filter_map(|(way, names)| lopsided(thick, middle, way, names));
     let (more, less, [much, little]) = worst.max_by(|(a, b, _), (c, d, _)| (a - b).total_cmp(&(c - d)))?;
     let unit = Unit::Millimetre;
     Some(Finding {
-        rule: "lopsided",
+        rule: RULE.name,
         severity: Severity::Note,
         sentence: format!(
             "The closed folio is {} thick on average at the {much} and {} at the {little}, so it lies aslant.",

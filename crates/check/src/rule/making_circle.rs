@@ -1,5 +1,6 @@
 //! Parts keep one another from being put in place: each would have to be there before the other.
 
+use super::Rule;
 use crate::fix::Offers;
 use crate::{Context, Finding, Fix, Severity, Spot};
 use make::{Circle, Making};
@@ -8,11 +9,19 @@ use model::part::{Job, PartLayout, Rotation, change};
 use model::polygon::bounds;
 use model::{Edit, PanelRef, Part, Point, Vector};
 
-pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+pub(super) const RULE: Rule = Rule {
+    name: "making-circle",
+    severities: &[Severity::Warning],
+    about: "Parts keep one another from being put in place: each would have to be there before the other.",
+    example: "Mat 2 would cover the place where Mat 1 is glued, so Mat 1 comes first; but Mat 1 would cover the place where Mat 2 is glued, so Mat 2 comes first.",
+    check,
+};
+
+fn check(context: &Context<'_>) -> Vec<Finding> {
     if context.document.parts.len() < 2 {
         return Vec::new();
     }
-    let making = Making::of(context.document, context.layout);
+    let making = context.making();
     let offers = Offers::tried();
     let finding = |circle: &Circle| {
         let sentence = circle.sentence(context.document);
@@ -22,12 +31,12 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
             _ => None,
         });
         Finding {
-            rule: "making-circle",
+            rule: RULE.name,
             severity: Severity::Warning,
             sentence: format!("{}.", what.trim_end_matches('.')),
             mend: crate::words::sentence(mend),
             spot: Spot { panels: parts.map(|part| part.main).collect(), ..Spot::default() },
-            fixes: offers.of(|| on_one_another(context, &making, circle)),
+            fixes: offers.of(|| on_one_another(context, making, circle)),
         }
     };
     making.circles.iter().map(finding).collect()
@@ -104,8 +113,12 @@ mod tests {
     #[test]
     fn two_mats_over_one_another_glued_to_one_panel_are_told() {
         assert_eq!(said(&mats("4"), "making-circle"), [""; 0]);
-        let says = said(&mats("3"), "making-circle");
-        assert!(matches!(says.as_slice(), [one] if one.contains("Mat 1") && one.contains("Mat 2")), "{says:?}");
+        assert_eq!(
+            said(&mats("3"), "making-circle"),
+            [
+                "Mat 2 would cover the place where Mat 1 is glued, so Mat 1 comes first; but Mat 1 would cover the place where Mat 2 is glued, so Mat 2 comes first."
+            ]
+        );
     }
 
     #[test]

@@ -1,14 +1,23 @@
 //! What is said of a corner can't be done: it is not there, a fold ends in it, or it takes more of a side than there is.
-//!
-//! The corner stays square until it is mended, so the design is not what the maker thinks it is.
 
+use super::Rule;
 use crate::fix::Offers;
 use crate::words::sentence;
 use crate::{Context, Finding, Fix, Severity, Spot};
 use model::placing::finest;
 use model::{Border, Corner, CornerFault, CornerShape, CornerTrouble, Edit, Length, Which};
 
-pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+pub(super) const RULE: Rule = Rule {
+    name: "misplaced-corner",
+    severities: &[Severity::Warning],
+    about: "What is said of a corner can't be done: it is not there, a fold ends in it, or it takes more of a side \
+            than there is.\n\n\
+            The corner stays square until it is mended, so the design is not what the maker thinks it is.",
+    example: "The corner of the left flap between the sheet's top edge and \"Score 1\" can't be rounded by 1 in: a fold ends there or the paper goes on round it.",
+    check,
+};
+
+fn check(context: &Context<'_>) -> Vec<Finding> {
     let offers = Offers::plain();
     context.layout.corner_troubles.iter().filter_map(|trouble| finding(context, trouble, &offers)).collect()
 }
@@ -36,7 +45,7 @@ fn finding(context: &Context<'_>, trouble: &CornerTrouble, offers: &Offers) -> O
         }
         CornerFault::MarkTakenOff => {
             return Some(Finding {
-                rule: "misplaced-corner",
+                rule: RULE.name,
                 severity: Severity::Warning,
                 sentence: format!("What is said of {which} is marked on paper that is taken off."),
                 mend: "Choose the corner anew.".to_owned(),
@@ -65,7 +74,7 @@ fn finding(context: &Context<'_>, trouble: &CornerTrouble, offers: &Offers) -> O
         ),
     };
     Some(Finding {
-        rule: "misplaced-corner",
+        rule: RULE.name,
         severity: Severity::Warning,
         sentence: format!("{} can't be {shape}: {why}.", sentence(&which)),
         mend,

@@ -1,17 +1,26 @@
 //! A line has no place on the sheet: it lies beyond the edge, or what it is placed by is gone or goes in a circle.
-//!
-//! It is left out of everything until it is mended, so the design is not what the maker thinks it is. A line along the
-//! sheet's edge has a place, but nothing is scored or cut there.
 
+use super::Rule;
 use crate::fix::Offers;
 use crate::{Context, Finding, Severity, Spot};
 use model::{Line, LineId, Work};
 use std::collections::BTreeMap;
 
-pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+pub(super) const RULE: Rule = Rule {
+    name: "misplaced-line",
+    severities: &[Severity::Error, Severity::Warning],
+    about: "A line has no place on the sheet: it lies beyond the edge, or what it is placed by is gone or goes in a \
+            circle.\n\n\
+            It is left out of everything until it is mended, so the design is not what the maker thinks it is. A line \
+            along the sheet's edge has a place, but nothing is scored or cut there.",
+    example: "\"Score 1\" lies 1/4 in beyond the edge of the sheet.",
+    check,
+};
+
+fn check(context: &Context<'_>) -> Vec<Finding> {
     let offers = &Offers::plain();
     let finding = |(&id, fault): (&LineId, &model::LineFault)| Finding {
-        rule: "misplaced-line",
+        rule: RULE.name,
         severity: Severity::Error,
         sentence: format!("{} {}.", context.line(id), fault.phrase(context.document)),
         mend: "Give it a distance and a run that lie on the sheet, or delete it.".to_owned(),
@@ -35,7 +44,7 @@ fn along_the_edge<'a>(context: &'a Context<'_>, offers: &'a Offers) -> impl Iter
         idle.entry(line.id).or_insert(true);
     }
     idle.into_iter().filter(|(_, idle)| *idle).map(move |(id, _)| Finding {
-        rule: "misplaced-line",
+        rule: RULE.name,
         severity: Severity::Warning,
         sentence: format!(
             "{} lies where there is nothing to score or cut: along the sheet's edge, or where paper is taken out.",

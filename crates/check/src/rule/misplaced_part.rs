@@ -1,15 +1,23 @@
 //! A part has no place, or can't be put together with what it is put on.
-//!
-//! It is left out of the folded folio until it is mended, and so is all that lies on it; what is said of closing, thickness
-//! and faces is then said of a folio without it.
 
+use super::Rule;
 use crate::fix::Offers;
 use crate::{Context, Finding, Fix, Severity, Spot};
 use fold::PartRefusal;
 use model::part::{Gluing, PartFault, change};
 use model::{PanelRef, PartId};
 
-pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+pub(super) const RULE: Rule = Rule {
+    name: "misplaced-part",
+    severities: &[Severity::Error],
+    about: "A part has no place, or can't be put together with what it is put on.\n\n\
+            It is left out of the folded folio until it is mended, and so is all that lies on it; what is said of \
+            closing, thickness and faces is then said of a folio without it.",
+    example: "\"Mat 1\" lies on no panel of the folio.",
+    check,
+};
+
+fn check(context: &Context<'_>) -> Vec<Finding> {
     let offers = Offers::plain();
     let faults = context.layout.part_faults.iter().map(|(&id, fault)| {
         let (what, mend) = fault.said(context.document);
@@ -78,7 +86,7 @@ fn finding(context: &Context<'_>, id: PartId, what: &str, mend: &str, fixes: Vec
     let mark = context.document.part(id).and_then(|part| part.place.on.mark());
     let panels = mark.and_then(|mark| context.layout.panel_at(mark)).into_iter().collect();
     Finding {
-        rule: "misplaced-part",
+        rule: RULE.name,
         severity: Severity::Error,
         sentence: format!("\"{}\" {what}.", context.document.part_name(id)),
         mend: format!("{}.", crate::words::sentence(mend)),

@@ -40,99 +40,74 @@ mod thin_gusset;
 mod tight_fold;
 mod unheld_part;
 
-use crate::{Context, Finding};
+use crate::{Context, Finding, Severity};
 use fold::Folding;
 use model::PanelId;
 use std::collections::BTreeMap;
 
-/// A rule: from a design to what it has to say about it.
-pub type Rule = fn(&Context<'_>) -> Vec<Finding>;
+/// A rule: one thing that can go wrong, and how it is found.
+#[derive(Debug, Clone, Copy)]
+pub struct Rule {
+    /// Its stable name, in small letters with hyphens: its file's.
+    pub name: &'static str,
+    /// How bad its findings can be, the worst first.
+    pub severities: &'static [Severity],
+    /// What it finds, why that matters at the table, and where its limits come from: paragraphs, with an empty line between.
+    pub about: &'static str,
+    /// What it says, for instance.
+    pub example: &'static str,
+    /// From a design to what it has to say about it.
+    pub check: fn(&Context<'_>) -> Vec<Finding>,
+}
 
 /// Every rule.
-pub const ALL: &[Rule] = &[
-    no_base::check,
-    misplaced_line::check,
-    misplaced_corner::check,
-    misplaced_part::check,
-    unheld_part::check,
-    still_joined::check,
-    glue_over_fold::check,
-    part_over_fold::check,
-    glue_beyond_edge::check,
-    blocked::check,
-    cannot_tuck::check,
-    strikes::check,
-    no_layer_order::check,
-    sticks_out::check,
-    thin_gusset::check,
-    tight_fold::check,
-    close_scores::check,
-    narrow_strip::check,
-    no_paper::check,
-    misfit_insert::check,
-    closed_mouth::check,
-    brad_in_pocket::check,
-    mouth_down::check,
-    hinge_shows::check,
-    hinges_not_parallel::check,
-    no_partner::check,
-    nothing_shuts_it::check,
-    making_circle::check,
-    tearing_corner::check,
-    coarse_artwork::check,
-    across_grain::check,
-    lines_coincide::check,
-    small_parts::check,
-    never_folds::check,
-    lopsided::check,
-    pressed_side::check,
-    pattern_turned::check,
-    plain_side::check,
-    off_groove::check,
+pub const ALL: &[&Rule] = &[
+    &no_base::RULE,
+    &misplaced_line::RULE,
+    &misplaced_corner::RULE,
+    &misplaced_part::RULE,
+    &unheld_part::RULE,
+    &still_joined::RULE,
+    &glue_over_fold::RULE,
+    &part_over_fold::RULE,
+    &glue_beyond_edge::RULE,
+    &blocked::RULE,
+    &cannot_tuck::RULE,
+    &strikes::RULE,
+    &no_layer_order::RULE,
+    &sticks_out::RULE,
+    &thin_gusset::RULE,
+    &tight_fold::RULE,
+    &close_scores::RULE,
+    &narrow_strip::RULE,
+    &no_paper::RULE,
+    &misfit_insert::RULE,
+    &closed_mouth::RULE,
+    &brad_in_pocket::RULE,
+    &mouth_down::RULE,
+    &hinge_shows::RULE,
+    &hinges_not_parallel::RULE,
+    &no_partner::RULE,
+    &nothing_shuts_it::RULE,
+    &making_circle::RULE,
+    &tearing_corner::RULE,
+    &coarse_artwork::RULE,
+    &across_grain::RULE,
+    &lines_coincide::RULE,
+    &small_parts::RULE,
+    &never_folds::RULE,
+    &lopsided::RULE,
+    &pressed_side::RULE,
+    &pattern_turned::RULE,
+    &plain_side::RULE,
+    &off_groove::RULE,
 ];
 
-/// What the rules are called, in the order of their file names: each what its file is called, with hyphens.
-pub const NAMES: &[&str] = &[
-    "across-grain",
-    "blocked",
-    "brad-in-pocket",
-    "cannot-tuck",
-    "close-scores",
-    "closed-mouth",
-    "coarse-artwork",
-    "glue-beyond-edge",
-    "glue-over-fold",
-    "hinge-shows",
-    "hinges-not-parallel",
-    "lines-coincide",
-    "lopsided",
-    "making-circle",
-    "misfit-insert",
-    "misplaced-corner",
-    "misplaced-line",
-    "misplaced-part",
-    "mouth-down",
-    "narrow-strip",
-    "never-folds",
-    "no-base",
-    "no-layer-order",
-    "no-paper",
-    "no-partner",
-    "nothing-shuts-it",
-    "off-groove",
-    "part-over-fold",
-    "pattern-turned",
-    "plain-side",
-    "pressed-side",
-    "small-parts",
-    "sticks-out",
-    "still-joined",
-    "strikes",
-    "tearing-corner",
-    "thin-gusset",
-    "tight-fold",
-    "unheld-part",
-];
+/// The rule of a name.
+#[must_use]
+pub fn named(name: &str) -> Option<&'static Rule> {
+    ALL.iter().copied().find(|rule| rule.name == name)
+}
 
 /// For each panel that moves at all, the first step in which it does.
 fn first_moves(folding: &Folding) -> BTreeMap<PanelId, usize> {
@@ -147,12 +122,23 @@ fn first_moves(folding: &Folding) -> BTreeMap<PanelId, usize> {
 
 #[cfg(test)]
 mod tests {
-    use super::{ALL, NAMES};
+    use super::ALL;
     use std::collections::BTreeSet;
+    use std::path::Path;
 
     #[test]
-    fn every_rule_has_a_name_of_its_own() {
-        let names: BTreeSet<&str> = NAMES.iter().copied().collect();
-        assert_eq!((names.len(), NAMES.len()), (ALL.len(), ALL.len()), "a rule that is added is named here too");
+    fn every_rule_has_a_file_of_its_name_and_a_test_for_what_it_says() {
+        let names: BTreeSet<&str> = ALL.iter().map(|rule| rule.name).collect();
+        assert_eq!(names.len(), ALL.len(), "no two rules have the same name");
+        let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/rule");
+        for rule in ALL {
+            let source =
+                std::fs::read_to_string(folder.join(rule.name.replace('-', "_")).with_extension("rs")).unwrap();
+            let (_, tests) = source.split_once("#[cfg(test)]").unwrap();
+            let joined = tests.replace("\\\n", "").replace("\\\"", "\"");
+            let words = |text: &str| text.split_whitespace().collect::<String>();
+            assert!(words(&joined).contains(&words(rule.example)), "no test has {}: {}", rule.name, rule.example);
+            assert!(!rule.severities.is_empty() && !rule.about.is_empty(), "{}", rule.name);
+        }
     }
 }

@@ -1,8 +1,6 @@
 //! The only mouth of a pocket looks down when the closed folio stands as it is drawn, so that cards may slide out.
-//!
-//! A flap that folds down from the top turns what lies on it upside down, which is easily missed on the flat sheet (plain
-//! from how flaps fold, no source).
 
+use super::Rule;
 use crate::measure::closed_at;
 use crate::{Context, Finding, Fix, Severity, Spot};
 use fit::{Holds, Inside, PocketFit};
@@ -10,12 +8,23 @@ use glam::DVec3;
 use model::part::{PanelRef, Rotation, change};
 use model::{PartLayout, SheetEdge};
 
-pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+pub(super) const RULE: Rule = Rule {
+    name: "mouth-down",
+    severities: &[Severity::Note],
+    about: "The only mouth of a pocket looks down when the closed folio stands as it is drawn, so that cards may \
+            slide out.\n\n\
+            A flap that folds down from the top turns what lies on it upside down, which is easily missed on the flat \
+            sheet (plain from how flaps fold, no source).",
+    example: "The mouth of \"Pocket 1\" looks down when the closed folio stands as it is drawn, so that cards may slide out.",
+    check,
+};
+
+fn check(context: &Context<'_>) -> Vec<Finding> {
     let is_pocket = |part: &&model::Part| part.kind.holds_inserts();
     if context.folded.is_none() || context.document.parts.iter().find(is_pocket).is_none() {
         return Vec::new();
     }
-    fit::pockets(context.document, context.layout).iter().filter_map(|fit| finding(context, fit)).collect()
+    context.pockets().iter().filter_map(|fit| finding(context, fit)).collect()
 }
 
 fn finding(context: &Context<'_>, fit: &PocketFit) -> Option<Finding> {
@@ -27,7 +36,7 @@ fn finding(context: &Context<'_>, fit: &PocketFit) -> Option<Finding> {
         return None;
     }
     Some(Finding {
-        rule: "mouth-down",
+        rule: RULE.name,
         severity: Severity::Note,
         sentence: format!(
             "The mouth of \"{}\" looks down when the closed folio stands as it is drawn, so that cards may slide out.",

@@ -1,10 +1,6 @@
 //! A flap, a strip or a line of glue is too narrow to take hold of, to fold or to glue.
-//!
-//! What ends in the air has to be gripped to be folded, and glue or tape needs some width to hold: 3 mm is taken as the
-//! least for both, as wide as the narrowest double-sided tape is sold (from memory); makers use 1/4 in and more (common
-//! practice, no source). A strip between two scores is not gripped but carried round by what hangs on it; how close its
-//! scores may be is told by `close-scores`.
 
+use super::Rule;
 use crate::measure::{Paper, both, depth, narrowest};
 use crate::words::sentence;
 use crate::{Context, Finding, Severity, Spot};
@@ -12,10 +8,22 @@ use model::part::GlueArea;
 use model::{Fold, Length, LineId, Panel, PanelId, PartKind, Unit};
 use std::collections::BTreeSet;
 
+pub(super) const RULE: Rule = Rule {
+    name: "narrow-strip",
+    severities: &[Severity::Warning],
+    about: "A flap, a strip or a line of glue is too narrow to take hold of, to fold or to glue.\n\n\
+            What ends in the air has to be gripped to be folded, and glue or tape needs some width to hold: 3 mm is \
+            taken as the least for both, as wide as the narrowest double-sided tape is sold (from memory); makers use \
+            1/4 in and more (common practice, no source). A strip between two scores is not gripped but carried round \
+            by what hangs on it; how close its scores may be is told by `close-scores`.",
+    example: "The left flap is 3/32 in (about 2.38 mm) wide, too narrow to take hold of or to glue.",
+    check,
+};
+
 /// 3 mm.
 const NARROW: Length = Length::from_mm_exact(3, 0);
 
-pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+fn check(context: &Context<'_>) -> Vec<Finding> {
     let papers = context.papers();
     let papers = papers.iter().filter(|paper| !matches!(paper.part, Some((part, _)) if is_bought(&part.kind)));
     papers.flat_map(|paper| strips(context, paper).into_iter().chain(glue(context, paper))).collect()
@@ -51,7 +59,7 @@ fn strip(context: &Context<'_>, panel: PanelId, wide: f64, line: Option<LineId>)
     let words = format!("{} is {} wide, too narrow to take hold of or to glue.", context.the(panel), both(wide, unit));
     let least = NARROW.readable(Unit::Millimetre);
     Finding {
-        rule: "narrow-strip",
+        rule: RULE.name,
         severity: Severity::Warning,
         sentence: sentence(&words),
         mend: format!("Make it {least} wide or more, or cut it off."),
@@ -72,7 +80,7 @@ fn glue(context: &Context<'_>, paper: &Paper<'_>) -> Vec<Finding> {
     let narrow: BTreeSet<Length> = areas.filter_map(width).collect();
     let least = NARROW.readable(Unit::Millimetre);
     let finding = |width: Length| Finding {
-        rule: "narrow-strip",
+        rule: RULE.name,
         severity: Severity::Warning,
         sentence: format!("The glue of \"{}\" is {} wide, too narrow to hold.", laid.name, both(width.mm(), unit)),
         mend: format!("Glue it {least} wide or more; 1/4 in is usual."),

@@ -1,17 +1,26 @@
 //! A score in the folio is in no step of the closing order, so it stays flat.
 
+use super::Rule;
 use crate::fix::Offers;
 use crate::{Context, Finding, Fix, Severity, Spot};
 use fold::Trouble;
 use model::{Edit, LineId};
 
-pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+pub(super) const RULE: Rule = Rule {
+    name: "never-folds",
+    severities: &[Severity::Warning],
+    about: "A score in the folio is in no step of the closing order, so it stays flat.",
+    example: "\"Score 4\" is in no step of the closing order, so it stays flat.",
+    check,
+};
+
+fn check(context: &Context<'_>) -> Vec<Finding> {
     let Some((_, folding)) = context.folded else { return Vec::new() };
     let offers = Offers::plain();
     let finding = |trouble: &Trouble| {
         let Trouble::NotInSteps { line } = trouble else { return None };
         Some(Finding {
-            rule: "never-folds",
+            rule: RULE.name,
             severity: Severity::Warning,
             sentence: format!("{} is in no step of the closing order, so it stays flat.", context.line(*line)),
             mend: "Put it into a step, or delete it.".to_owned(),

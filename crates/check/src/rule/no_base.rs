@@ -1,10 +1,19 @@
 //! No panel is marked to lie still, so nothing can fold.
 
+use super::Rule;
 use crate::{Context, Finding, Fix, Severity, Spot};
 use model::Edit;
 use std::cmp::Reverse;
 
-pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+pub(super) const RULE: Rule = Rule {
+    name: "no-base",
+    severities: &[Severity::Error],
+    about: "No panel is marked to lie still, so nothing can fold.",
+    example: "No panel is marked as the base, so nothing can fold round it.",
+    check,
+};
+
+fn check(context: &Context<'_>) -> Vec<Finding> {
     if context.layout.base.is_some() {
         return Vec::new();
     }
@@ -14,7 +23,7 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
     };
     let mend = "Select the panel that should lie still and make it the base.".to_owned();
     vec![Finding {
-        rule: "no-base",
+        rule: RULE.name,
         severity: Severity::Error,
         sentence,
         mend,

@@ -1,6 +1,7 @@
 //! The closed folio has no layer order, or the folio after a step: somewhere a panel would have to pass through a fold or
 //! through another.
 
+use super::Rule;
 use crate::fix::Offers;
 use crate::words::sentence;
 use crate::{Context, Finding, Severity, Spot};
@@ -8,7 +9,16 @@ use fold::Trouble;
 use model::PartId;
 use model::words::listed;
 
-pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+pub(super) const RULE: Rule = Rule {
+    name: "no-layer-order",
+    severities: &[Severity::Error],
+    about: "The closed folio has no layer order, or the folio after a step: somewhere a panel would have to pass \
+            through a fold or through another.",
+    example: "The base, \"Page 1\" and \"Mat 2\" would pass through one another in the closed folio.",
+    check,
+};
+
+fn check(context: &Context<'_>) -> Vec<Finding> {
     let Some((_, folding)) = context.folded else { return Vec::new() };
     let fixes = Offers::tried();
     let finding = |trouble: &Trouble| {
@@ -25,7 +35,7 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
             "Put the parts among them on in another order, move one of them, or make it smaller."
         };
         Some(Finding {
-            rule: "no-layer-order",
+            rule: RULE.name,
             severity: Severity::Error,
             sentence: sentence(&words),
             mend: mend.to_owned(),
@@ -70,6 +80,10 @@ mod tests {
         }
         let all = findings(&document);
         let finding = all.iter().find(|finding| finding.rule == "no-layer-order").unwrap();
+        assert_eq!(
+            finding.sentence,
+            "The base, \"Page 1\" and \"Mat 2\" would pass through one another in the closed folio."
+        );
         assert!(finding.mend.starts_with("Put the parts among them on in another order"), "{}", finding.mend);
         let mended = crate::testing::mended(&document, "no-layer-order");
         assert_eq!(mended[0].0, "Put Mat 2 on before Page 1");

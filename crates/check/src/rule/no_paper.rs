@@ -1,15 +1,24 @@
 //! A part has no paper: no offcut holds it, or not along with the others; or its paper is not as it should be for it.
-//!
-//! A maker who starts cutting finds that out when the good piece is gone. Notes tell of patterns that can't stand upright
-//! and of folds across the grain.
 
+use super::Rule;
 use crate::fix::Offers;
 use crate::{Context, Finding, Fix, Severity, Spot};
 use allot::Origin;
 use model::part::{Source, change};
 use model::{Length, PartId, Size};
 
-pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+pub(super) const RULE: Rule = Rule {
+    name: "no-paper",
+    severities: &[Severity::Error, Severity::Note],
+    about: "A part has no paper: no offcut holds it, or not along with the others; or its paper is not as it should \
+            be for it.\n\n\
+            A maker who starts cutting finds that out when the good piece is gone. Notes tell of patterns that can't \
+            stand upright and of folds across the grain.",
+    example: "\"Mat 1\" needs 4 x 5 in, and no such place is left.",
+    check,
+};
+
+fn check(context: &Context<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
     let offers = Offers::plain();
     for supply in context.supply.iter().flat_map(|supply| &supply.supplies) {
@@ -33,7 +42,7 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
 fn finding(context: &Context<'_>, id: PartId, severity: Severity, what: &str, mend: &str, fixes: Vec<Fix>) -> Finding {
     let panels = context.layout.part(id).map(|part| part.main).into_iter().collect();
     Finding {
-        rule: "no-paper",
+        rule: RULE.name,
         severity,
         sentence: format!("{}.", crate::words::sentence(what.trim_end_matches('.'))),
         mend: format!("{}.", crate::words::sentence(mend.trim_end_matches('.'))),
@@ -86,7 +95,7 @@ mod tests {
             .collect::<Vec<_>>()
             .try_into()
             .unwrap();
-        assert!(finding.sentence.contains("\"Mat 1\""), "{}", finding.sentence);
+        assert_eq!(finding.sentence, "\"Mat 1\" needs 4 x 5 in, and no such place is left.");
         assert!(finding.mend.len() > 10, "{}", finding.mend);
         let [(label, mended)] = mended(&large, "no-paper").try_into().unwrap();
         assert_eq!(label, "Take a further sheet of the folio's paper");

@@ -1,8 +1,6 @@
 //! A magnet or a hook-and-loop dot meets no other when the folio is closed.
-//!
-//! A pair holds when the two lie on one another; off by half its width, a small magnet hardly pulls (common practice, no
-//! source). Magnets pull through paper, so for them it is no matter which face they lie on; dots have to face one another.
 
+use super::Rule;
 use crate::lie;
 use crate::measure::closed_at;
 use crate::{Context, Finding, Fix, Severity, Spot};
@@ -11,6 +9,17 @@ use fold::overlap::middle;
 use glam::DVec3;
 use model::part::{ClosureKind, change};
 use model::{Face, Length, PartLayout, Vector};
+
+pub(super) const RULE: Rule = Rule {
+    name: "no-partner",
+    severities: &[Severity::Warning],
+    about: "A magnet or a hook-and-loop dot meets no other when the folio is closed.\n\n\
+            A pair holds when the two lie on one another; off by half its width, a small magnet hardly pulls (common \
+            practice, no source). Magnets pull through paper, so for them it is no matter which face they lie on; \
+            dots have to face one another.",
+    example: "\"Magnet 1\" meets no other magnet when the folio is closed.",
+    check,
+};
 
 /// A magnet or dot in the closed folio.
 struct Placed<'a> {
@@ -23,7 +32,7 @@ struct Placed<'a> {
     across: f64,
 }
 
-pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+fn check(context: &Context<'_>) -> Vec<Finding> {
     let placed = placed(context);
     placed.iter().filter_map(|one| finding(context, one, &placed)).collect()
 }
@@ -86,7 +95,7 @@ fn finding(context: &Context<'_>, one: &Placed<'_>, all: &[Placed<'_>]) -> Optio
     let fixes = nearest.and_then(|(_, other)| onto(context, one, other)).into_iter().collect();
     let panels = std::iter::once(one.part.main).chain(nearest.map(|(_, other)| other.part.main)).collect();
     Some(Finding {
-        rule: "no-partner",
+        rule: RULE.name,
         severity: Severity::Warning,
         sentence,
         mend,

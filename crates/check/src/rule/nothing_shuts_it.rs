@@ -1,15 +1,23 @@
 //! Nothing holds the closed folio shut: no band, no closure, and no flap that is tucked under another.
-//!
-//! Folded card springs open a little, and what lies loose in it drops out (common practice, no source). A folio without
-//! parts is not spoken of: what holds it shut is made last.
 
+use super::Rule;
 use crate::{Context, Finding, Fix, Severity, Spot};
 use fold::Folding;
 use model::part::usual::{Closed, Fit, Host, Sort};
 use model::part::{Band, Source, change};
 use model::{Document, Face, Length, Part, PartKind};
 
-pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+pub(super) const RULE: Rule = Rule {
+    name: "nothing-shuts-it",
+    severities: &[Severity::Note],
+    about: "Nothing holds the closed folio shut: no band, no closure, and no flap that is tucked under another.\n\n\
+            Folded card springs open a little, and what lies loose in it drops out (common practice, no source). A \
+            folio without parts is not spoken of: what holds it shut is made last.",
+    example: "No band, closure or tuck keeps the left flap down when the folio is closed.",
+    check,
+};
+
+fn check(context: &Context<'_>) -> Vec<Finding> {
     let Some((_, folding)) = context.folded else { return Vec::new() };
     let shuts = |part: &Part| matches!(part.kind, PartKind::Band(_) | PartKind::Closure(_));
     let is_shut = context.document.parts.iter().any(shuts) || folding.needs_tuck();
@@ -28,7 +36,7 @@ fn finding(context: &Context<'_>, folding: &Folding, step: usize) -> Finding {
     panels.retain(|&panel| context.layout.part_of(panel).is_none() && !context.layout.panel(panel).is_gusset);
     let flaps = if panels.is_empty() { "what folds last".to_owned() } else { context.these(&panels) };
     Finding {
-        rule: "nothing-shuts-it",
+        rule: RULE.name,
         severity: Severity::Note,
         sentence: format!("No band, closure or tuck keeps {flaps} down when the folio is closed."),
         mend: "Put a belly band round it, a ribbon, a brad or a pair of magnets on, or tuck a flap in.".to_owned(),

@@ -1,12 +1,20 @@
 //! A score lies between the grooves of the scoring board, so it has to be set by ruler.
-//!
-//! Boards have a groove every 1/8 in (common practice, no source); the design says how far apart hers are.
 
+use super::Rule;
 use crate::fix::Offers;
 use crate::{Context, Finding, Severity, Spot};
 use model::{Length, Line, LineId, Placed};
 
-pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+pub(super) const RULE: Rule = Rule {
+    name: "off-groove",
+    severities: &[Severity::Note],
+    about: "A score lies between the grooves of the scoring board, so it has to be set by ruler.\n\n\
+            Boards have a groove every 1/8 in (common practice, no source); the design says how far apart hers are.",
+    example: "\"Score 2\" lies 3 1/16 in from the left edge, between the grooves of the board, which are 1/8 in apart.",
+    check,
+};
+
+fn check(context: &Context<'_>) -> Vec<Finding> {
     let groove = context.document.groove;
     let scores = context.document.lines.iter().filter(|line| line.work.is_score());
     let placed = |line: &Line| {
@@ -28,7 +36,7 @@ fn finding(context: &Context<'_>, id: LineId, placed: &Placed, across: Length, g
     let unit = context.document.units;
     let near = across.snapped(groove);
     Finding {
-        rule: "off-groove",
+        rule: RULE.name,
         severity: Severity::Note,
         sentence: format!(
             "{} lies {} from the left edge, between the grooves of the board, which are {} apart.",

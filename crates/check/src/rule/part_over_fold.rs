@@ -1,10 +1,7 @@
 //! A part reaches over a fold of its panel, so that it lies in the way of what folds there, or comes so near to it that it
 //! binds.
-//!
-//! Between a part and a fold that closes over it there has to be room for the bend: paper turns round a radius, and glue
-//! swells. 1/32 in, or 1 mm, is left free (common practice, no source). A part whose very glue reaches over the fold is told
-//! by another rule.
 
+use super::Rule;
 use crate::lie::{self, HAIR, Shapes, Shift};
 use crate::{Context, Finding, Severity, Spot};
 use fold::overlap::LEAST_WIDTH;
@@ -12,6 +9,18 @@ use fold::{Assembly, Joint};
 use model::part::usual::measure::CLEARANCE;
 use model::part::{ClosureKind, PartLayout};
 use model::{Direction, Face, LineId};
+
+pub(super) const RULE: Rule = Rule {
+    name: "part-over-fold",
+    severities: &[Severity::Error, Severity::Note],
+    about: "A part reaches over a fold of its panel, so that it lies in the way of what folds there, or comes so near \
+            to it that it binds.\n\n\
+            Between a part and a fold that closes over it there has to be room for the bend: paper turns round a \
+            radius, and glue swells. 1/32 in, or 1 mm, is left free (common practice, no source). A part whose very \
+            glue reaches over the fold is told by another rule.",
+    example: "\"Tab 1\" reaches 1/4 in over \"Score 1\" onto the left flap, and that fold closes over it.",
+    check,
+};
 
 /// How a part lies to a fold that closes over it.
 enum Lies {
@@ -21,7 +30,7 @@ enum Lies {
     Near(f64),
 }
 
-pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+fn check(context: &Context<'_>) -> Vec<Finding> {
     let Some((assembly, _)) = context.folded else { return Vec::new() };
     context.layout.parts.iter().flat_map(|part| of_part(context, assembly, part)).collect()
 }
@@ -83,7 +92,7 @@ fn over_fold(context: &Context<'_>, assembly: &Assembly, shift: &Shift<'_>, by: 
     let flap = lie::beyond(joint, host).map_or(host, |other| other);
     let flap = assembly.panels[flap].id;
     Finding {
-        rule: "part-over-fold",
+        rule: RULE.name,
         severity: Severity::Error,
         sentence: format!(
             "\"{}\" reaches {} over {} onto {}, and that fold closes over it.",
@@ -112,7 +121,7 @@ fn near_fold(context: &Context<'_>, assembly: &Assembly, shift: &Shift<'_>, by: 
     };
     let lines: Vec<LineId> = near.iter().map(|&(_, joint)| assembly.joints[joint].line).collect();
     Finding {
-        rule: "part-over-fold",
+        rule: RULE.name,
         severity: Severity::Note,
         sentence: format!(
             "\"{}\" lies {lies} {}, which folds over it{more}.",

@@ -1,10 +1,6 @@
 //! A pattern with an up is seen upside down or sideways: on the closed folio, or where it shows on the way to it.
-//!
-//! A flap that folds down from the top shows its back upside down, one from the side shows it upright: what is printed on
-//! the paper has to be chosen, or covered, with that in mind. What the closed folio shows is looked at from its front and,
-//! turned over like a page, from its back. Any other face counts where most of it is seen while the folio lies front up
-//! and is being closed.
 
+use super::Rule;
 use crate::measure::closed_at;
 use crate::shown::{LEAST_SHARE, SeenFace, before, papers, per_cent, seen};
 use crate::{Context, Finding, Fix, Severity, Spot};
@@ -13,7 +9,20 @@ use model::part::Source;
 use model::{Document, Edit, Face, PanelId, Pattern, SheetEdge, Side, Stock};
 use std::collections::{BTreeMap, BTreeSet};
 
-pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+pub(super) const RULE: Rule = Rule {
+    name: "pattern-turned",
+    severities: &[Severity::Warning, Severity::Note],
+    about: "A pattern with an up is seen upside down or sideways: on the closed folio, or where it shows on the way \
+            to it.\n\n\
+            A flap that folds down from the top shows its back upside down, one from the side shows it upright: what \
+            is printed on the paper has to be chosen, or covered, with that in mind. What the closed folio shows is \
+            looked at from its front and, turned over like a page, from its back. Any other face counts where most of \
+            it is seen while the folio lies front up and is being closed.",
+    example: "Closed, the folio shows 100 % of its front upside down: the pattern of the top flap.",
+    check,
+};
+
+fn check(context: &Context<'_>) -> Vec<Finding> {
     let Some((_, folding)) = context.folded else { return Vec::new() };
     let has_up = |stock: &Stock| [&stock.front, &stock.back].into_iter().any(|side| edge(side).is_some());
     if folding.steps() == 0 || !papers(context).any(has_up) {
@@ -85,7 +94,7 @@ fn when_closed(context: &Context<'_>, view: View, faces: &[SeenFace<'_>], fix: O
         None => "Cover what is turned with mats, or choose a paper without an up.".to_owned(),
     };
     Some(Finding {
-        rule: "pattern-turned",
+        rule: RULE.name,
         severity: Severity::Warning,
         sentence: format!(
             "Closed, the folio shows {} of its {} {how}: the pattern of {}.",
@@ -124,7 +133,7 @@ fn on_the_way(context: &Context<'_>, folding: &Folding, closed: &[Vec<SeenFace<'
     };
     let when = if *step == 0 { "before the first step".to_owned() } else { format!("after step {step}") };
     Some(Finding {
-        rule: "pattern-turned",
+        rule: RULE.name,
         severity: Severity::Note,
         sentence: format!(
             "The pattern on the {} of {} is seen {} {when}{more}; the closed folio does not show it.",

@@ -1,8 +1,6 @@
 //! The closed folio shows the plain side of paper whose other side is printed.
-//!
-//! Paper printed on one side shows its back wherever a flap folds over or the folio is turned round. That can be meant, so
-//! it is a note, with how much of what is seen it is.
 
+use super::Rule;
 use crate::measure::closed_at;
 use crate::shown::{LEAST_SHARE, SeenFace, papers, per_cent, seen};
 use crate::{Context, Finding, Fix, Severity, Spot};
@@ -10,7 +8,17 @@ use fold::View;
 use model::{Edit, PanelId, Pattern, SheetEdge, Side, Stock};
 use std::collections::BTreeSet;
 
-pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+pub(super) const RULE: Rule = Rule {
+    name: "plain-side",
+    severities: &[Severity::Note],
+    about: "The closed folio shows the plain side of paper whose other side is printed.\n\n\
+            Paper printed on one side shows its back wherever a flap folds over or the folio is turned round. That \
+            can be meant, so it is a note, with how much of what is seen it is.",
+    example: "The closed folio shows the plain side of printed paper on 100 % of its front and 100 % of its back.",
+    check,
+};
+
+fn check(context: &Context<'_>) -> Vec<Finding> {
     finding(context).into_iter().collect()
 }
 
@@ -35,7 +43,7 @@ fn finding(context: &Context<'_>) -> Option<Finding> {
     let turn = if fix.is_some() { "Turn the paper over before it is scored, or cover" } else { "Cover" };
     let words = model::words::listed(of);
     Some(Finding {
-        rule: "plain-side",
+        rule: RULE.name,
         severity: Severity::Note,
         sentence: format!("The closed folio shows the plain side of printed paper on {words}."),
         mend: format!("{turn} what shows with mats; leave it if it is meant."),

@@ -1,20 +1,28 @@
 //! A score is pressed into the face that it folds towards, so that its bead comes to lie outside the fold.
-//!
-//! Paper folds away from the face that was pressed, with the raised bead inside the fold: a valley is pressed into the
-//! back, a mountain into the front. The other way round the outer fibres are stretched over an edge that was already
-//! crushed, and heavy or coated paper cracks along it (common practice, no source). What folds either way may be pressed
-//! into either face.
 
+use super::Rule;
 use crate::{Context, Finding, Fix, Severity, Spot};
 use model::change::set_crease;
 use model::words::listed;
 use model::{Crease, Direction, Edit, LineId};
 use std::collections::BTreeSet;
 
+pub(super) const RULE: Rule = Rule {
+    name: "pressed-side",
+    severities: &[Severity::Note],
+    about: "A score is pressed into the face that it folds towards, so that its bead comes to lie outside the fold.\n\n\
+            Paper folds away from the face that was pressed, with the raised bead inside the fold: a valley is \
+            pressed into the back, a mountain into the front. The other way round the outer fibres are stretched over \
+            an edge that was already crushed, and heavy or coated paper cracks along it (common practice, no source). \
+            What folds either way may be pressed into either face.",
+    example: "\"Score 1\" is pressed into the face that it folds towards, so its bead lies outside the fold.",
+    check,
+};
+
 /// More names than this are not read.
 const MOST_NAMED: usize = 3;
 
-pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+fn check(context: &Context<'_>) -> Vec<Finding> {
     let folds = context.papers().into_iter().flat_map(|paper| paper.folds);
     let wrong: BTreeSet<LineId> = folds.filter(|fold| is_inside_out(fold.crease)).map(|fold| fold.line).collect();
     if wrong.is_empty() { Vec::new() } else { vec![finding(context, &wrong)] }
@@ -36,7 +44,7 @@ fn finding(context: &Context<'_>, wrong: &BTreeSet<LineId>) -> Finding {
         ("are", "them", "they fold", "their beads lie")
     };
     Finding {
-        rule: "pressed-side",
+        rule: RULE.name,
         severity: Severity::Note,
         sentence: format!("{names} {are} pressed into the face that {each} towards, so {beads} outside the fold."),
         mend: format!("Press {them} into the other face; heavy and coated paper cracks else."),

@@ -1,17 +1,25 @@
 //! There are magnets or brads in a folio that may come into a child's hands. Said once for the whole folio.
-//!
-//! Magnets: a swallowed pair pulls together through the bowel; 16 CFR 1262 (in force for what is made after 2022-10-21)
-//! limits loose ones in products for amusement, and magnets sold as closures may fall outside of it. Small parts: what fits
-//! into the cylinder of 16 CFR 1501.4 is kept from children under three (the age from memory). Local rules and a
-//! workshop's practice may say more.
 
+use super::Rule;
 use crate::lie;
 use crate::{Context, Finding, Severity, Spot};
 use make::Caution;
 use model::PanelId;
 use model::part::ClosureKind;
 
-pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+pub(super) const RULE: Rule = Rule {
+    name: "small-parts",
+    severities: &[Severity::Note],
+    about: "There are magnets or brads in a folio that may come into a child's hands. Said once for the whole folio.\n\n\
+            Magnets: a swallowed pair pulls together through the bowel; 16 CFR 1262 (in force for what is made after \
+            2022-10-21) limits loose ones in products for amusement, and magnets sold as closures may fall outside of \
+            it. Small parts: what fits into the cylinder of 16 CFR 1501.4 is kept from children under three (the age \
+            from memory). Local rules and a workshop's practice may say more.",
+    example: "This folio has magnets, which are dangerous when they are swallowed.",
+    check,
+};
+
+fn check(context: &Context<'_>) -> Vec<Finding> {
     let of = |wanted: ClosureKind| -> Vec<PanelId> {
         let is_one = |part: &&model::PartLayout| context.document.part(part.id).and_then(lie::closure) == Some(wanted);
         context.layout.parts.iter().filter(is_one).map(|part| part.main).collect()
@@ -30,7 +38,7 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
     };
     let panels = magnets.into_iter().chain(brads).collect();
     vec![Finding {
-        rule: "small-parts",
+        rule: RULE.name,
         severity: Severity::Note,
         sentence: sentence.to_owned(),
         mend,

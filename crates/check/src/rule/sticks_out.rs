@@ -1,18 +1,26 @@
 //! A flap sticks out: folded, it reaches past the outline of the base it should cover.
-//!
-//! The outline is the smallest convex one round the base. A flap may reach past it by a hair, since paper of some
-//! thickness folds a little short.
 
+use super::Rule;
 use crate::words::sentence;
 use crate::{Context, Finding, Severity, Spot};
 use fold::overlap::{edges, hull};
 use glam::{DVec2, DVec3};
 use model::{Length, PanelId};
 
+pub(super) const RULE: Rule = Rule {
+    name: "sticks-out",
+    severities: &[Severity::Warning],
+    about: "A flap sticks out: folded, it reaches past the outline of the base it should cover.\n\n\
+            The outline is the smallest convex one round the base. A flap may reach past it by a hair, since paper of \
+            some thickness folds a little short.",
+    example: "The left flap sticks out 1/2 in past the right edge of the base.",
+    check,
+};
+
 /// 1/64 in: below what a maker can measure with a ruler (common practice, no source).
 const HAIR: Length = Length::SIXTY_FOURTH;
 
-pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+fn check(context: &Context<'_>) -> Vec<Finding> {
     let Some((assembly, folding)) = context.folded else { return Vec::new() };
     #[expect(clippy::cast_precision_loss, reason = "a count of steps")]
     let poses = folding.flat_pose(folding.steps() as f64);
@@ -54,7 +62,7 @@ fn finding(context: &Context<'_>, panel: PanelId, by: f64, side: &str) -> Findin
     let by = Length::from_mm_rounded(by).unwrap_or(Length::LIMIT).readable(context.document.units);
     let words = format!("{} sticks out {by} past the {side} edge of the base.", context.the(panel));
     Finding {
-        rule: "sticks-out",
+        rule: RULE.name,
         severity: Severity::Warning,
         sentence: sentence(&words),
         mend: format!("Make {} shorter by that much, or choose a larger base.", context.the(panel)),

@@ -1,9 +1,6 @@
 //! What should fold is still joined to what should stay, most often round a corner that was not cut away.
-//!
-//! Paper kept all round a crossing of four right angles folds flat only with three of one kind and one of the other
-//! (Maekawa's theorem: mountains and valleys differ by two), and never with a square fold in it: a flap beside another
-//! needs the corner between them cut.
 
+use super::Rule;
 use crate::fix::Offers;
 use crate::words::sentence;
 use crate::{Context, Finding, Fix, Severity, Spot};
@@ -13,7 +10,18 @@ use model::polygon::{Inside, locate};
 use model::{LineId, PanelId, Point, Segment, Work};
 use std::collections::BTreeMap;
 
-pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+pub(super) const RULE: Rule = Rule {
+    name: "still-joined",
+    severities: &[Severity::Error],
+    about: "What should fold is still joined to what should stay, most often round a corner that was not cut away.\n\n\
+            Paper kept all round a crossing of four right angles folds flat only with three of one kind and one of \
+            the other (Maekawa's theorem: mountains and valleys differ by two), and never with a square fold in it: a \
+            flap beside another needs the corner between them cut.",
+    example: "If it is to stay: no mountains and 4 valleys meet; a flat fold needs two more of one than of the other.",
+    check,
+};
+
+fn check(context: &Context<'_>) -> Vec<Finding> {
     let Some((_, folding)) = context.folded else { return Vec::new() };
     let mut findings = loose_ends(context);
     let offers = Offers::tried();
@@ -51,7 +59,7 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
         let corner = panels.first().filter(|_| panels.len() > 2);
         let fixes = corner.map(|&corner| offers.of(|| without(context, corner))).unwrap_or_default();
         let spot = Spot { panels: panels.clone(), lines: lines.clone(), at: Some(*at), step: Some(*step) };
-        Some(Finding { rule: "still-joined", severity: Severity::Error, sentence: sentence(&words), mend, spot, fixes })
+        Some(Finding { rule: RULE.name, severity: Severity::Error, sentence: sentence(&words), mend, spot, fixes })
     };
     findings.extend(folding.troubles().iter().filter_map(finding));
     findings
@@ -103,7 +111,7 @@ fn loose_end(context: &Context<'_>, line: LineId, id: PanelId) -> Option<Finding
         context.place(at)
     );
     Some(Finding {
-        rule: "still-joined",
+        rule: RULE.name,
         severity: Severity::Error,
         sentence: sentence(&words),
         mend: "Cut from that end to the nearest cut or edge, or lengthen the score until it meets one.".to_owned(),

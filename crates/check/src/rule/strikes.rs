@@ -1,5 +1,6 @@
 //! A panel strikes another on its way: paper does not pass through paper.
 
+use super::Rule;
 use super::first_moves;
 use crate::fix::Offers;
 use crate::words::sentence;
@@ -7,7 +8,15 @@ use crate::{Context, Finding, Severity, Spot};
 use fold::Trouble;
 use std::cell::LazyCell;
 
-pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+pub(super) const RULE: Rule = Rule {
+    name: "strikes",
+    severities: &[Severity::Error],
+    about: "A panel strikes another on its way: paper does not pass through paper.",
+    example: "Fold the right flap later, or make one of the two shorter.",
+    check,
+};
+
+fn check(context: &Context<'_>) -> Vec<Finding> {
     let Some((_, folding)) = context.folded else { return Vec::new() };
     let first = LazyCell::new(|| first_moves(folding));
     let offers = Offers::tried();
@@ -29,7 +38,7 @@ pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
         let moves = moves.flat_map(|first| [(first, *step), (*step, first)]);
         let fixes = offers.of(|| context.better_orders(moves));
         Some(Finding {
-            rule: "strikes",
+            rule: RULE.name,
             severity: Severity::Error,
             sentence: sentence(&words),
             mend,

@@ -1,10 +1,6 @@
 //! Paper may tear where a cut ends within it, or where a corner points inwards.
-//!
-//! Pulled, paper tears on from a sharp inner corner: the strain gathers there, the more the sharper it is (Inglis 1913,
-//! from memory), which is why slits end in a punched hole. A fold that ends in the corner takes the strain off where it
-//! leaves no panel with more than a half turn of paper: so it is at the cut-away corner between two flaps, of which
-//! nothing is said. Where a fold ends there and a panel still goes round the corner, every closing pulls at it.
 
+use super::Rule;
 use crate::measure::Paper;
 use crate::words::sentence;
 use crate::{Context, Finding, Severity, Spot};
@@ -12,10 +8,23 @@ use fold::to_world;
 use model::{InnerCorner, Layout, Panel, PanelId, Point};
 use std::collections::BTreeMap;
 
+pub(super) const RULE: Rule = Rule {
+    name: "tearing-corner",
+    severities: &[Severity::Warning, Severity::Note],
+    about: "Paper may tear where a cut ends within it, or where a corner points inwards.\n\n\
+            Pulled, paper tears on from a sharp inner corner: the strain gathers there, the more the sharper it is \
+            (Inglis 1913, from memory), which is why slits end in a punched hole. A fold that ends in the corner \
+            takes the strain off where it leaves no panel with more than a half turn of paper: so it is at the \
+            cut-away corner between two flaps, of which nothing is said. Where a fold ends there and a panel still \
+            goes round the corner, every closing pulls at it.",
+    example: "The base may tear where a cut ends in it, 2 in from the left and 6 in from the top of the sheet.",
+    check,
+};
+
 /// Turns by less than this are the joints of a curve: the sine of 17°, as in the layout's own list of inner corners.
 const STRAIGHT: f64 = 0.3;
 
-pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+fn check(context: &Context<'_>) -> Vec<Finding> {
     context.papers().iter().flat_map(|paper| corners(context, paper)).collect()
 }
 
@@ -80,7 +89,7 @@ fn finding(context: &Context<'_>, paper: &Paper<'_>, panel: PanelId, torn: &Torn
     let why = if torn.folded > 0 { ", where a fold pulls at it" } else { "" };
     let words = format!("{} may tear where {kind}{why}, {place}{more}.", context.the(panel));
     Finding {
-        rule: "tearing-corner",
+        rule: RULE.name,
         severity: if torn.folded > 0 { Severity::Warning } else { Severity::Note },
         sentence: sentence(&words),
         mend: "Punch a small hole there, cut it round, or glue a patch behind it.".to_owned(),

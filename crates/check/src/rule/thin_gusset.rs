@@ -1,30 +1,36 @@
 //! A gusset is narrower than the stack it wraps, so the folio bulges or its folds creep out of their scores.
-//!
-//! Round a stack of thickness `T` two square creases in paper of caliper `t` lie at least `T + t` apart, when each hinges
-//! in the middle of the paper (plane geometry; creased board hinges farther out and needs up to `T + 2t`). Only the
-//! folio's own paper is counted: what is to lie in it comes on top.
 
+use super::Rule;
 use crate::fix::Offers;
 use crate::words::sentence;
 use crate::{Context, Finding, Fix, Severity, Spot};
-use fold::{Allowance, Assembly, GussetFit};
+use fold::{Assembly, GussetFit};
 use model::{Length, LineId, Unit};
 use std::cell::LazyCell;
 use std::collections::VecDeque;
 
+pub(super) const RULE: Rule = Rule {
+    name: "thin-gusset",
+    severities: &[Severity::Warning],
+    about: "A gusset is narrower than the stack it wraps, so the folio bulges or its folds creep out of their scores.\n\n\
+            Round a stack of thickness `T` two square creases in paper of caliper `t` lie at least `T + t` apart, \
+            when each hinges in the middle of the paper (plane geometry; creased board hinges farther out and needs \
+            up to `T + 2t`). Only the folio's own paper is counted: what is to lie in it comes on top.",
+    example: "The right gusset is 1/64 in wide, about 0.4 mm, too narrow for the 2 layers it wraps: it has to be 0.9 mm.",
+    check,
+};
+
 /// A gusset may miss its least width by this, in mm: a hundredth, as calipers are told.
 const HAIR: f64 = 0.01;
 
-pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
-    let Some((assembly, folding)) = context.folded else { return Vec::new() };
-    let allowance = Allowance { groove: context.document.groove.mm().max(0.0), ..Allowance::default() };
-    let fits = fold::gussets(assembly, folding, &allowance);
-    let thin = fits.into_iter().filter(|fit| fit.layers > 0 && fit.has + HAIR < fit.least);
+fn check(context: &Context<'_>) -> Vec<Finding> {
+    let Some((assembly, _)) = context.folded else { return Vec::new() };
+    let thin = context.gussets().iter().filter(|fit| fit.layers > 0 && fit.has + HAIR < fit.least);
     let depths = LazyCell::new(|| depths(assembly));
     let offers = Offers::plain();
-    let finding = |fit: GussetFit| {
-        let fixes = offers.of(|| widened(context, assembly, &depths, &fit));
-        Finding { fixes, ..finding(context, assembly, &fit) }
+    let finding = |fit: &GussetFit| {
+        let fixes = offers.of(|| widened(context, assembly, &depths, fit));
+        Finding { fixes, ..finding(context, assembly, fit) }
     };
     thin.map(finding).collect()
 }
@@ -51,7 +57,7 @@ fn finding(context: &Context<'_>, assembly: &Assembly, fit: &GussetFit) -> Findi
         None => format!("Make it {least} wide, or wrap less in it."),
     };
     Finding {
-        rule: "thin-gusset",
+        rule: RULE.name,
         severity: Severity::Warning,
         sentence: sentence(&words),
         mend,

@@ -1,27 +1,36 @@
 //! A fold on one score goes round so much that it needs two, with a strip between.
-//!
-//! Round a stack of thickness `T` paper of caliper `t` takes a back of `T + t` (plane geometry, as for gussets). Up to
-//! 1/8 in two scores can't be pressed apart, and one wide score does (a maker of binders' tools, of spines); beyond that a
-//! single fold bulges, creeps out of its score, or tears at its ends. Only what lies at the crease counts.
 
+use super::Rule;
 use crate::measure::at_least;
 use crate::words::sentence;
 use crate::{Context, Finding, Severity, Spot};
 use fold::{Allowance, Assembly, FoldGap, LEAST_DOUBLE, Scoring};
 use model::{Length, Unit};
 
-pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
-    let Some((assembly, folding)) = context.folded else { return Vec::new() };
+pub(super) const RULE: Rule = Rule {
+    name: "tight-fold",
+    severities: &[Severity::Warning],
+    about: "A fold on one score goes round so much that it needs two, with a strip between.\n\n\
+            Round a stack of thickness `T` paper of caliper `t` takes a back of `T + t` (plane geometry, as for \
+            gussets). Up to 1/8 in two scores can't be pressed apart, and one wide score does (a maker of binders' \
+            tools, of spines); beyond that a single fold bulges, creeps out of its score, or tears at its ends. Only \
+            what lies at the crease counts.",
+    example: "The left flap and the base fold round a layer of 4 mm on one score, \"Score 1\", which is too tight.",
+    check,
+};
+
+fn check(context: &Context<'_>) -> Vec<Finding> {
+    let Some((assembly, _)) = context.folded else { return Vec::new() };
     // All of it in one pile would still be thin enough for a wide score.
     let all: f64 = assembly.panels.iter().map(|panel| panel.caliper).sum();
     if all <= LEAST_DOUBLE {
         return Vec::new();
     }
-    let allowance = Allowance { groove: context.document.groove.mm().max(0.0), ..Allowance::default() };
+    let allowance = context.allowance();
     // A fold that is one side of a gusset has its strip; how wide that has to be is told by another rule.
-    let is_tight = |gap: &FoldGap| gap.has == 0.0 && gap.scoring == Scoring::Double;
-    let tight = fold::gaps(assembly, folding, &allowance).into_iter().filter(is_tight);
-    tight.map(|gap| finding(context, assembly, &gap, &allowance)).collect()
+    let is_tight = |gap: &&FoldGap| gap.has == 0.0 && gap.scoring == Scoring::Double;
+    let tight = context.gaps().iter().filter(is_tight);
+    tight.map(|gap| finding(context, assembly, gap, &allowance)).collect()
 }
 
 fn finding(context: &Context<'_>, assembly: &Assembly, gap: &FoldGap, allowance: &Allowance) -> Finding {
@@ -42,7 +51,7 @@ fn finding(context: &Context<'_>, assembly: &Assembly, gap: &FoldGap, allowance:
         None => format!("{wide} apart"),
     };
     Finding {
-        rule: "tight-fold",
+        rule: RULE.name,
         severity: Severity::Warning,
         sentence: sentence(&words),
         mend: format!("Make it a gusset: two scores {apart}, each folded by 90°."),

@@ -1,12 +1,21 @@
 //! Nothing holds a part: it has no glue, and is no card that lies in a pocket.
-//!
-//! It drops out as soon as the folio is opened. Cards and tags are told by `misfit-insert`; a belly band holds itself.
 
+use super::Rule;
 use crate::{Context, Finding, Fix, Severity, Spot};
 use model::part::{Edges, GlueArea, Gluing, change};
 use model::{Part, PartKind, PartLayout, SheetEdge};
 
-pub(super) fn check(context: &Context<'_>) -> Vec<Finding> {
+pub(super) const RULE: Rule = Rule {
+    name: "unheld-part",
+    severities: &[Severity::Error],
+    about: "Nothing holds a part: it has no glue, and is no card that lies in a pocket.\n\n\
+            It drops out as soon as the folio is opened. Cards and tags are told by `misfit-insert`; a belly band \
+            holds itself.",
+    example: "Nothing holds \"Pocket 1\": it has no glue.",
+    check,
+};
+
+fn check(context: &Context<'_>) -> Vec<Finding> {
     context.layout.parts.iter().filter_map(|part| finding(context, part)).collect()
 }
 
@@ -21,7 +30,7 @@ fn finding(context: &Context<'_>, part: &PartLayout) -> Option<Finding> {
         return None;
     }
     Some(Finding {
-        rule: "unheld-part",
+        rule: RULE.name,
         severity: Severity::Error,
         sentence: format!("Nothing holds \"{}\": it has no glue.", part.name),
         mend: "Say where it is glued, or let it be a card that lies in a pocket.".to_owned(),

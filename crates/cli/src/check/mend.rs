@@ -30,8 +30,10 @@ struct Mended {
 }
 
 pub(super) fn run(files: &[PathBuf], rule: &str, output: &Path, out: &mut dyn Write) -> Outcome {
-    if !check::rule::NAMES.contains(&rule) {
-        let names = listed(check::rule::NAMES.iter().map(|name| (*name).to_owned()));
+    if check::rule::named(rule).is_none() {
+        let mut names: Vec<String> = check::rule::ALL.iter().map(|rule| rule.name.to_owned()).collect();
+        names.sort();
+        let names = listed(names);
         return Err(Failure::unreadable(format!("there is no rule \"{rule}\"; the rules are {names}")));
     }
     let [file] = files else {

@@ -41,5 +41,5 @@ pub(super) fn value(told: &Told<'_>) -> Value {
 fn piece(told: &Told<'_>) -> Option<MailPiece> {
     let folded = told.derived.folded.as_ref().map(|(assembly, folding)| (assembly, folding));
     let Told { document, layout, .. } = *told;
-    mail_piece(&Context { document, layout, folded, supply: told.plan() })
+    mail_piece(&Context::new(document, layout, folded, told.plan()))
 }

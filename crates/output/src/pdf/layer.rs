@@ -53,7 +53,7 @@ fn collect(nodes: &[Node], used: &mut BTreeSet<Role>) {
             Node::Item { role, .. } => {
                 used.insert(*role);
             }
-            Node::Group { nodes, .. } => collect(nodes, used),
+            Node::Group { nodes, .. } | Node::Tagged { nodes, .. } => collect(nodes, used),
         }
     }
 }
