@@ -3,6 +3,15 @@
 //! The tests look at the program as a whole, from a project file to what the checker says of it. What one crate does
 //! alone is tested in that crate.
 
+pub mod closed;
+pub mod dice;
+mod said;
+pub mod seeded;
+pub mod stacking;
+mod stuck;
+pub mod truth;
+pub mod unfold;
+
 use file::FileError;
 use model::Document;
 use session::Derived;

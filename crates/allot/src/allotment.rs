@@ -1,6 +1,7 @@
 //! The answer: where every part's paper comes from, how each offcut and each further sheet is cut, and what remains.
 
 use crate::ledger::{Ledger, OffcutLedger};
+use crate::remark::Remark;
 use crate::round::Round;
 use crate::settings::Settings;
 use crate::shape::turned_into;
@@ -33,8 +34,8 @@ pub struct Supply {
     pub part: PartId,
     /// Its paper.
     pub from: Origin,
-    /// What a maker may want to know, in sentences: a fold across the grain, a pattern that can't be upright.
-    pub notes: Vec<String>,
+    /// What a maker may want to know: a fold across the grain, a pattern that can't be upright.
+    pub notes: Vec<Remark>,
 }
 
 /// The paper of a part.
@@ -62,8 +63,8 @@ pub enum Origin {
     },
     /// No paper: it is bought.
     Bought,
-    /// There is no paper for it: what is missing and how to mend it, in a sentence.
-    Missing(String),
+    /// There is no paper for it: what is missing and how to mend it.
+    Missing(Remark),
 }
 
 /// How a part's own little sheet lies on the paper that it is cut from.

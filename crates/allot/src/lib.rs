@@ -35,6 +35,7 @@ mod contain;
 mod fitting;
 mod inner;
 mod ledger;
+mod remark;
 mod round;
 mod settings;
 mod shape;
@@ -51,6 +52,7 @@ pub use allotment::{
 pub use fitting::{Suggestion, fitting};
 pub use inner::{MOST_RECTS, SLIVER, inner_rects};
 pub use ledger::{Ledger, OffcutLedger};
+pub use remark::Remark;
 pub use round::Round;
 pub use settings::{GrainWish, Settings};
 pub use yard::allot;

@@ -1,6 +1,7 @@
 //! Further sheets, of the folio's own paper or another: which part is on which, and how each is cut.
 
 use crate::allotment::{Cutout, Origin, SheetCutting, SheetUse};
+use crate::remark::Remark;
 use crate::round::{Kind, kinds};
 use crate::settings::Settings;
 use crate::steps::{Words, size_words};
@@ -53,9 +54,9 @@ impl Maker<'_> {
         let parts: Vec<_> = kinds.iter().map(Kind::part).collect();
         // Parts and knife come from the document and its settings; where a knife can't be, nothing is cut.
         let Ok(found) = extra_sheets(&parts, self.stock.size, settings.knife, settings.effort) else {
-            let why = "What the knife takes must be nothing or more, and at most 10 m; set it anew.";
+            let why = Remark::new("What the knife takes must be nothing or more, and at most 10 m", "set it anew");
             let all = kinds.iter().flat_map(|kind| &kind.members);
-            self.origins.extend(all.map(|&at| (at, Origin::Missing(why.to_owned()))));
+            self.origins.extend(all.map(|&at| (at, Origin::Missing(why.clone()))));
             return 0;
         };
         let mut next = vec![0; kinds.len()];
@@ -113,7 +114,7 @@ impl Maker<'_> {
         let unit: Unit = self.document.units;
         let (size, sheet) = (size_words(wanted.size, unit), size_words(self.stock.size, unit));
         let turned = if wanted.demand.is_some() { " the way its pattern or grain lies" } else { "" };
-        let why = format!("\"{}\" is {size}, and a sheet of its paper is {sheet}", wanted.name);
-        Origin::Missing(format!("{why}, too small{turned}; make the part smaller, or choose a larger paper."))
+        let why = format!("\"{}\" is {size}, and a sheet of its paper is {sheet}, too small{turned}", wanted.name);
+        Origin::Missing(Remark::new(why, "make the part smaller, or choose a larger paper"))
     }
 }

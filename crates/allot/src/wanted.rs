@@ -1,5 +1,6 @@
 //! What the parts ask for: a rectangle each, and how it may be turned on the paper so that its pattern is upright.
 
+use crate::remark::Remark;
 use crate::settings::{GrainWish, Settings};
 use crate::shape::{Shape, turned_size};
 use crate::upright::{Lies, Views, quarters};
@@ -23,7 +24,7 @@ pub(crate) struct Wanted<'a> {
     /// Which way the grain of its paper runs.
     grain: Option<Grain>,
     /// What is to be said in any case.
-    remarks: Vec<String>,
+    remarks: Vec<Remark>,
 }
 
 impl<'a> Wanted<'a> {
@@ -40,7 +41,7 @@ impl<'a> Wanted<'a> {
         let (stock, name) = (part.stock(document), laid.name.clone());
         let Demand { quarters, is_exact } = demand(views, stock, lies, &laid.folds, settings.grain);
         let what = "is turned by no quarter, so its pattern is cut upright at the nearest quarter";
-        let remarks = if is_exact { Vec::new() } else { vec![format!("\"{name}\" {what}.")] };
+        let remarks = if is_exact { Vec::new() } else { vec![Remark::new(format!("\"{name}\" {what}"), "")] };
         Some(Self {
             part,
             name,
@@ -85,13 +86,13 @@ impl<'a> Wanted<'a> {
     }
 
     /// What is to be said of it when it is cut so.
-    pub(crate) fn notes(&self, quarters: u8) -> Vec<String> {
+    pub(crate) fn notes(&self, quarters: u8) -> Vec<Remark> {
         let mut notes = self.remarks.clone();
         if let (Some(folds), Some(grain)) = (self.folds, self.grain)
             && (folds == grain) != quarters.is_multiple_of(2)
         {
-            let why = "score it well, or have it keep to the grain";
-            notes.push(format!("The fold of \"{}\" runs across the grain; {why}.", self.name));
+            let what = format!("The fold of \"{}\" runs across the grain", self.name);
+            notes.push(Remark::new(what, "score it well, or have it keep to the grain"));
         }
         notes
     }

@@ -7,6 +7,7 @@ mod used;
 use crate::allotment::{Allotment, Cutout, OffcutPaper, OffcutUse, Origin, Standing, Supply};
 use crate::inner::{self, SLIVER};
 use crate::ledger::Ledger;
+use crate::remark::Remark;
 use crate::round::{Blank, Round};
 use crate::settings::Settings;
 use crate::shape::Shape;
@@ -101,21 +102,24 @@ impl<'a> Yard<'a> {
     }
 
     /// The offcut around a mark, or why there is none.
-    fn marked(&self, at: usize, mark: Point) -> Result<usize, String> {
+    fn marked(&self, at: usize, mark: Point) -> Result<usize, Remark> {
         let name = &self.wanted[at].name;
         let piece = self.layout.panel_at(mark).map(|panel| self.layout.panel(panel).piece);
         let offcut = self.offcuts.iter().position(|offcut| Some(offcut.piece) == piece);
         match (piece, offcut) {
             (None, _) => {
-                Err(format!("No paper is left where the offcut for \"{name}\" is marked; choose another offcut."))
+                let what = format!("No paper is left where the offcut for \"{name}\" is marked");
+                Err(Remark::new(what, "choose another offcut"))
             }
             (_, None) => {
-                Err(format!("The paper marked for \"{name}\" is part of the folio; cut it away, or choose an offcut."))
+                let what = format!("The paper marked for \"{name}\" is part of the folio");
+                Err(Remark::new(what, "cut it away, or choose an offcut"))
             }
             (_, Some(offcut)) => match self.offcuts[offcut].whole {
                 Some(other) => {
                     let (offcut, other) = (&self.offcuts[offcut].name, &self.wanted[other].name);
-                    Err(format!("{offcut} is taken whole by \"{other}\"; choose another offcut for \"{name}\"."))
+                    let what = format!("{offcut} is taken whole by \"{other}\"");
+                    Err(Remark::new(what, format!("choose another offcut for \"{name}\"")))
                 }
                 None => Ok(offcut),
             },

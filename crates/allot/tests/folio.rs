@@ -27,7 +27,7 @@ fn origin(found: &Allotment, id: u32) -> String {
             format!("sheet {sheet} of {stock}, turned by {}", cutout.quarters)
         }
         Origin::Bought => "bought".to_owned(),
-        Origin::Missing(why) => why.clone(),
+        Origin::Missing(why) => why.to_string(),
     }
 }
 
@@ -274,7 +274,7 @@ fn turned(up: SheetEdge, host: (&str, &str), face: Face, rotation: Rotation, sho
     let place = Placement { face, rotation, showing, ..Placement::centred(PanelRef::Sheet(at(host.0, host.1))) };
     let found =
         check(&sketch.placed(mat("2", "1"), Source::AnyOffcut, place), &[&format!("Offcut 1, turned by {quarters}")]);
-    assert_eq!(found.supplies[0].notes, Vec::<String>::new());
+    assert_eq!(found.supplies[0].notes, []);
 }
 
 #[test]
@@ -331,7 +331,7 @@ fn a_part_on_a_part_is_upright_too() {
         Placement { rotation: Rotation::from_hundredths(1_500), ..Placement::centred(PanelRef::Sheet(at("8", "6"))) };
     let found = check(&askew.placed(mat("2", "1"), Source::AnyOffcut, place), &["Offcut 1, turned by 0"]);
     assert_eq!(
-        found.supplies[0].notes,
+        found.supplies[0].notes.iter().map(ToString::to_string).collect::<Vec<_>>(),
         ["\"Mat 1\" is turned by no quarter, so its pattern is cut upright at the nearest quarter."]
     );
 }
@@ -365,7 +365,7 @@ fn a_fold_across_the_grain_is_noted_and_kept_when_asked() {
     assert!(!found.is_complete());
     let (_, found) = sketch.allotted();
     let note = "The fold of \"Hinge 1\" runs across the grain; score it well, or have it keep to the grain.";
-    assert_eq!((origin(&found, 1).as_str(), found.supplies[0].notes[0].as_str()), ("Offcut 1, turned by 1", note));
+    assert_eq!((origin(&found, 1).as_str(), found.supplies[0].notes[0].to_string()), ("Offcut 1, turned by 1", note.to_owned()));
 }
 
 #[test]

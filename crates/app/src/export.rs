@@ -81,7 +81,7 @@ impl Picture {
 /// # Errors
 /// Says in a sentence why it could not be written.
 pub(crate) fn save_template(session: &Session, sheets: Sheets, path: &Path) -> Result<(), String> {
-    let options = TemplateOptions { paper: sheets.paper() };
+    let options = TemplateOptions { paper: sheets.paper(), ..TemplateOptions::default() };
     let furnishing = furnishing(session);
     let pages = template(session.document(), &session.derived().layout, furnishing.as_ref(), &options);
     let pages = pages.map_err(|refusal| refused(&refusal))?;

@@ -1,11 +1,14 @@
 //! How findings are mended in one go: what several rules' fixes share.
 
+mod trial;
+
 use crate::{Context, Fix};
 use fold::Trouble;
 use model::change::{delete_line, move_line, move_step};
 use model::part::change::reorder;
 use model::{Edit, Layout, Length, LineId, PartId, Place};
 use std::cell::Cell;
+use std::mem::discriminant;
 
 /// For how many more findings of a rule fixes are worked out. A design is checked at every move of what is dragged in it, and
 /// an edit may carry all its steps; who mends the first findings is offered fixes for the next.
@@ -113,13 +116,16 @@ impl Context<'_> {
     }
 
     /// Those of some moves of a step to another place in the closing order after which less stands in the way of closing
-    /// than now. Each takes a folding to find out.
-    pub(crate) fn better_orders(&self, moves: impl IntoIterator<Item = (usize, usize)>) -> Vec<Fix> {
+    /// than now, and less of the kind of `trouble`: the best first. Each takes a folding to find out.
+    pub(crate) fn better_orders(&self, trouble: &Trouble, moves: impl IntoIterator<Item = (usize, usize)>) -> Vec<Fix> {
         let Some((_, folding)) = self.folded.filter(|(assembly, _)| assembly.panels.len() <= MOST_PANELS) else {
             return Vec::new();
         };
+        // How much stands in the way, and how much of it in this way.
         let hindrances = |troubles: &[Trouble]| {
-            troubles.iter().filter(|trouble| !matches!(trouble, Trouble::NotInSteps { .. })).count()
+            let all = troubles.iter().filter(|trouble| !matches!(trouble, Trouble::NotInSteps { .. })).count();
+            let alike = troubles.iter().filter(|other| discriminant(*other) == discriminant(trouble)).count();
+            (all, alike)
         };
         let now = hindrances(folding.troubles());
         let better = |(from, to): (usize, usize)| {
@@ -129,8 +135,11 @@ impl Context<'_> {
             let closed = fold::close(&fold::assemble(&tried, self.layout)?);
             let side = if to < from { "before" } else { "after" };
             let label = format!("Fold step {} {side} step {}", from + 1, to + 1);
-            (hindrances(closed.troubles()) < now).then(|| Fix::new(label, edit))
+            let then = hindrances(closed.troubles());
+            (then.0 < now.0 && then.1 < now.1).then(|| (then.0, Fix::new(label, edit)))
         };
-        moves.into_iter().take(MOST_TRIED).filter_map(better).collect()
+        let mut orders: Vec<(usize, Fix)> = moves.into_iter().take(MOST_TRIED).filter_map(better).collect();
+        orders.sort_by_key(|(left, _)| *left);
+        orders.into_iter().map(|(_, fix)| fix).collect()
     }
 }

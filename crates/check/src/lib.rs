@@ -13,12 +13,14 @@ mod measure;
 pub mod post;
 pub mod rule;
 mod shown;
+pub mod silence;
 #[cfg(test)]
 mod testing;
 mod words;
 mod worked;
 
 pub use finding::{Finding, Fix, Severity, Spot};
+pub use silence::Silenced;
 
 use allot::Allotment;
 use fold::{Assembly, Folding};
@@ -52,10 +54,20 @@ impl<'a> Context<'a> {
     }
 }
 
-/// Runs every rule: the worst findings first, then in the order of the rules.
+/// What the checker has to say.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Checked {
+    /// What is said: the worst first, then in the order of the rules.
+    pub findings: Vec<Finding>,
+    /// What the maker does not want to hear, in the same order.
+    pub silenced: Vec<Silenced>,
+}
+
+/// Runs every rule, and leaves out what the maker silenced.
 #[must_use]
-pub fn check(context: &Context<'_>) -> Vec<Finding> {
+pub fn check(context: &Context<'_>) -> Checked {
     let mut findings: Vec<Finding> = rule::ALL.iter().flat_map(|rule| (rule.check)(context)).collect();
     findings.sort_by_key(|finding| std::cmp::Reverse(finding.severity));
-    findings
+    let (findings, silenced) = silence::parted(findings, context.document, context.layout);
+    Checked { findings, silenced }
 }

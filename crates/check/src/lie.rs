@@ -129,6 +129,18 @@ pub(crate) fn overlap(a: &[Vec<DVec2>], b: &[Vec<DVec2>]) -> bool {
     a.iter().any(|a| b.iter().any(|b| is_proper(&shared(a, b))))
 }
 
+/// How far shapes lie over others, in mm: the lesser side of the upright rectangle around what two of them share, where that
+/// is most.
+pub(crate) fn deepest(shapes: &[Vec<DVec2>], others: &[Vec<DVec2>]) -> f64 {
+    let pairs = shapes.iter().flat_map(|a| others.iter().map(move |b| shared(a, b)));
+    let depth = |both: Vec<DVec2>| {
+        let low = both.iter().copied().reduce(DVec2::min).unwrap_or_default();
+        let high = both.iter().copied().reduce(DVec2::max).unwrap_or_default();
+        (high - low).min_element()
+    };
+    pairs.filter(|both| is_proper(both)).map(depth).fold(0.0, f64::max)
+}
+
 /// How far some shapes, on the sheet of a panel, reach over a fold of it onto the panel beyond, in mm; 0 where they don't.
 pub(crate) fn reach_over(assembly: &Assembly, joint: &Joint, host: usize, shapes: &[Vec<DVec2>]) -> f64 {
     let Some(other) = beyond(joint, host) else { return 0.0 };
@@ -167,13 +179,32 @@ pub(crate) fn farthest_from(shapes: &[Vec<DVec2>], of: &[Vec<DVec2>]) -> f64 {
 
 /// How near some shapes come to a fold, in mm: to its stretches, not to their line.
 pub(crate) fn nearest_to(joint: &Joint, shapes: &[Vec<DVec2>]) -> f64 {
+    between(&joint.stretches, shapes)
+}
+
+/// How near some shapes come to stretches, in mm.
+pub(crate) fn between(stretches: &[(DVec2, DVec2)], shapes: &[Vec<DVec2>]) -> f64 {
     let to_side = |(p, q): (DVec2, DVec2), (a, b): (DVec2, DVec2)| {
         let ends = [from_segment(p, (a, b)), from_segment(q, (a, b)), from_segment(a, (p, q)), from_segment(b, (p, q))];
         ends.into_iter().fold(f64::INFINITY, f64::min)
     };
     let sides = shapes.iter().flat_map(|shape| edges(shape));
-    let all = sides.flat_map(|side| joint.stretches.iter().map(move |&stretch| to_side(side, stretch)));
+    let all = sides.flat_map(|side| stretches.iter().map(move |&stretch| to_side(side, stretch)));
     all.fold(f64::INFINITY, f64::min)
+}
+
+/// How far some shapes lie from others, in mm; 0 where they share anything.
+pub(crate) fn apart(shapes: &[Vec<DVec2>], others: &[Vec<DVec2>]) -> f64 {
+    if overlap(shapes, others) {
+        return 0.0;
+    }
+    let from = |corners: &[Vec<DVec2>], sides: &[Vec<DVec2>]| {
+        let sides: Vec<(DVec2, DVec2)> = sides.iter().flat_map(|shape| edges(shape)).collect();
+        let nearest =
+            |&corner: &DVec2| sides.iter().map(|&side| from_segment(corner, side)).fold(f64::INFINITY, f64::min);
+        corners.iter().flatten().map(nearest).fold(f64::INFINITY, f64::min)
+    };
+    from(shapes, others).min(from(others, shapes))
 }
 
 fn from_segment(point: DVec2, (a, b): (DVec2, DVec2)) -> f64 {
@@ -220,22 +251,38 @@ impl Shift<'_> {
     /// Moves the part away from the fold by so many mm, and on to a clearance from it; without that where there is no
     /// room. `None` where it would then reach over another side of the panel, or other glue of it would not hold.
     pub(crate) fn away_by(&self, context: &Context<'_>, assembly: &Assembly, by: f64) -> Option<Fix> {
-        let unit = context.document.units;
-        let host = &assembly.panels[self.host];
-        let all_there = self.part.glue.iter().all(|glue| glue.panels[1] == host.id);
-        if !all_there || self.part.laid?.on != host.id {
-            return None;
-        }
         let (_, out) = past(self.joint, self.host)?;
-        let by = [by + CLEARANCE.of(unit).mm(), by].map(|by| up_to_mark(by, unit)).into_iter().find(|by| {
-            let moved = |shape: &Vec<DVec2>| shape.iter().map(|&corner| corner - out * by.mm()).collect();
-            let moved: Shapes = self.shapes.iter().map(moved).collect();
-            *by > Length::ZERO && !is_seen(farthest_from(&outside(&moved, &host.convex), &host.convex))
-        })?;
-        let (whither, way) = straight(-out, by)?;
-        let edit = change::shift(context.document, self.part.id, way)?;
-        Some(Fix::new(format!("Move it {} {whither}", by.text(unit)), edit))
+        let Self { part, host, shapes, .. } = *self;
+        moved_away(context, assembly, part, host, shapes, -out, by)
     }
+}
+
+/// Moves a part on the panel that it is put on (a place in [`Assembly::panels`]) along `way`, by so many mm and a clearance,
+/// without that where there is no room. `shapes` are what of it has to lie on that panel, on its sheet. `None` where it would
+/// then reach over another side of the panel, or other glue of it would not hold.
+pub(crate) fn moved_away(
+    context: &Context<'_>,
+    assembly: &Assembly,
+    part: &PartLayout,
+    host: usize,
+    shapes: &Shapes,
+    way: DVec2,
+    by: f64,
+) -> Option<Fix> {
+    let unit = context.document.units;
+    let host = &assembly.panels[host];
+    let all_there = part.glue.iter().all(|glue| glue.panels[1] == host.id);
+    if !all_there || part.laid?.on != host.id {
+        return None;
+    }
+    let by = [by + CLEARANCE.of(unit).mm(), by].map(|by| up_to_mark(by, unit)).into_iter().find(|by| {
+        let moved = |shape: &Vec<DVec2>| shape.iter().map(|&corner| corner + way * by.mm()).collect();
+        let moved: Shapes = shapes.iter().map(moved).collect();
+        *by > Length::ZERO && !is_seen(farthest_from(&outside(&moved, &host.convex), &host.convex))
+    })?;
+    let (whither, way) = straight(way, by)?;
+    let edit = change::shift(context.document, part.id, way)?;
+    Some(Fix::new(format!("Move it {} {whither}", by.text(unit)), edit))
 }
 
 /// So far along one of the sheet's two directions, and what that is called; `None` for a slanting one.
@@ -303,6 +350,16 @@ mod tests {
             (square(-4.0, 2.0, 5.0), 4.0),
         ] {
             assert!((by(shape.clone()) - expected).abs() < 1e-9, "{shape:?}");
+        }
+    }
+
+    #[test]
+    fn what_lies_apart_does_so_by_the_shortest_way() {
+        let by = |x, y| apart(&[square(0.0, 0.0, 10.0)], &[square(x, y, 5.0)]);
+        for (x, y, expected) in
+            [(12.0, 2.0, 2.0), (13.0, 14.0, 5.0), (10.0, 0.0, 0.0), (8.0, 8.0, 0.0), (2.0, 2.0, 0.0)]
+        {
+            assert!((by(x, y) - expected).abs() < 1e-9, "{x} and {y}");
         }
     }
 

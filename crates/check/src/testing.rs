@@ -4,12 +4,17 @@
 pub(crate) mod common;
 pub(crate) mod part;
 
-use crate::{Context, Finding, Fix, Severity, check};
+use crate::{Checked, Context, Finding, Fix, Severity, check};
 use model::change::perform;
 use model::{Document, Layout};
 
 /// All findings of a document.
 pub(crate) fn findings(document: &Document) -> Vec<Finding> {
+    checked(document).0.findings
+}
+
+/// What is said of a document and what is silenced, with its layout.
+pub(crate) fn checked(document: &Document) -> (Checked, Layout) {
     let layout = Layout::of(document);
     let folded = fold::assemble(document, &layout).map(|assembly| {
         let folding = fold::close(&assembly);
@@ -17,12 +22,12 @@ pub(crate) fn findings(document: &Document) -> Vec<Finding> {
     });
     let folded = folded.as_ref().map(|(assembly, folding)| (assembly, folding));
     let supply = (!document.parts.is_empty()).then(|| allot::allot(document, &layout, &allot::Settings::of(document)));
-    let findings = check(&Context::new(document, &layout, folded, supply.as_ref()));
-    for finding in &findings {
+    let checked = check(&Context::new(document, &layout, folded, supply.as_ref()));
+    for finding in &checked.findings {
         let rule = crate::rule::named(finding.rule).expect("findings have the names of rules");
         assert!(rule.severities.contains(&finding.severity), "{} is no {:?}", finding.rule, finding.severity);
     }
-    findings
+    (checked, layout)
 }
 
 /// The first finding of a rule, mended in each of the ways that it offers: what each is called, and the design then. Each

@@ -1,10 +1,14 @@
 //! What several rules look at and takes a while to work out: each once a check, when a rule first asks.
 
 use crate::Context;
+use crate::lie;
 use fit::{CornerSet, Holders, PocketFit, TrayFit};
-use fold::{Allowance, FoldGap, GussetFit, Thickness};
+use fold::{Allowance, Assembly, FoldGap, Folding, GussetFit, Ring, Thickness, Trouble, mobility};
 use make::Making;
+use model::Point;
+use model::part::ClosureKind;
 use std::cell::OnceCell;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What has been worked out so far.
 #[derive(Debug, Default)]
@@ -16,6 +20,8 @@ pub(crate) struct Worked {
     pockets: OnceCell<Vec<PocketFit>>,
     corners: OnceCell<Vec<CornerSet>>,
     trays: OnceCell<Vec<TrayFit>>,
+    bodies: OnceCell<Vec<usize>>,
+    rigid: OnceCell<BTreeMap<usize, Ring>>,
 }
 
 impl Context<'_> {
@@ -42,6 +48,21 @@ impl Context<'_> {
         self.worked.gaps.get_or_init(|| self.folded.map(work).unwrap_or_default())
     }
 
+    /// What is glued together: for each panel (a place in [`Assembly::panels`]) the number of its body, the same for all
+    /// that is glued to it, straight or by way of others, with no fold and no ribbon
+    /// between. None without a base.
+    pub(crate) fn bodies(&self) -> &[usize] {
+        let work = || self.folded.map(|(assembly, _)| bodies(self, assembly)).unwrap_or_default();
+        self.worked.bodies.get_or_init(work)
+    }
+
+    /// For what keeps a step from folding, by its place in [`Folding::troubles`]: the ring closed by glue that holds it, where
+    /// there is one and it can't move.
+    pub(crate) fn rigid_rings(&self) -> &BTreeMap<usize, Ring> {
+        let work = |(assembly, folding)| rigid_rings(self, assembly, folding);
+        self.worked.rigid.get_or_init(|| self.folded.map(work).unwrap_or_default())
+    }
+
     /// In which order the folio is made.
     pub(crate) fn making(&self) -> &Making {
         self.worked.making.get_or_init(|| Making::of(self.document, self.layout))
@@ -59,4 +80,51 @@ impl Context<'_> {
         let trays = self.worked.trays.get_or_init(|| self.folded.map(trays).unwrap_or_default());
         Holders { pockets: self.pockets(), corners, trays }
     }
+}
+
+fn bodies(context: &Context<'_>, assembly: &Assembly) -> Vec<usize> {
+    // A ribbon bends, and holds nothing still that it is glued to.
+    let is_limp = |panel: usize| {
+        let part = context.layout.part_of(assembly.panels[panel].id).and_then(|part| context.document.part(part.id));
+        part.and_then(lie::closure) == Some(ClosureKind::Ribbon)
+    };
+    let stiff = assembly.bonds.iter().filter(|bond| !bond.area.is_empty() && !is_limp(bond.panels[0]));
+    let mut bodies: Vec<usize> = (0..assembly.panels.len()).collect();
+    for [a, b] in stiff.map(|bond| bond.panels) {
+        let (kept, gone) = (bodies[a].min(bodies[b]), bodies[a].max(bodies[b]));
+        bodies.iter_mut().filter(|body| **body == gone).for_each(|body| *body = kept);
+    }
+    bodies
+}
+
+/// Before how many steps rings are looked for: it takes a while, and who mends the first is told of the next.
+const MOST_STEPS: usize = 4;
+
+fn rigid_rings(context: &Context<'_>, assembly: &Assembly, folding: &Folding) -> BTreeMap<usize, Ring> {
+    let mut rigid = BTreeMap::new();
+    if assembly.bonds.is_empty() {
+        return rigid;
+    }
+    let is_glued = |ring: &Ring| {
+        let places = ring.panels.iter().filter_map(|&panel| assembly.place(panel));
+        places.map(|place| context.bodies()[place]).collect::<BTreeSet<_>>().len() < ring.panels.len()
+    };
+    // Paper that is kept round a corner is told with the corner, where lines meet; a ring is told in the middle of a fold.
+    let is_corner = |at: Point| context.layout.stretches.iter().any(|it| [it.segment.a, it.segment.b].contains(&at));
+    let mut by_step: BTreeMap<usize, Vec<Ring>> = BTreeMap::new();
+    for (place, trouble) in folding.troubles().iter().enumerate() {
+        let Trouble::Joined { step, lines, at, .. } = trouble else { continue };
+        if is_corner(*at) || (by_step.len() >= MOST_STEPS && !by_step.contains_key(step)) {
+            continue;
+        }
+        let rings = by_step.entry(*step).or_insert_with(|| {
+            let all = mobility(assembly, folding, *step).into_iter();
+            all.filter(|ring| !ring.moves && is_glued(ring)).collect()
+        });
+        let holds = |ring: &&Ring| ring.lines.iter().any(|line| lines.contains(line));
+        if let Some(ring) = rings.iter().find(holds) {
+            rigid.insert(place, ring.clone());
+        }
+    }
+    rigid
 }

@@ -2,6 +2,7 @@
 
 use crate::export::ExportTask;
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use std::io::IsTerminal;
 use std::path::PathBuf;
 
 /// Design a folio from one sheet of paper, see it fold, and cut it.
@@ -22,6 +23,8 @@ pub(crate) enum Task {
     Describe(DescribeTask),
     /// Make a template to print, or a picture.
     Export(ExportTask),
+    /// Say what the checker looks for, and where its limits come from.
+    Rules(RulesTask),
     /// List the starter designs, or copy one.
     Starters(StartersTask),
     /// Make an empty design.
@@ -33,6 +36,7 @@ pub(crate) enum Task {
 }
 
 #[derive(Debug, Args)]
+#[command(group = clap::ArgGroup::new("changes").args(["fix", "silence", "hear"]))]
 pub(crate) struct CheckTask {
     /// The designs to check.
     #[arg(required = true, value_name = "FILE")]
@@ -44,9 +48,55 @@ pub(crate) struct CheckTask {
     /// offers, one after another.
     #[arg(long, value_name = "RULE", requires = "output", conflicts_with = "json")]
     pub(crate) fix: Option<String>,
-    /// Where to put the mended design.
-    #[arg(short, long, value_name = "FILE", requires = "fix")]
+    /// Say no more of what this rule finds at one place of one design, for the reason given with --reason.
+    #[arg(long, value_name = "RULE", requires_all = ["output", "reason"], conflicts_with_all = ["json", "fix"])]
+    pub(crate) silence: Option<String>,
+    /// Why that is as you want it; kept in the design.
+    #[arg(long, value_name = "WHY", requires = "silence")]
+    pub(crate) reason: Option<String>,
+    /// Let what is silenced of this rule in one design be heard again.
+    #[arg(long, value_name = "RULE", requires = "output", conflicts_with_all = ["json", "fix", "silence"])]
+    pub(crate) hear: Option<String>,
+    /// Which of several findings --silence or --hear is for, counted from 1 as they are told.
+    #[arg(long, value_name = "N", conflicts_with_all = ["json", "fix"])]
+    pub(crate) number: Option<usize>,
+    /// Where to put the changed design.
+    #[arg(short, long, value_name = "FILE", requires = "changes")]
     pub(crate) output: Option<PathBuf>,
+    /// Whether severities are coloured: where a terminal shows them and NO_COLOR is not set, when left out.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) colour: ColourWord,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
+pub(crate) enum ColourWord {
+    /// On a terminal.
+    #[default]
+    Auto,
+    /// In any case.
+    Always,
+    /// Not at all.
+    Never,
+}
+
+impl ColourWord {
+    /// Whether what goes to standard output is to have colour.
+    pub(crate) fn is_on(self) -> bool {
+        match self {
+            Self::Always => true,
+            Self::Never => false,
+            // A variable of this name that is not empty asks for none (an informal standard of command-line programs).
+            Self::Auto => {
+                std::io::stdout().is_terminal() && std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty())
+            }
+        }
+    }
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct RulesTask {
+    /// The rule to explain, such as off-groove; all of them, as a page of Markdown, when left out.
+    pub(crate) rule: Option<String>,
 }
 
 #[derive(Debug, Args)]

@@ -1,20 +1,33 @@
 //! `foliowright check`.
 
 mod mend;
+mod report;
+mod silence;
 
 use crate::arguments::CheckTask;
 use crate::lengths;
 use crate::{Failure, Outcome, read};
 use check::{Finding, Severity};
 use model::Document;
+use report::Ink;
 use serde_json::{Value, json};
 use session::Derived;
+use silence::Meant;
 use std::io::Write;
 
 pub(crate) fn run(task: &CheckTask, out: &mut dyn Write, err: &mut dyn Write) -> Outcome {
-    if let (Some(rule), Some(output)) = (&task.fix, &task.output) {
-        return mend::run(&task.files, rule, output, out);
+    if let Some(output) = &task.output {
+        let meant = |rule| Meant { rule, number: task.number };
+        return match (&task.fix, &task.silence, &task.hear) {
+            (Some(rule), ..) => mend::run(&task.files, rule, output, out),
+            (_, Some(rule), _) => {
+                silence::silence(&task.files, meant(rule), task.reason.as_deref().unwrap_or_default(), output, out)
+            }
+            (.., Some(rule)) => silence::hear(&task.files, meant(rule), output, out),
+            _ => Err(Failure::unreadable("--output goes with --fix, --silence or --hear".to_owned())),
+        };
     }
+    let ink = Ink::new(task.colour.is_on());
     let mut unreadable = false;
     let mut worst = None;
     let mut reports = Vec::new();
@@ -33,14 +46,9 @@ pub(crate) fn run(task: &CheckTask, out: &mut dyn Write, err: &mut dyn Write) ->
         worst = worst.max(derived.worst());
         let name = path.display().to_string();
         if task.json {
-            let findings: Vec<Value> = derived.findings.iter().map(|f| finding(f, &document, &derived)).collect();
-            reports.push(json!({ "file": name, "findings": findings }));
-        } else if derived.findings.is_empty() {
-            writeln!(out, "{name}: no findings")?;
+            reports.push(report(&name, &document, &derived));
         } else {
-            for Finding { rule, severity, sentence, mend, .. } in &derived.findings {
-                writeln!(out, "{name}: {}: {sentence} {mend} [{rule}]", severity.word())?;
-            }
+            report::lines(&name, &document, &derived, ink, out)?;
         }
     }
     if task.json {
@@ -52,6 +60,30 @@ pub(crate) fn run(task: &CheckTask, out: &mut dyn Write, err: &mut dyn Write) ->
         (_, Some(Severity::Warning | Severity::Error)) => Err(Failure::Refused(None)),
         _ => Ok(()),
     }
+}
+
+/// What is found in a design as JSON: the worst first, then by the order of the rules.
+fn report(name: &str, document: &Document, derived: &Derived) -> Value {
+    let findings: Vec<Value> = derived.findings.iter().map(|f| finding(f, document, derived)).collect();
+    json!({ "file": name, "findings": findings, "silenced": silenced(document, derived) })
+}
+
+/// What is silenced: findings, each with the reason, and the places for which nothing would be said now.
+pub(crate) fn silenced(document: &Document, derived: &Derived) -> Value {
+    let with_reason = |silenced: &check::Silenced| {
+        let mut value = finding(&silenced.finding, document, derived);
+        value["reason"] = json!(document.silences[silenced.by].reason);
+        value
+    };
+    let is_idle = |by: &usize| derived.silenced.iter().all(|silenced| silenced.by != *by);
+    let idle = (0..document.silences.len()).filter(is_idle).map(|by| {
+        let silence = &document.silences[by];
+        json!({ "rule": silence.rule, "reason": silence.reason })
+    });
+    json!({
+        "findings": derived.silenced.iter().map(with_reason).collect::<Vec<_>>(),
+        "idle": idle.collect::<Vec<_>>(),
+    })
 }
 
 /// A finding as JSON; also part of `describe`.

@@ -10,6 +10,7 @@ mod convert;
 mod describe;
 mod export;
 mod lengths;
+mod rules;
 mod starters;
 
 use arguments::{Arguments, Task};
@@ -50,10 +51,11 @@ impl From<io::Error> for Failure {
 /// Whether a word is a task of the command line, so that `foliowright WORD …` does not open a window.
 #[must_use]
 pub fn is_command(word: &OsStr) -> bool {
-    const WORDS: [&str; 12] = [
+    const WORDS: [&str; 13] = [
         "check",
         "describe",
         "export",
+        "rules",
         "starters",
         "new",
         "convert",
@@ -92,7 +94,8 @@ pub fn run_with(arguments: impl Iterator<Item = OsString>, out: &mut dyn Write, 
     let outcome = match arguments.task {
         Task::Check(task) => check::run(&task, out, err),
         Task::Describe(task) => describe::run(&task, out),
-        Task::Export(task) => export::run(&task, out),
+        Task::Export(task) => export::run(&task, out, err),
+        Task::Rules(task) => rules::run(&task, out),
         Task::Starters(task) => starters::list_or_copy(&task, out),
         Task::New(task) => starters::new(&task, out),
         Task::Convert(task) => convert::run(&task, out),

@@ -1,7 +1,12 @@
 //! The command line as a maker types it, on streams and files of our own.
 
+mod cutting;
+mod animation;
+mod artwork;
+mod booklet;
 mod mend;
 mod parts;
+mod silence;
 
 use crate::run_with;
 use serde_json::{Value, json};
@@ -129,6 +134,24 @@ fn the_ways_for_layers_to_lie_are_counted() {
     assert_eq!((&plane["by_folding"], &plane["unknown"]), (&json!(1), &json!(23)), "{plane}");
     assert_eq!(parsed(&["describe", "--json", path])["orders"], Value::Null);
     check_refused(&["describe", path, "--orders=-1"], 2, "-1");
+}
+
+#[test]
+fn rules_are_explained_and_the_kept_page_is_that_of_the_program() {
+    let (code, page, err) = typed(&["rules"]);
+    assert_eq!((code, err.as_str()), (0, ""));
+    let kept = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/../../docs/findings.md")).unwrap();
+    assert!(
+        kept == page,
+        "docs/findings.md is not what the program says; renew it: cargo run -- rules > docs/findings.md"
+    );
+    for rule in check::rule::ALL {
+        assert!(page.contains(&format!("\n## {}\n", rule.name)), "{}", rule.name);
+    }
+    let (code, one, _) = typed(&["rules", "off-groove"]);
+    assert_eq!(code, 0);
+    assert!(one.starts_with("off-groove (note)\n") && one.contains("For instance:\n  \"Score 2\""), "{one}");
+    check_refused(&["rules", "tidy"], 2, "there is no rule \"tidy\"; the rules are across-grain, ");
 }
 
 #[test]

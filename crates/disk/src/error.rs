@@ -46,10 +46,12 @@ pub enum Fault {
     Design(FileError),
     /// The design goes beyond what the format holds, so that what was saved could not be opened again.
     Unopenable(FileError),
-    /// It is no picture that a design can take.
-    NoPicture,
-    /// It is a picture of more bytes or pixels than a design takes.
+    /// It is no picture that can be read.
+    Picture(raster::ReadError),
+    /// It is a picture of more bytes than a design takes.
     LargePicture,
+    /// It is another picture than the one that was put on the sheet.
+    ChangedPicture,
     /// The folder that artwork is kept in has another picture of that name.
     OtherPicture,
     /// The system could not read it, for a reason of its own.
@@ -104,8 +106,9 @@ impl fmt::Display for Fault {
             Self::MayNotWrite => "you may not save here; change the permissions or save under another name",
             Self::ReadOnly => "this is marked read-only; take the mark off or save under another name",
             Self::Full => "there is no room left on the disk; free some or save elsewhere",
-            Self::NoPicture => "this is no PNG or JPEG picture; choose one",
-            Self::LargePicture => "this picture is too large; make it at most 64 MB and 20 000 pixels along a side",
+            Self::Picture(error) => return error.fmt(f),
+            Self::LargePicture => "this picture takes more than 64 MB; save it with fewer pixels",
+            Self::ChangedPicture => "this is another picture than the one that was put on the sheet; put it on again",
             Self::OtherPicture => "the design has another picture of this name already; give this one another name",
             Self::NotText { byte } => {
                 return write!(f, "this is not text from byte {} on; open a .folio file", byte.saturating_add(1));

@@ -1,14 +1,16 @@
 //! The folio folded: an orthographic view as a display list, the nearer panels over the farther.
 
+use crate::artwork::{Printed, image};
 use crate::hidden::{Corner, Face, back_to_front};
-use crate::list::{Drawing, Node, Role, Shape, Stroke};
+use crate::list::{Drawing, Node, Picture, Role, Shape, Stroke};
 use crate::sheet::add_polygon;
 use crate::style::{Colour, OUTLINE, PAPER_BACK, PAPER_FRONT, PART_BACK, PART_FRONT, THIN_WIDTH, stroke_for};
 use fold::overlap::edges;
 use fold::{Assembly, PanelShape};
 use glam::{DAffine3, DMat3, DVec2, DVec3};
-use kurbo::{BezPath, Point, Rect, Size};
+use kurbo::{Affine, BezPath, Point, Rect, Size};
 use model::{Layout, PanelId};
+use std::sync::Arc;
 
 /// Where the maker looks from, in degrees.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -68,9 +70,21 @@ const ON_OUTLINE: f64 = 1e-6;
 /// How much of the outline's ink darkens a panel seen at a right angle to its face's best light, of 255.
 const DEEPEST_SHADE: f64 = 70.0;
 
-/// The folio in a pose, from [`fold::Folding::pose`] for the same assembly.
+/// The folio in a pose, from [`fold::Folding::pose`] for the same assembly, plain.
 #[must_use]
 pub fn folded_scene(layout: &Layout, assembly: &Assembly, poses: &[DAffine3], view: &View) -> FoldedScene {
+    printed_scene(layout, assembly, poses, view, &Printed::NOTHING)
+}
+
+/// The same with what is printed on its papers.
+#[must_use]
+pub fn printed_scene(
+    layout: &Layout,
+    assembly: &Assembly,
+    poses: &[DAffine3],
+    view: &View,
+    printed: &Printed<'_>,
+) -> FoldedScene {
     let matrix = view.matrix();
     let origin = middle_of_base(layout, assembly);
     let to_view = |pose: &DAffine3, point: DVec2| matrix * (pose.transform_point3(point.extend(0.0)) - origin);
@@ -90,20 +104,49 @@ pub fn folded_scene(layout: &Layout, assembly: &Assembly, poses: &[DAffine3], vi
     let points = ordered.iter().flat_map(|face| face.corners.iter().map(|corner| flat(corner.at)));
     scene.bounds = bounds(points);
     for parts in ordered.chunk_by(|a, b| a.tag.panel == b.tag.panel) {
-        paint(parts, &mut scene);
+        let print = parts.first().and_then(|part| {
+            let Seen { panel, front, .. } = part.tag;
+            let face = if front { model::Face::Front } else { model::Face::Back };
+            let (picture, on_sheet) = printed.on_panel(layout, panel, face)?;
+            let pose = poses.get(assembly.place(panel)?)?;
+            // The panel's sheet has y down, the world y up.
+            let at = |x, y| flat(to_view(pose, DVec2::new(x, y)));
+            let origin = at(0.0, 0.0);
+            let (right, down) = (at(1.0, 0.0) - origin, at(0.0, -1.0) - origin);
+            Some((picture, Affine::new([right.x, right.y, down.x, down.y, origin.x, origin.y]) * on_sheet))
+        });
+        paint(parts, print, &mut scene);
     }
     scene
+}
+
+/// The rectangle around the folio in a pose, as it is seen: that of [`FoldedScene::bounds`] without looking at what hides
+/// what.
+#[must_use]
+pub fn bounds_in_pose(layout: &Layout, assembly: &Assembly, poses: &[DAffine3], view: &View) -> Rect {
+    let (matrix, origin) = (view.matrix(), middle_of_base(layout, assembly));
+    let placed = assembly.panels.iter().zip(poses);
+    bounds(placed.flat_map(|(panel, pose)| {
+        let points = panel.convex.iter().flatten();
+        points.map(move |&point| flat(matrix * (pose.transform_point3(point.extend(0.0)) - origin)))
+    }))
 }
 
 /// A picture of the folio in a pose, with a margin, scaled so that its longer side is `longest` mm.
 #[must_use]
 pub fn folded_picture(scene: &FoldedScene, longest: f64, description: &str) -> Drawing {
+    framed_picture(scene, scene.bounds, longest, description)
+}
+
+/// The same with `frame` of the view within the margin, whatever the folio reaches to.
+#[must_use]
+pub fn framed_picture(scene: &FoldedScene, frame: Rect, longest: f64, description: &str) -> Drawing {
     const MARGIN: f64 = 6.0;
-    let (w, h) = (scene.bounds.width().max(1.0), scene.bounds.height().max(1.0));
+    let (w, h) = (frame.width().max(1.0), frame.height().max(1.0));
     let scale = (longest - 2.0 * MARGIN).max(1.0) / w.max(h);
     let mut drawing = Drawing::new(Size::new(w * scale + 2.0 * MARGIN, h * scale + 2.0 * MARGIN), description);
-    let shift = Point::new(MARGIN, MARGIN).to_vec2() - scene.bounds.origin().to_vec2() * scale;
-    let place = kurbo::Affine::translate(shift) * kurbo::Affine::scale(scale);
+    let shift = Point::new(MARGIN, MARGIN).to_vec2() - frame.origin().to_vec2() * scale;
+    let place = Affine::translate(shift) * Affine::scale(scale);
     drawing.nodes.push(Node::Group { place, clip: None, nodes: scene.nodes.clone() });
     drawing
 }
@@ -125,7 +168,10 @@ fn middle_of_base(layout: &Layout, assembly: &Assembly) -> DVec3 {
 
 /// Paints parts of one panel that lie beside one another in the order: first all of the paper, then the edges, so that no
 /// part hides half of another's edge.
-fn paint(parts: &[Face<Seen>], scene: &mut FoldedScene) {
+///
+/// What is printed lies over the paper, and the shade over both.
+fn paint(parts: &[Face<Seen>], print: Option<(&Arc<Picture>, Affine)>, scene: &mut FoldedScene) {
+    let mut all = BezPath::new();
     for face in parts {
         let Seen { panel, front, is_part, normal } = face.tag;
         let outline: Vec<Point> = face.corners.iter().map(|corner| flat(corner.at)).collect();
@@ -137,12 +183,21 @@ fn paint(parts: &[Face<Seen>], scene: &mut FoldedScene) {
             (true, true) => PART_FRONT,
             (false, true) => PART_BACK,
         };
-        let colour = shaded(ground, normal);
+        let colour = if print.is_some() { ground } else { shade(normal).over(ground) };
+        all.extend(path.iter());
         scene.nodes.push(Node::Item { role: Role::Paper, shape: Shape::Fill { path, colour } });
         scene.faces.push(FoldedFace { panel, front, outline });
         // Edges that are not the panel's own only part its fill: a hairline of the same colour closes the seam.
         let seam = Stroke { width: THIN_WIDTH, colour, dashes: Vec::new(), dash_start: 0.0 };
         scene.nodes.extend(edges_of(face, false, seam));
+    }
+    if let (Some((picture, place)), Some(first)) = (print, parts.first()) {
+        let colour = shade(first.tag.normal);
+        let nodes = image(Role::Paper, picture, place, all.clone())
+            .into_iter()
+            .chain([Node::Item { role: Role::Paper, shape: Shape::Fill { path: all, colour } }])
+            .collect();
+        scene.nodes.push(Node::Group { place: Affine::IDENTITY, clip: None, nodes });
     }
     for face in parts {
         scene.nodes.extend(edges_of(face, true, stroke_for(Role::Outline)));
@@ -162,13 +217,13 @@ fn edges_of(face: &Face<Seen>, own: bool, stroke: Stroke) -> Option<Node> {
 
 /// Paper seen straight on is as light as it is; the more it turns away, the darker. The light comes from the upper
 /// left, so that walls on either side differ.
-fn shaded(colour: Colour, normal: DVec3) -> Colour {
+fn shade(normal: DVec3) -> Colour {
     let facing = if normal.z < 0.0 { -normal } else { normal };
     let light = DVec3::new(-0.35, -0.45, 0.82);
     let missing = (1.0 - facing.dot(light) / light.length()).clamp(0.0, 1.0);
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 0 and DEEPEST_SHADE")]
     let parts = (missing * DEEPEST_SHADE).round() as u8;
-    OUTLINE.with_alpha(parts).over(colour)
+    OUTLINE.with_alpha(parts)
 }
 
 fn flat(point: DVec3) -> Point {

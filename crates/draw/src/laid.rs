@@ -7,7 +7,7 @@ use crate::style::{PART_BACK, PART_FRONT, stroke_for};
 use fold::{Assembly, Folding};
 use glam::{DAffine3, DVec3};
 use kurbo::{BezPath, Line, Point, Rect};
-use model::{Layout, Length, Panel, PartId, PartLayout};
+use model::{Face, Layout, Length, Panel, PartId, PartLayout};
 
 /// What is shown of parts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -84,8 +84,15 @@ pub fn laid_nodes(layout: &Layout, assembly: &Assembly, folding: &Folding, board
 /// Where parts are put on the front of the sheet, as dotted outlines: what a printed sheet shows of them.
 #[must_use]
 pub fn place_nodes(layout: &Layout, assembly: &Assembly, folding: &Folding, board: Board) -> Vec<Node> {
+    places_on(layout, assembly, folding, board, Face::Front)
+}
+
+/// The same for one face of the sheet; those on the back as they are seen through the sheet.
+#[must_use]
+pub fn places_on(layout: &Layout, assembly: &Assembly, folding: &Folding, board: Board, face: Face) -> Vec<Node> {
+    let is_there = |laid: &&LaidPart| laid.is_behind == (face == Face::Back);
     let mut path = BezPath::new();
-    for laid in laid_parts(layout, assembly, folding, board).iter().filter(|laid| !laid.is_behind) {
+    for laid in laid_parts(layout, assembly, folding, board).iter().filter(is_there) {
         for outline in &laid.outlines {
             add_polygon(&mut path, outline.iter().copied());
         }
@@ -97,6 +104,26 @@ pub fn place_nodes(layout: &Layout, assembly: &Assembly, folding: &Folding, boar
     vec![Node::Item { role: Role::Part, shape: Shape::Line { path, stroke } }]
 }
 
+/// Where the folio's own panels take glue on one face, hatched, before anything is folded; on the back as it is seen
+/// through the sheet.
+#[must_use]
+pub fn glued_on(layout: &Layout, assembly: &Assembly, folding: &Folding, board: Board, face: Face) -> Vec<Node> {
+    let poses = folding.flat_pose(0.0);
+    let mut areas = Vec::new();
+    for part in &layout.parts {
+        let own = if is_behind(layout, part) { Face::Back } else { Face::Front };
+        for glue in part.glue.iter().filter(|glue| layout.part_of(glue.panels[1]).is_none()) {
+            let host_face = part.laid.filter(|laid| laid.on == glue.panels[1]).map_or(own, |laid| laid.face);
+            let Some(pose) = assembly.place(glue.panels[0]).and_then(|place| poses.get(place)) else { continue };
+            if host_face == face {
+                let placed = |area: &Vec<_>| area.iter().filter_map(|&point| placed(point, pose, board)).collect();
+                areas.extend(glue.area.iter().map(placed));
+            }
+        }
+    }
+    hatching(&areas).into_iter().collect()
+}
+
 /// Whether a part lies behind the sheet: on the back of one of its panels, or on a part that does.
 fn is_behind(layout: &Layout, part: &PartLayout) -> bool {
     let mut part = part;
@@ -104,7 +131,7 @@ fn is_behind(layout: &Layout, part: &PartLayout) -> bool {
         let Some(laid) = part.laid else { return false };
         match layout.part_of(laid.on) {
             Some(host) => part = host,
-            None => return laid.face == model::Face::Back,
+            None => return laid.face == Face::Back,
         }
     }
 }
@@ -127,21 +154,27 @@ fn panel_nodes(panel: &Panel, pose: &DAffine3, board: Board, is_behind: bool) ->
 /// A part's glue as hatching, seen through the paper that it is on. `poses` are those of the flat sheet.
 #[must_use]
 pub fn glue_nodes(part: &PartLayout, assembly: &Assembly, poses: &[DAffine3], board: Board) -> Vec<Node> {
-    let mut path = BezPath::new();
+    let mut areas = Vec::new();
     for glue in &part.glue {
         let Some(pose) = assembly.place(glue.panels[0]).and_then(|place| poses.get(place)) else { continue };
-        for area in &glue.area {
-            let area: Vec<Point> = area.iter().filter_map(|&point| placed(point, pose, board)).collect();
-            for line in hatched(&area) {
-                path.move_to(line.p0);
-                path.line_to(line.p1);
-            }
-        }
+        let placed = |area: &Vec<_>| area.iter().filter_map(|&point| placed(point, pose, board)).collect();
+        areas.extend(glue.area.iter().map(placed));
+    }
+    hatching(&areas).into_iter().collect()
+}
+
+/// Convex areas hatched as glue; nothing where they are too small for it.
+#[must_use]
+pub fn hatching(areas: &[Vec<Point>]) -> Option<Node> {
+    let mut path = BezPath::new();
+    for line in areas.iter().flat_map(|area| hatched(area)) {
+        path.move_to(line.p0);
+        path.line_to(line.p1);
     }
     if path.elements().is_empty() {
-        return Vec::new();
+        return None;
     }
-    vec![Node::Item { role: Role::Glue, shape: Shape::Line { path, stroke: stroke_for(Role::Glue) } }]
+    Some(Node::Item { role: Role::Glue, shape: Shape::Line { path, stroke: stroke_for(Role::Glue) } })
 }
 
 /// Slanting lines across a convex polygon. They lie on the same lines of the drawing for all polygons.

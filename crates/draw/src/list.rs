@@ -6,6 +6,8 @@
 use crate::style::Colour;
 use crate::text::TextRun;
 use kurbo::{Affine, BezPath, Rect, Size};
+pub use raster::{Channels, Picture};
+use std::sync::Arc;
 
 /// What a mark on paper is for. Exporters group by it: an SVG group, a PDF layer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -139,6 +141,20 @@ pub enum Shape {
     },
     /// A run of text.
     Text(TextRun),
+    /// A picture.
+    Image(Image),
+}
+
+/// A picture as it lies on a drawing. Its pixels are shared, so that many images of one picture take no more room than one.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Image {
+    /// The picture.
+    pub picture: Arc<Picture>,
+    /// From the picture as stored, in shares of its width and height to the right and down, to the drawing: so it holds
+    /// however many pixels are kept of it.
+    pub place: Affine,
+    /// Nothing outside is drawn (non-zero winding), in the drawing's coordinates; every subpath is closed.
+    pub clip: BezPath,
 }
 
 /// One node of a drawing: a shape with its role, or a group.

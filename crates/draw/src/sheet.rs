@@ -1,5 +1,6 @@
 //! The flat sheet: paper, offcuts, lines, names, and distances as on the scoring board.
 
+use crate::artwork::{Prints, over_paper, over_parts};
 use crate::board::Board;
 use crate::chain::chains;
 use crate::list::{Drawing, Node, Role, Shape};
@@ -70,10 +71,25 @@ pub(crate) fn part_nodes(
     look: &SheetLook,
     part: Rect,
 ) -> Vec<Node> {
+    printed_nodes(document, layout, furnishing, &Prints::default(), look, part)
+}
+
+/// The same with what is printed on the front of the paper.
+#[must_use]
+pub(crate) fn printed_nodes(
+    document: &Document,
+    layout: &Layout,
+    furnishing: Option<&Furnishing<'_>>,
+    prints: &Prints,
+    look: &SheetLook,
+    part: Rect,
+) -> Vec<Node> {
     let board = Board { size: layout.size, turn: look.turn };
-    let mut nodes = paper(layout, board);
+    let mut nodes = over_paper(paper(layout, board), prints, board);
     nodes.extend(lines(document, layout, board));
-    nodes.extend(furnishing.iter().flat_map(|furnishing| furnishing.nodes(layout, board)));
+    if let Some(furnishing) = furnishing {
+        nodes.extend(over_parts(furnishing.nodes(layout, board), prints, board));
+    }
     if look.names {
         nodes.extend(names(layout, furnishing, board, part));
     }
@@ -91,6 +107,18 @@ pub fn sheet_picture(
     furnishing: Option<&Furnishing<'_>>,
     look: &SheetLook,
 ) -> Drawing {
+    printed_sheet_picture(document, layout, furnishing, &Prints::default(), look)
+}
+
+/// The same with what is printed on the front of the paper.
+#[must_use]
+pub fn printed_sheet_picture(
+    document: &Document,
+    layout: &Layout,
+    furnishing: Option<&Furnishing<'_>>,
+    prints: &Prints,
+    look: &SheetLook,
+) -> Drawing {
     let (width, height) = look.turn.size_of(layout.size);
     let margin = PICTURE_MARGIN;
     let size = Size::new(width.mm() + 2.0 * margin, height.mm() + 2.0 * margin);
@@ -106,7 +134,7 @@ pub fn sheet_picture(
     drawing.nodes.push(Node::Group {
         place: kurbo::Affine::translate((margin, margin)),
         clip: None,
-        nodes: part_nodes(document, layout, furnishing, look, Rect::new(0.0, 0.0, width.mm(), height.mm())),
+        nodes: printed_nodes(document, layout, furnishing, prints, look, Rect::new(0.0, 0.0, width.mm(), height.mm())),
     });
     drawing
 }
@@ -227,7 +255,8 @@ fn name(panel: &Panel, text: &str, board: Board, part: Rect) -> Option<Node> {
 
 /// Text in the middle of a rectangle, as large as there is room for and along it where it is narrow; `None` where it
 /// could not be read.
-pub(crate) fn fitting_text(room: Rect, text: &str) -> Option<Node> {
+#[must_use]
+pub fn fitting_text(room: Rect, text: &str) -> Option<Node> {
     let (width, height) = (room.width(), room.height());
     let upright = width >= height || measure(text, Face::Regular, NAME_SIZE) < width * 0.9;
     let (along, across) = if upright { (width, height) } else { (height, width) };

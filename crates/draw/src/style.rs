@@ -75,6 +75,9 @@ pub const PAPER_BACK: Colour = Colour::solid(0xE3, 0xEC, 0xF3);
 /// Paper that comes off: neutral, so that it reads as neither face of the folio.
 pub const OFFCUT: Colour = Colour::solid(0xEC, 0xEC, 0xEC);
 
+/// The same over a printed offcut, so that what is printed on it is still seen.
+pub const OFFCUT_FADE: Colour = OFFCUT.with_alpha(0xA0);
+
 /// The front of a part's paper: darker than the folio's, so that it stands out from it.
 pub const PART_FRONT: Colour = Colour::solid(0xF7, 0xE9, 0xD0);
 
@@ -86,6 +89,9 @@ pub const GLUE_INK: Colour = Colour::solid(0x8A, 0x3F, 0x6B);
 
 /// Knife lines.
 pub const CUT_INK: Colour = Colour::solid(0x1A, 0x1A, 0x1A);
+
+/// Cuts round slots, where a machine has to tell them from other cuts: a dark vermillion.
+pub const SLOT_INK: Colour = Colour::solid(0x9E, 0x40, 0x1A);
 
 /// Valley folds: the Okabe–Ito bluish green, darkened until it stands on tinted paper.
 pub const VALLEY_INK: Colour = Colour::solid(0x00, 0x79, 0x5A);
@@ -159,6 +165,9 @@ pub const FOLD_WIDTH: f64 = 0.25;
 /// Width of everything that only explains, mm.
 pub const THIN_WIDTH: f64 = 0.18;
 
+/// Width of what only a machine follows, mm: thin enough to be read as a line and not as an area.
+pub const MACHINE_WIDTH: f64 = 0.1;
+
 /// Width of marks that another page or a ruler is laid on, mm.
 pub const MARK_WIDTH: f64 = 0.25;
 
@@ -211,6 +220,25 @@ pub fn stroke_for(role: Role) -> Stroke {
         dashes: pattern.iter().map(|widths| widths * width).collect(),
         dash_start: 0.0,
     }
+}
+
+/// Contrast on white of lines on a template's sheet, which may be printed on the good paper itself: 3 : 1, the least at
+/// which a line is seen (WCAG 2.2, 1.4.11), so that it shows as little as can be on the finished work.
+pub const PRINTED_LINE: f64 = 3.0;
+
+/// The same of text there: 4.5 : 1, the least at which it is read (WCAG 2.2, 1.4.3).
+pub const PRINTED_TEXT: f64 = 4.5;
+
+/// The palest mix of an ink with white that has at least this contrast on white; the ink itself where it has less.
+#[must_use]
+pub fn paled(ink: Colour, contrast: f64) -> Colour {
+    // With more white there is never more contrast.
+    let (mut enough, mut too_much) = (0_u8, u8::MAX);
+    while too_much - enough > 1 {
+        let middle = enough.midpoint(too_much);
+        if ink.mixed(WHITE, middle).contrast(WHITE) >= contrast { enough = middle } else { too_much = middle }
+    }
+    ink.mixed(WHITE, enough)
 }
 
 /// `parts` out of 255 of `top` on `ground`, rounded.
@@ -339,6 +367,21 @@ mod tests {
         check(Role::Valley, 0.25, &[3.0, 0.75]);
         check(Role::Mountain, 0.25, &[3.0, 0.75, 0.125, 0.75]);
         check(Role::EitherWay, 0.25, &[3.0, 0.75, 0.125, 0.75, 0.125, 0.75]);
+    }
+
+    /// The bounds of WCAG 2.2 from below; from above, a step of a channel changes no contrast here by more than 0.06.
+    #[test]
+    fn printed_inks_are_as_pale_as_they_may_be() {
+        let roles = [Role::Cut, Role::Valley, Role::Mountain, Role::EitherWay, Role::Guide, Role::Glue, Role::Outline];
+        for role in roles {
+            for least in [PRINTED_LINE, PRINTED_TEXT] {
+                let ratio = paled(ink_for(role), least).contrast(WHITE);
+                assert!((least..least + 0.06).contains(&ratio), "{role:?}: {ratio:.3}");
+            }
+        }
+        assert_eq!(paled(OFFCUT, PRINTED_LINE), OFFCUT, "what is paler stays");
+        // The grey of 3.03 : 1 on white, worked out by hand: (1 + 0.05) / (0.2961 + 0.05).
+        assert_eq!(paled(Colour::solid(0, 0, 0), PRINTED_LINE), Colour::solid(0x94, 0x94, 0x94));
     }
 
     #[test]

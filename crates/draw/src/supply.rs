@@ -5,9 +5,9 @@ use crate::laid::place_nodes;
 use crate::list::{Node, Role, Shape};
 use crate::sheet::{add_polygon, fitting_text, role_of};
 use crate::style::{PART_FRONT, stroke_for};
-use allot::{Allotment, Cutout, Origin, Supply};
+use allot::{Allotment, Origin, Supply};
 use fold::{Assembly, Folding};
-use kurbo::{BezPath, Rect};
+use kurbo::{BezPath, Point, Rect};
 use model::{Layout, PartLayout, PieceId};
 
 /// What is drawn of a design's parts on its flat sheet.
@@ -46,14 +46,13 @@ pub fn supply_nodes(layout: &Layout, supply: &Allotment, board: Board) -> Vec<No
 #[must_use]
 pub fn source_nodes(layout: &Layout, supply: &Supply, board: Board) -> Vec<Node> {
     match (&supply.from, layout.part(supply.part)) {
-        (Origin::Offcut { cutout, .. }, Some(part)) => cutout_nodes(part, cutout, board),
+        (Origin::Offcut { cutout, .. }, Some(part)) => pattern_nodes(part, |point| board.at(cutout.on_paper(point))),
         _ => Vec::new(),
     }
 }
 
-/// One part on the paper that it is cut from.
-fn cutout_nodes(part: &PartLayout, cutout: &Cutout, board: Board) -> Vec<Node> {
-    let at = |point| board.at(cutout.on_paper(point));
+/// One part as it is cut out: its paper, its scores and cuts, and its name; `at` places what is on its own little sheet.
+pub(crate) fn pattern_nodes(part: &PartLayout, at: impl Fn(model::Point) -> Point) -> Vec<Node> {
     let own: Vec<_> = part.sheet.folio().map_or(Vec::new(), |piece| piece.panels.clone());
     let (mut paper, mut nodes, mut bounds) = (BezPath::new(), Vec::new(), None::<Rect>);
     for panel in &part.panels {

@@ -103,12 +103,14 @@ fn a_picture_says_what_is_to_be_seen() {
 }
 
 fn pages(document: &Document, paper: Paper) -> Vec<Drawing> {
-    template(document, &Layout::of(document), None, &TemplateOptions { paper }).unwrap().pages
+    template(document, &Layout::of(document), None, &TemplateOptions { paper, ..TemplateOptions::default() })
+        .unwrap()
+        .pages
 }
 
 fn refusal(size: &str, paper: Paper) -> Option<TemplateRefusal> {
     let document = Sketch::on(size).0;
-    template(&document, &Layout::of(&document), None, &TemplateOptions { paper }).err()
+    template(&document, &Layout::of(&document), None, &TemplateOptions { paper, ..TemplateOptions::default() }).err()
 }
 
 /// Texts with the boxes they take, in page coordinates.
@@ -235,8 +237,8 @@ fn the_notes_say_how_to_score_cut_fold_and_take_care() {
     let notes = &pages_a4[..pages_a4.len() - of_sheet(&pages_a4).len()];
     let cover = notes.iter().map(|page| texts(&page.nodes).join(" ")).collect::<Vec<_>>().join(" ");
     for words in [
-        "As drawn (left edge at the left) each edge to edge: 3 in Score 1 9 in Score 2",
-        "Turned once to the left (top edge at the left) each edge to edge: 3 in Score 3 9 in Score 4",
+        "As drawn (left edge at the left), back up each edge to edge: 3 in Score 1 9 in Score 2",
+        "Turned once to the left (top edge at the left), back up each edge to edge: 3 in Score 3 9 in Score 4",
         "comes off",
         "Cut after scoring",
         "The tinted areas come off.",
@@ -390,20 +392,22 @@ fn the_scale_bar_on_the_sheet_crosses_no_line_and_no_word() {
 fn a_sheet_too_large_for_the_paper_is_refused() {
     // On a page of 215.9 x 279.4 mm there is room for 199.9 x 249.4 mm, all but 12 mm of it new on each further page:
     // 10 000 mm across take 54 columns (9988 / 187.9 is 53.2), 10 000 mm down 43 rows (9988 / 237.4 is 42.1). On
-    // their side, 263.4 x 185.9 mm: 40 columns (39.7), 58 rows (57.4), 2320 pages, which are fewer than 54 x 43 = 2322.
+    // their side, 263.4 x 185.9 mm: 40 columns (39.7), 58 rows (57.4). An empty sheet has nothing on it but its edges,
+    // so that pages within are left out: 2 * 54 + 2 * 43 - 4 = 190 are fewer than 2 * 40 + 2 * 58 - 4 = 192.
     let huge = refusal("10000x10000mm", Paper::Letter);
-    assert_eq!(huge, Some(TemplateRefusal::TooManyPages { pages: 2320, fits_one: false }));
-    let large = refusal("4000x2000mm", Paper::Letter).unwrap();
+    assert_eq!(huge, Some(TemplateRefusal::TooManyPages { pages: 190, fits_one: false }));
+    let large = refusal("5000x4000mm", Paper::Letter).unwrap();
     assert!(matches!(large, TemplateRefusal::TooManyPages { fits_one: true, .. }), "{large:?}");
     assert!(large.to_string().contains("pages of this paper; print it on one page of its own size"), "{large}");
     assert_eq!(refusal("5080x100mm", Paper::Sheet), None);
     assert_eq!(refusal("100x5080.01mm", Paper::Sheet), Some(TemplateRefusal::PageTooLarge));
     assert!(TemplateRefusal::PageTooLarge.to_string().contains("5080 mm"));
-    // 1519 x 1750 mm on their side: 6 columns (1507 / 251.4 is 5.99), 10 rows (1738 / 173.9 is 9.99); 10 mm more, 11.
+    // 3210 x 3210 mm take 18 columns (3198 / 187.9 is 17.02) and 14 rows (13.5), 2 * 18 + 2 * 14 - 4 = 60 pages round the
+    // edge, and as many on their side (13 and 19). 3340 mm take 18 and 15, or 14 and 20.
     let notes = 1;
-    assert_eq!(pages(&Sketch::on("1519x1750mm").0, Paper::Letter).len(), notes + MOST_PAGES);
-    let one_row_more = refusal("1519x1760mm", Paper::Letter);
-    assert_eq!(one_row_more, Some(TemplateRefusal::TooManyPages { pages: 66, fits_one: true }));
+    assert_eq!(pages(&Sketch::on("3210x3210mm").0, Paper::Letter).len(), notes + MOST_PAGES);
+    let one_row_more = refusal("3340x3340mm", Paper::Letter);
+    assert_eq!(one_row_more, Some(TemplateRefusal::TooManyPages { pages: 62, fits_one: true }));
 }
 
 #[test]
@@ -422,9 +426,13 @@ fn a_template_shows_parts_where_they_are_cut_from_and_says_so() {
     let assembly = fold::assemble(&document, &layout).unwrap();
     let folding = fold::close(&assembly);
     let furnishing = Furnishing { supply: &supply, folded: Some((&assembly, &folding)) };
-    let options = TemplateOptions { paper: Paper::Sheet };
+    let options = TemplateOptions { paper: Paper::Sheet, ..TemplateOptions::default() };
     let pages = template(&document, &layout, Some(&furnishing), &options).unwrap().pages;
-    let (notes, sheet) = (texts(&pages[0].nodes), &pages.last().unwrap().nodes);
+    let of_sheet = |pages: &[Drawing]| {
+        let own = pages.iter().find(|page| page.size == Size::new(304.8, 304.8));
+        own.unwrap().nodes.clone()
+    };
+    let (notes, sheet) = (texts(&pages[0].nodes), &of_sheet(&pages));
     for words in ["a part, cut from what comes off", "where a part is put"] {
         assert!(notes.iter().any(|text| text == words), "{words}: {notes:?}");
     }
@@ -434,7 +442,7 @@ fn a_template_shows_parts_where_they_are_cut_from_and_says_so() {
     let cut = |nodes: &[Node]| {
         lines(nodes, Role::Cut, Affine::IDENTITY).iter().map(|(l, _)| (l.p1 - l.p0).hypot()).sum::<f64>()
     };
-    let more = cut(sheet) - cut(&plain.last().unwrap().nodes);
+    let more = cut(sheet) - cut(&of_sheet(&plain));
     assert!((more - 6.0 * 25.4).abs() < 1e-6, "{more}");
     let dots = lines(sheet, Role::Part, Affine::IDENTITY).iter().map(|(l, _)| (l.p1 - l.p0).hypot()).sum::<f64>();
     assert!((dots - 6.0 * 25.4).abs() < 1e-6, "{dots}");

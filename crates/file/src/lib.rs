@@ -33,7 +33,7 @@ pub use error::{FileError, Spot};
 pub use schema::schema;
 pub use v2::artwork_file;
 
-use model::Document;
+use model::{Document, Silence};
 use serde::Deserialize;
 use serde_json::Value;
 
@@ -67,6 +67,9 @@ pub const MOST_JOBS: usize = 2_000;
 
 /// The most panels that are tucked in one step: as many as there are parts to tuck or to tuck under.
 pub const MOST_TUCKS: usize = 200;
+
+/// The most panels, and the most lines, that a silenced finding speaks of.
+pub const MOST_SPOKEN_OF: usize = Silence::MOST_SPOKEN_OF;
 
 /// The text of a project file: the newest version, two spaces deep, with a line feed at the end.
 ///

@@ -9,6 +9,7 @@ mod part;
 mod refusal;
 mod round_trip;
 mod schema;
+mod silence;
 mod word;
 
 use super::*;

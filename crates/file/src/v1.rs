@@ -104,6 +104,7 @@ fn document(keys: FolioKeys) -> Result<Document, FileError> {
         parts: Vec::new(),
         making: Vec::new(),
         steps: steps.into_iter().map(Step::of).collect(),
+        silences: Vec::new(),
     })
 }
 

@@ -9,6 +9,7 @@ mod corner;
 mod line;
 mod part;
 mod place;
+mod silence;
 mod step;
 mod stock;
 mod word;
@@ -33,6 +34,7 @@ pub(crate) use part::word::{Across, Down, PartLine, PartPanel, SourceWords};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
+use silence::SilenceKeys;
 use step::StepKeys;
 use stock::{FurtherStockKeys, StockKeys};
 #[cfg(test)]
@@ -96,6 +98,8 @@ pub(crate) struct FolioKeys {
     making: Option<List<Quoted<Job>, MOST_JOBS>>,
     /// The closing order.
     steps: List<StepKeys, { Document::MOST_LINES }>,
+    /// What the checker is not to say again, and why.
+    silences: Option<List<SilenceKeys, { Document::MOST_SILENCES }>>,
 }
 
 /// A scoring board.
@@ -155,6 +159,7 @@ fn document(keys: FolioKeys) -> Result<Document, FileError> {
         parts: each("parts", parts, part::read)?,
         making: listed(keys.making).into_iter().map(|job| job.0).collect(),
         steps: each("steps", keys.steps.0, |path, keys| step::read(path, keys, &known))?,
+        silences: each("silences", listed(keys.silences), |path, keys| silence::read(path, keys, &known))?,
         lines,
     })
 }
@@ -199,6 +204,7 @@ fn folio(document: &Document) -> FolioKeys {
         parts: some_of(document.parts.iter().map(|part| part::keys(part, unit)).collect()),
         making: some_of(document.making.iter().copied().map(Quoted).collect()),
         steps: List(document.steps.iter().map(|step| step::keys(step, unit)).collect()),
+        silences: some_of(document.silences.iter().map(|silence| silence::keys(silence, unit)).collect()),
     }
 }
 

@@ -76,6 +76,7 @@ fn expected() -> Document {
         parts: Vec::new(),
         making: Vec::new(),
         steps: vec![Step::of(vec![LineId(1), LineId(2)]), Step::of(vec![LineId(5)])],
+        silences: Vec::new(),
     }
 }
 

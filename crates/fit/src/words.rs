@@ -19,7 +19,11 @@ pub fn pocket(fit: &PocketFit, unit: Unit) -> String {
         Holds::Pocket(inside) => in_pocket(&fit.name, inside, unit),
         Holds::Corner(corner) => in_corner(&fit.name, corner.as_ref(), unit),
         Holds::Surface { room, .. } => {
-            format!("{} takes what is no larger than {}.", fit.name, size((room.across.inner, room.down.inner), unit))
+            format!(
+                "\"{}\" takes what is no larger than {}.",
+                fit.name,
+                size((room.across.inner, room.down.inner), unit)
+            )
         }
     }
 }
@@ -76,18 +80,18 @@ pub fn tray(fit: &TrayFit, unit: Unit) -> String {
 pub fn insert(fit: &InsertFit, document: &Document, layout: &Layout) -> String {
     let unit = document.units;
     let place = match &fit.lies_in {
-        Holder::Pocket(pocket) => document.part_name(*pocket),
+        Holder::Pocket(pocket) => quoted(&document.part_name(*pocket)),
         Holder::Corners(corners) => parts(corners.iter().copied(), document),
         Holder::Tray(panel) => panel_name(layout, *panel),
         Holder::Loose(panel) => {
-            return format!("{} lies loose on {}; nothing holds it.", fit.name, panel_name(layout, *panel));
+            return format!("\"{}\" lies loose on {}; nothing holds it.", fit.name, panel_name(layout, *panel));
         }
     };
     let Some(first) = fit.problems.first() else {
         let play = fit.play.map_or(String::new(), |play| format!(" with {} to spare", down(play, unit).text(unit)));
         let out = up(fit.stands_out, unit).text(unit);
         let out = if fit.stands_out > Length::ZERO { format!(" and stands out {out}") } else { String::new() };
-        return format!("{} fits {place}{play}{out}.", fit.name);
+        return format!("\"{}\" fits {place}{play}{out}.", fit.name);
     };
     let by = |length: Length| up(length, unit).text(unit);
     let why = match *first {
@@ -98,7 +102,7 @@ pub fn insert(fit: &InsertFit, document: &Document, layout: &Layout) -> String {
         Misfit::SlipsOut => format!("slips out of {place}; make it larger"),
         Misfit::NoMouth => format!("can't be put into {place}, which is closed all round"),
     };
-    format!("{} {why}.", fit.name)
+    format!("\"{}\" {why}.", fit.name)
 }
 
 /// How thick the folio is with what lies in it.
@@ -151,6 +155,7 @@ pub fn cut(cut: &MatCut, unit: Unit) -> String {
 }
 
 fn in_pocket(name: &str, inside: &Inside, unit: Unit) -> String {
+    let name = quoted(name);
     let room = &inside.room;
     if inside.mouths.is_empty() {
         return format!("{name} is closed all round; leave an edge open for its mouth.");
@@ -179,6 +184,7 @@ fn thickness(room: &Room, unit: Unit) -> String {
 }
 
 fn in_corner(name: &str, corner: Option<&CornerFit>, unit: Unit) -> String {
+    let name = quoted(name);
     match corner {
         Some(fit) => format!(
             "{name} covers {} of the upper or lower edge of a card and {} of its side.",
@@ -209,7 +215,12 @@ fn exact((width, height): (Length, Length), unit: Unit) -> String {
 }
 
 fn parts(ids: impl Iterator<Item = PartId>, document: &Document) -> String {
-    listed(ids.map(|id| document.part_name(id)))
+    listed(ids.map(|id| quoted(&document.part_name(id))))
+}
+
+/// A part's name within a sentence.
+fn quoted(name: &str) -> String {
+    format!("\"{name}\"")
 }
 
 fn panel_name(layout: &Layout, panel: PanelId) -> String {

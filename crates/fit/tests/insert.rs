@@ -51,20 +51,20 @@ fn a_card_fits_or_says_why_not() {
         check(&in_pocket(insert, left, top), &pocket, problems, said);
     };
     let eighth = Length::EIGHTH;
-    check(card("2 7/8", "3", "0.76 mm"), "9/16", "1", &[], "Insert 2 fits Pocket 1 with 1/8 in to spare.");
+    check(card("2 7/8", "3", "0.76 mm"), "9/16", "1", &[], "\"Insert 2\" fits \"Pocket 1\" with 1/8 in to spare.");
     check(
         card("2 7/8", "4", "0.76 mm"),
         "9/16",
         "1/4",
         &[],
-        "Insert 2 fits Pocket 1 with 1/8 in to spare and stands out 1/4 in.",
+        "\"Insert 2\" fits \"Pocket 1\" with 1/8 in to spare and stands out 1/4 in.",
     );
     check(
         card("3 1/8", "3", "0.76 mm"),
         "7/16",
         "1",
         &[Misfit::TooWide(eighth)],
-        "Insert 2 is 1/8 in too wide for Pocket 1.",
+        "\"Insert 2\" is 1/8 in too wide for \"Pocket 1\".",
     );
     // 1/8 in of play is room for 3.175 mm.
     check(
@@ -72,14 +72,14 @@ fn a_card_fits_or_says_why_not() {
         "9/16",
         "1",
         &[Misfit::TooThick(eighth)],
-        "Insert 2 makes a stack 1/8 in too thick for Pocket 1.",
+        "\"Insert 2\" makes a stack 1/8 in too thick for \"Pocket 1\".",
     );
     check(
         card("2 7/8", "3", "0.76 mm"),
         "3/8",
         "1",
         &[Misfit::OverGlue(eighth)],
-        "Insert 2 is laid 1/8 in over what closes Pocket 1; move it in.",
+        "\"Insert 2\" is laid 1/8 in over what closes \"Pocket 1\"; move it in.",
     );
 }
 
@@ -108,7 +108,7 @@ fn a_sealed_pocket_has_no_way_in() {
         &sketch.part(card("2", "3", "0.3 mm"), "1", "1"),
         &Holder::Pocket(id(1)),
         &[Misfit::NoMouth],
-        "Insert 2 can't be put into Pocket 1, which is closed all round.",
+        "\"Insert 2\" can't be put into \"Pocket 1\", which is closed all round.",
     );
 }
 
@@ -120,7 +120,7 @@ fn the_pocket_is_that_over_some_of_the_card() {
     // It ends where the pocket begins.
     let sketch = in_pocket(card("2", "2", "0.3 mm"), "1", "-1 1/2");
     let base = sketch.layout().base.unwrap();
-    check(&sketch, &Holder::Loose(base), &[], "Insert 2 lies loose on the base; nothing holds it.");
+    check(&sketch, &Holder::Loose(base), &[], "\"Insert 2\" lies loose on the base; nothing holds it.");
     // On the other face.
     let sketch = in_pocket(card("2", "2", "0.3 mm"), "1", "1").last(|part| part.place.face = model::Face::Back);
     assert_eq!(fits(&sketch)[0].lies_in, Holder::Loose(base));
@@ -131,14 +131,14 @@ fn a_card_between_corners_is_held() {
     let sketch =
         folio().part(tuck("1", PanelCorner::TopLeft), "0", "0").part(tuck("1", PanelCorner::BottomRight), "3", "4");
     let corners = Holder::Corners(vec![id(1), id(2)]);
-    let place = "Tuck corner 1 and Tuck corner 2";
+    let place = "\"Tuck corner 1\" and \"Tuck corner 2\"";
     let with = |width: &str, height: &str| sketch.clone().part(card(width, height, "0.3 mm"), "1/4", "1/4");
-    check(&with("3 1/2", "4 1/2"), &corners, &[], &format!("Insert 3 fits {place} with 0 in to spare."));
+    check(&with("3 1/2", "4 1/2"), &corners, &[], &format!("\"Insert 3\" fits {place} with 0 in to spare."));
     check(
         &with("3 5/8", "4 1/2"),
         &corners,
         &[Misfit::TooWide(Length::EIGHTH)],
-        &format!("Insert 3 is 1/8 in too wide for {place}."),
+        &format!("\"Insert 3\" is 1/8 in too wide for {place}."),
     );
     let on_back = with("3 1/2", "4 1/2").last(|part| part.place.face = model::Face::Back);
     assert_eq!(fits(&on_back)[0].lies_in, Holder::Loose(on_back.layout().base.unwrap()));
@@ -146,7 +146,7 @@ fn a_card_between_corners_is_held() {
         &with("3 1/4", "4 1/4"),
         &corners,
         &[Misfit::SlipsOut],
-        &format!("Insert 3 slips out of {place}; make it larger."),
+        &format!("\"Insert 3\" slips out of {place}; make it larger."),
     );
 }
 
@@ -155,14 +155,14 @@ fn a_packet_lies_in_the_tray() {
     // The seed library's folio: between gussets of 1/4 in on 5 1/2 by 4 1/2 in.
     let with = |width: &str, caliper: &str| seed_swap().part(card(width, "4", caliper), "1/8", "1/8");
     let tray = Holder::Tray(seed_swap().layout().base.unwrap());
-    check(&with("5 1/4", "1/16"), &tray, &[], "Insert 1 fits the base with 15/64 in to spare.");
-    check(&with("5 1/2", "1/16"), &tray, &[Misfit::TooWide(mm(0.3))], "Insert 1 is 1/64 in too wide for the base.");
+    check(&with("5 1/4", "1/16"), &tray, &[], "\"Insert 1\" fits the base with 15/64 in to spare.");
+    check(&with("5 1/2", "1/16"), &tray, &[Misfit::TooWide(mm(0.3))], "\"Insert 1\" is 1/64 in too wide for the base.");
     // 5.15 mm are free under the flaps.
     check(
         &with("5 1/4", "6.15 mm"),
         &tray,
         &[Misfit::TooThick(mm(1.0))],
-        "Insert 1 makes a stack 3/64 in too thick for the base.",
+        "\"Insert 1\" makes a stack 3/64 in too thick for the base.",
     );
 }
 
@@ -215,7 +215,7 @@ fn a_loaded_folio_is_as_thick_as_all_that_lies_in_it() {
     sketch.0.units = model::Unit::Millimetre;
     let loaded = load(&sketch).unwrap();
     assert_eq!((loaded.thickness, loaded.counted.as_slice()), (mm(2.0), [id(2)].as_slice()));
-    assert_eq!(words::load(&loaded, &sketch.0), "Closed with Insert 2 it is 2 mm thick.");
+    assert_eq!(words::load(&loaded, &sketch.0), "Closed with \"Insert 2\" it is 2 mm thick.");
     let exact = fold::thickness(&sketch.derived().assembly, &sketch.derived().folding).greatest;
     assert!((exact - 1.96).abs() < 1e-6, "{exact}");
 }

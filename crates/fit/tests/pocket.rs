@@ -138,7 +138,7 @@ fn a_page_is_a_surface() {
     // 4 x 6 in lies on it upright, A6 (105 mm wide) does not lie within 101.6 mm.
     assert_eq!(named(cards, "4 x 6").len(), 1);
     assert!(named(cards, "A6").is_empty());
-    assert_eq!(words::pocket(&fit, Unit::Inch), "Page 1 takes what is no larger than 4 x 6 in.");
+    assert_eq!(words::pocket(&fit, Unit::Inch), "\"Page 1\" takes what is no larger than 4 x 6 in.");
 }
 
 /// A pocket of 5 by 3 in, glued to the free leaves of two hinges whose glued leaves lie from 1 1/4 in and to 6 1/4 in; their
@@ -215,8 +215,8 @@ fn corners_that_face_each_other_hold_a_card() {
     assert_eq!(set.cards, []);
     assert_eq!(
         words::corners(set, &sketch.0),
-        "Tuck corner 1 and Tuck corner 2 hold a card of up to 7 1/2 x 7 1/2 in and cover 4 % of it; one of that height must \
-         be wider than 6 in, one of that width higher than 6 in."
+        "\"Tuck corner 1\" and \"Tuck corner 2\" hold a card of up to 7 1/2 x 7 1/2 in and cover 4 % of it; one of that \
+         height must be wider than 6 in, one of that width higher than 6 in."
     );
 }
 
@@ -301,30 +301,30 @@ fn pockets_are_said_in_a_sentence() {
     let said = |kind: PartKind| words::pocket(&fits(&base().part(kind, "1", "1"))[0], Unit::Inch);
     assert_eq!(
         said(pocket("5", "3", &CLOSED, "0")),
-        "Pocket 1 is 4 1/2 x 2 3/4 in inside, open at the top, and holds an insert of up to 4 3/8 x 2 3/4 in; a stack may be \
-         as thick as it has play."
+        "\"Pocket 1\" is 4 1/2 x 2 3/4 in inside, open at the top, and holds an insert of up to 4 3/8 x 2 3/4 in; a stack \
+         may be as thick as it has play."
     );
     // 6.05 mm are 15 sixty-fourths of an inch and a bit.
     assert_eq!(
         said(pocket("5", "3", &CLOSED, "1/4")),
-        "Pocket 1 is 4 1/2 x 2 3/4 in inside, open at the top, and holds an insert of up to 4 3/8 x 2 3/4 in, in a stack of \
-         up to 15/64 in."
+        "\"Pocket 1\" is 4 1/2 x 2 3/4 in inside, open at the top, and holds an insert of up to 4 3/8 x 2 3/4 in, in a \
+         stack of up to 15/64 in."
     );
     assert_eq!(
         said(pocket("5", "3", &[SheetEdge::Left, SheetEdge::Bottom], "0")),
-        "Slide-in 1 is 4 3/4 x 2 3/4 in inside, open at the top and right, and holds an insert of up to 4 3/4 x 2 3/4 in."
+        "\"Slide-in 1\" is 4 3/4 x 2 3/4 in inside, open at the top and right, and holds an insert of up to 4 3/4 x 2 3/4 in."
     );
     assert_eq!(
         said(pocket("5", "3", &SheetEdge::ALL, "0")),
-        "Pocket 1 is closed all round; leave an edge open for its mouth."
+        "\"Pocket 1\" is closed all round; leave an edge open for its mouth."
     );
     assert_eq!(
         said(pocket("1/2", "3", &CLOSED, "0")),
-        "Pocket 1 leaves no room inside; make it larger, or its glue strips narrower."
+        "\"Pocket 1\" leaves no room inside; make it larger, or its glue strips narrower."
     );
     assert_eq!(
         said(tuck("2", PanelCorner::TopLeft)),
-        "Tuck corner 1 covers 1 1/2 in of the upper or lower edge of a card and 1 1/2 in of its side."
+        "\"Tuck corner 1\" covers 1 1/2 in of the upper or lower edge of a card and 1 1/2 in of its side."
     );
     let cards = inside(&base().part(pocket("5", "3", &CLOSED, "1/4"), "1", "1")).cards;
     let said: Vec<String> = named(&cards, "ID-1").into_iter().map(|fit| words::card(fit, Unit::Inch)).collect();

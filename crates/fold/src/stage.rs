@@ -157,7 +157,7 @@ impl<'a> Bench<'a> {
             let holding = held(self.assembly, &of_step.joints, each);
             let done = if holding.is_empty() {
                 let Stage { frames, relations, .. } = &mut *stage;
-                tuck(relations, &Lie::new(&self.facets, frames), each)
+                tuck(self.assembly, relations, &Lie::new(&self.facets, frames), each)
             } else {
                 None
             };
@@ -178,8 +178,9 @@ impl<'a> Bench<'a> {
             return false;
         };
         let places = [a, b].map(|&id| self.assembly.place(id));
-        let over = |place: Option<usize>| place.is_some_and(|place| pocket.over.contains(&place));
-        (places[0] == Some(pocket.moving) && over(places[1])) || (places[1] == Some(pocket.moving) && over(places[0]))
+        let is_of = |all: &BTreeSet<usize>, place: Option<usize>| place.is_some_and(|place| all.contains(&place));
+        let is_between = |a, b| is_of(&pocket.moving, a) && is_of(&pocket.over, b);
+        is_between(places[0], places[1]) || is_between(places[1], places[0])
     }
 }
 

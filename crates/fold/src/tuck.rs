@@ -19,33 +19,61 @@ pub struct Tuck {
 /// What a flap would be tucked under, together with all that lies on it there.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Pocket {
-    pub(crate) moving: usize,
+    /// The flap, with what it carries.
+    pub(crate) moving: BTreeSet<usize>,
     /// The panels that are over the flap in the end, ascending.
     pub(crate) over: BTreeSet<usize>,
 }
 
 /// The panels that hold a flap by something else than the folds of its step, ascending: with those its edge is not free.
+/// What is only glued to it goes along with it.
 pub(crate) fn held(assembly: &Assembly, folding: &[usize], tuck: Tuck) -> Vec<usize> {
-    let other = |[a, b]: [usize; 2]| match (a == tuck.moving, b == tuck.moving) {
+    let carried = carried(assembly, tuck.moving);
+    let joints = assembly.joints.iter().enumerate().filter(|(j, _)| folding.binary_search(j).is_err());
+    let joined = joints.filter_map(|(_, joint)| other(joint.panels, tuck.moving));
+    let glued = assembly.bonds.iter().filter_map(|bond| other(bond.panels, tuck.moving));
+    joined.chain(glued.filter(|panel| !carried.contains(panel))).collect::<BTreeSet<usize>>().into_iter().collect()
+}
+
+/// Of two panels, the one that a third is not; `None` where it is neither.
+fn other([a, b]: [usize; 2], panel: usize) -> Option<usize> {
+    match (a == panel, b == panel) {
         (true, false) => Some(b),
         (false, true) => Some(a),
         _ => None,
-    };
-    let joints = assembly.joints.iter().enumerate().filter(|(j, _)| folding.binary_search(j).is_err());
-    let joined = joints.filter_map(|(_, joint)| other(joint.panels));
-    let glued = assembly.bonds.iter().filter_map(|bond| other(bond.panels));
-    joined.chain(glued).collect::<BTreeSet<usize>>().into_iter().collect()
+    }
 }
 
-/// Puts a flap that has landed under what it is tucked under. `None` when it has not landed on that.
-pub(crate) fn tuck(relations: &mut Relations, end: &Lie, tuck: Tuck) -> Option<Pocket> {
+/// A flap with all that is glued to it and hangs together with nothing else but by it, such as a mat on it.
+pub(crate) fn carried(assembly: &Assembly, flap: usize) -> BTreeSet<usize> {
+    let pairs =
+        || assembly.joints.iter().map(|joint| joint.panels).chain(assembly.bonds.iter().map(|bond| bond.panels));
+    let mut all = BTreeSet::from([flap]);
+    for first in assembly.bonds.iter().filter_map(|bond| other(bond.panels, flap)) {
+        let mut reached = BTreeSet::from([first]);
+        let mut open = vec![first];
+        while let Some(panel) = open.pop() {
+            let next = pairs().filter_map(|pair| other(pair, panel)).filter(|&next| next != flap);
+            open.extend(next.filter(|&next| reached.insert(next)).collect::<Vec<_>>());
+        }
+        if !reached.contains(&assembly.base) {
+            all.extend(reached);
+        }
+    }
+    all
+}
+
+/// Puts a flap that has landed, with what it carries, under what it is tucked under. `None` when it has not landed on that.
+pub(crate) fn tuck(assembly: &Assembly, relations: &mut Relations, end: &Lie, tuck: Tuck) -> Option<Pocket> {
+    let moving = carried(assembly, tuck.moving);
     let of = |panel: usize| (0..end.facets.len()).filter(move |&facet| end.facets[facet].panel == panel);
     let on_it = of(tuck.under).flat_map(|x| of(tuck.moving).map(move |m| (x, m)));
     let up = on_it.filter_map(|(x, m)| relations.above(end, x, m, end.normal(x)).map(|above| (x, above))).next();
     // From what the flap would lie on towards the flap.
     let up = up.map(|(x, above)| if above { end.normal(x) } else { -end.normal(x) })?;
-    let pocket = Pocket { moving: tuck.moving, over: over(relations, end, tuck, up) };
-    for m in of(tuck.moving) {
+    let over = over(relations, end, (tuck.moving, &moving), carried(assembly, tuck.under), up);
+    let pocket = Pocket { moving, over };
+    for m in pocket.moving.iter().flat_map(|&panel| of(panel)) {
         for y in (0..end.facets.len()).filter(|&y| pocket.over.contains(&end.facets[y].panel)) {
             if relations.above(end, y, m, up) == Some(true) {
                 let flipped = relations.side(y, m).map(crate::layer::Side::other);
@@ -56,9 +84,16 @@ pub(crate) fn tuck(relations: &mut Relations, end: &Lie, tuck: Tuck) -> Option<P
     Some(pocket)
 }
 
-/// The panel that the flap is tucked under and all that lie on it, or on one of those, over the flap.
-fn over(relations: &Relations, end: &Lie, tuck: Tuck, up: DVec3) -> BTreeSet<usize> {
-    let flap: Vec<usize> = (0..end.facets.len()).filter(|&facet| end.facets[facet].panel == tuck.moving).collect();
+/// The panels that the flap is tucked under, and all that lie on them, or on one of those, over the flap.
+fn over(
+    relations: &Relations,
+    end: &Lie,
+    (flap, moving): (usize, &BTreeSet<usize>),
+    under: BTreeSet<usize>,
+    up: DVec3,
+) -> BTreeSet<usize> {
+    let stays = |facet: usize| !moving.contains(&end.facets[facet].panel);
+    let flap: Vec<usize> = (0..end.facets.len()).filter(|&facet| end.facets[facet].panel == flap).collect();
     let lies_on_there = |x: usize, y: usize| {
         relations.above(end, x, y, up) == Some(true)
             && flap.iter().any(|&m| match (end.covered(m, x), end.covered(m, y)) {
@@ -66,11 +101,11 @@ fn over(relations: &Relations, end: &Lie, tuck: Tuck, up: DVec3) -> BTreeSet<usi
                 _ => false,
             })
     };
-    let mut over = BTreeSet::from([tuck.under]);
-    let mut next = vec![tuck.under];
+    let mut next: Vec<usize> = under.iter().copied().collect();
+    let mut over = under;
     while let Some(panel) = next.pop() {
         for x in (0..end.facets.len()).filter(|&x| end.facets[x].panel == panel) {
-            for y in (0..end.facets.len()).filter(|&y| end.facets[y].panel != tuck.moving && lies_on_there(x, y)) {
+            for y in (0..end.facets.len()).filter(|&y| stays(y) && lies_on_there(x, y)) {
                 if over.insert(end.facets[y].panel) {
                     next.push(end.facets[y].panel);
                 }

@@ -110,11 +110,23 @@ impl Making {
 }
 
 impl Circle {
+    /// What is wrong, without a full stop: each reason, one against the other.
+    #[must_use]
+    pub fn what(&self, document: &Document) -> String {
+        let reasons = self.reasons.iter().map(|it| it.sentence(document).trim_end_matches('.').to_owned());
+        reasons.collect::<Vec<_>>().join("; but ")
+    }
+
+    /// How to mend it, in small letters and without a full stop.
+    #[must_use]
+    pub const fn mend(&self) -> &'static str {
+        "put one of them elsewhere, or on the other"
+    }
+
     /// What is wrong and how to mend it, in one sentence.
     #[must_use]
     pub fn sentence(&self, document: &Document) -> String {
-        let reasons = self.reasons.iter().map(|it| it.sentence(document).trim_end_matches('.').to_owned());
-        format!("{}; put one of them elsewhere, or on the other.", reasons.collect::<Vec<_>>().join("; but "))
+        format!("{}; {}.", self.what(document), self.mend())
     }
 }
 

@@ -127,7 +127,7 @@ impl Why {
 /// What a job is about.
 fn subject(job: Job, document: &Document) -> String {
     match part_of(job) {
-        Some(part) => document.part_name(part),
+        Some(part) => format!("\"{}\"", document.part_name(part)),
         None => "the folio".to_owned(),
     }
 }

@@ -22,11 +22,11 @@ fn a_job_moves_until_something_is_in_its_way() {
         assert!(by == why.first || by == why.then);
         assert_eq!(why.sentence(&sketch.0), says);
     };
-    blocked(put(2), 0, "Mat 2 lies on Mat 1, which is put in place first.");
-    blocked(put(2), 99, "Mat 2 is put on while the folio lies flat, before it is closed.");
-    blocked(put(1), 0, "Mat 1 is made before it is put in place.");
+    blocked(put(2), 0, "\"Mat 2\" lies on \"Mat 1\", which is put in place first.");
+    blocked(put(2), 99, "\"Mat 2\" is put on while the folio lies flat, before it is closed.");
+    blocked(put(1), 0, "\"Mat 1\" is made before it is put in place.");
     blocked(CUT, 0, "The folio is scored before it is cut out: a whole sheet lies square on the board.");
-    blocked(CUT, 99, "The folio is scored and cut out before Mat 1 is put on it.");
+    blocked(CUT, 99, "The folio is scored and cut out before \"Mat 1\" is put on it.");
 }
 
 #[test]
@@ -40,8 +40,8 @@ fn two_that_cover_each_others_glue_are_a_circle_and_are_listed_all_the_same() {
     assert_eq!(why(&making, put(2), put(1)), None);
     assert_eq!(
         making.circles[0].sentence(&sketch.0),
-        "Mat 2 would cover the place where Mat 1 is glued, so Mat 1 comes first; but Mat 1 would cover the place where \
-         Mat 2 is glued, so Mat 2 comes first; put one of them elsewhere, or on the other."
+        "\"Mat 2\" would cover the place where \"Mat 1\" is glued, so \"Mat 1\" comes first; but \"Mat 1\" would cover \
+         the place where \"Mat 2\" is glued, so \"Mat 2\" comes first; put one of them elsewhere, or on the other."
     );
     // Put on the other, there is no circle.
     let mended = gate().part(part(1, mat("3", "3"), base())).part(part(2, mat("3", "3"), of(1, 0)).moved("1", "0"));

@@ -12,6 +12,7 @@ use crate::line::{Crease, Datum, Line, LineId, Place, Run, Spot, Stop, Work};
 use crate::mark::{Carried, Carrier};
 use crate::part::PanelRef;
 use crate::resolve::{Placed, Track};
+use crate::silence;
 use crate::turn::Turn;
 use std::collections::BTreeSet;
 
@@ -77,6 +78,7 @@ fn marks_moved(document: &Document, layout: &Layout, next: &Document, new_layout
         edits.push(Edit::SetCorners(corners));
     }
     edits.extend(part_marks_moved(document, next, &carrier));
+    edits.extend(silence::carried(document, next, &carrier));
     edits
 }
 

@@ -5,6 +5,7 @@ use crate::geometry::{Point, Size};
 use crate::length::{Length, Unit};
 use crate::line::{Line, LineId, Work};
 use crate::part::{Job, PanelRef, Part, PartId};
+use crate::silence::Silence;
 use crate::stock::{FurtherStock, Stock, StockId};
 use std::collections::BTreeSet;
 
@@ -37,6 +38,8 @@ pub struct Document {
     pub making: Vec<Job>,
     /// The order in which the folio closes.
     pub steps: Vec<Step>,
+    /// What the checker is not to say again, and why.
+    pub silences: Vec<Silence>,
 }
 
 /// How parts are cut from offcuts and further sheets.
@@ -118,6 +121,7 @@ impl Document {
             parts: Vec::new(),
             making: Vec::new(),
             steps: Vec::new(),
+            silences: Vec::new(),
         }
     }
 

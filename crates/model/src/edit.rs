@@ -6,6 +6,7 @@ use crate::geometry::Point;
 use crate::length::{Length, Unit};
 use crate::line::{Line, LineId};
 use crate::part::{Job, Part};
+use crate::silence::Silence;
 use crate::stock::{FurtherStock, Stock};
 use std::fmt;
 
@@ -47,6 +48,8 @@ pub enum Edit {
     SetParts(Vec<Part>),
     /// Changes the order in which the maker wants to make it.
     SetMaking(Vec<Job>),
+    /// Changes what the checker is not to say again.
+    SetSilences(Vec<Silence>),
     /// Several edits as one: all or none.
     All(Vec<Edit>),
 }
@@ -66,6 +69,8 @@ pub enum Refusal {
     TooManyStocks,
     /// There are more parts than a document may hold.
     TooManyParts,
+    /// More is silenced than a document may hold.
+    TooManySilences,
     /// It would leave a line without a place; a sentence says which and why.
     Misplaced(String),
 }
@@ -79,6 +84,9 @@ impl fmt::Display for Refusal {
             Self::TooManyCorners => write!(f, "a design says at most {} things of corners", Document::MOST_CORNERS),
             Self::TooManyStocks => write!(f, "a design uses at most {} further papers", Document::MOST_STOCKS),
             Self::TooManyParts => write!(f, "a design has at most {} parts", Document::MOST_PARTS),
+            Self::TooManySilences => {
+                write!(f, "a design silences the checker at most {} times", Document::MOST_SILENCES)
+            }
             Self::Misplaced(sentence) => f.write_str(sentence),
         }
     }
@@ -103,6 +111,8 @@ impl Document {
             Edit::SetFurtherStocks(stocks) if stocks.len() > Self::MOST_STOCKS => return Err(Refusal::TooManyStocks),
             Edit::SetCorners(corners) if corners.len() > Self::MOST_CORNERS => return Err(Refusal::TooManyCorners),
             Edit::SetParts(parts) if parts.len() > Self::MOST_PARTS => return Err(Refusal::TooManyParts),
+            Edit::SetSilences(all) if all.len() > Self::MOST_SILENCES => return Err(Refusal::TooManySilences),
+            Edit::SetSilences(all) => Edit::SetSilences(replace(&mut self.silences, all)),
             Edit::SetMaking(jobs) => Edit::SetMaking(replace(&mut self.making, jobs)),
             Edit::SetParts(parts) => Edit::SetParts(replace(&mut self.parts, parts)),
             Edit::SetFurtherStocks(stocks) => Edit::SetFurtherStocks(replace(&mut self.further_stocks, stocks)),

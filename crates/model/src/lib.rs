@@ -24,6 +24,7 @@ pub mod placing;
 pub mod polygon;
 pub mod resize;
 pub mod resolve;
+pub mod silence;
 pub mod stock;
 pub mod turn;
 pub mod weight;
@@ -43,6 +44,7 @@ pub use line::{
 };
 pub use part::{PanelRef, Part, PartId, PartKind, PartLayout};
 pub use resolve::{LineFault, Placed, Segment, Track};
+pub use silence::Silence;
 pub use stock::{Artwork, Caliper, Colour, FurtherStock, Grain, Pattern, SheetEdge, Side, Stock, StockId};
 pub use turn::{BoardPoint, Turn};
 pub use weight::{Bulk, Grade, Weight, WeightScale};

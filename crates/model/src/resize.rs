@@ -67,6 +67,14 @@ pub fn move_to_sheet(document: &Document, layout: &Layout, stock: Stock) -> Resu
     }
     edits.push(Edit::SetParts(parts));
     edits.push(Edit::SetSteps(steps));
+    if !document.silences.is_empty() {
+        let mut silences = document.silences.clone();
+        silences.iter_mut().for_each(|silence| {
+            silence.move_marks(moved);
+            silence.at = silence.at.map(moved);
+        });
+        edits.push(Edit::SetSilences(silences));
+    }
     Ok(Edit::All(edits))
 }
 

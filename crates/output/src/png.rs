@@ -1,18 +1,33 @@
-//! PNG: a picture on white, at a width in pixels.
+//! PNG: a picture on white or on nothing, at a width in pixels.
 //!
-//! Solid pages only; the seams between neighbouring areas are described at the crate's root.
+//! The seams between neighbouring areas are described at the crate's root.
 
+use crate::image::{Key, covers, extent};
 use crate::{OutputError, number, sound};
-use draw::list::{Drawing, Node, Shape, Stroke};
+use draw::list::{Drawing, Image, Node, Picture, Shape, Stroke};
 use draw::style::Colour;
-use kurbo::{Affine, BezPath, PathEl, Rect, Shape as _};
-use tiny_skia::{FillRule, Mask, Paint, Path, PathBuilder, Pixmap, StrokeDash, Transform};
+use kurbo::{Affine, BezPath, PathEl, Shape as _};
+use std::collections::BTreeMap;
+use tiny_skia::{
+    FillRule, FilterQuality, Mask, Paint, Path, PathBuilder, Pattern, Pixmap, PremultipliedColorU8, SpreadMode, StrokeDash,
+    Transform,
+};
 
 /// The longest side of a picture in pixels. Twice what a 12 in sheet takes at 600 dots an inch.
 pub const MAX_SIDE: u64 = 16_000;
 
 /// The most pixels of a picture; four bytes each while drawing, so 400 MB.
 pub const MAX_PIXELS: u64 = 100_000_000;
+
+/// What a picture is drawn on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Ground {
+    /// A white page.
+    #[default]
+    White,
+    /// Nothing: where nothing is drawn, the picture is clear.
+    Clear,
+}
 
 /// Draws a drawing on white as an RGB PNG `pixels_wide` pixels across; the height follows, rounded to whole pixels.
 ///
@@ -22,60 +37,161 @@ pub const MAX_PIXELS: u64 = 100_000_000;
 /// [`OutputError::PictureSize`] beyond [`MAX_SIDE`] or [`MAX_PIXELS`] or for a width of nothing;
 /// [`OutputError::NotFinite`], [`OutputError::PageSize`] or [`OutputError::TooDeep`] when the drawing can't be drawn.
 pub fn png(drawing: &Drawing, pixels_wide: u32) -> Result<Vec<u8>, OutputError> {
-    sound::check(drawing, 1)?;
-    let scale = f64::from(pixels_wide) / drawing.size.width;
-    let height = whole(drawing.size.height * scale).max(1);
-    let width = u64::from(pixels_wide);
-    let refused = || OutputError::PictureSize { width, height };
-    if width == 0 || width > MAX_SIDE || height > MAX_SIDE || width * height > MAX_PIXELS {
-        return Err(refused());
-    }
-    let rows = u32::try_from(height).map_err(|_too_many| refused())?;
-    let mut pixmap = Pixmap::new(pixels_wide, rows).ok_or_else(refused)?;
-    pixmap.fill(tiny_skia::Color::WHITE);
-    draw_nodes(&mut pixmap, &drawing.nodes, Affine::scale(scale), None);
-    encode(&pixmap, scale)
+    png_on(drawing, pixels_wide, Ground::White)
 }
 
-fn draw_nodes(pixmap: &mut Pixmap, nodes: &[Node], place: Affine, clip: Option<&Mask>) {
-    for node in nodes {
-        match node {
-            Node::Item { shape, .. } => draw_shape(pixmap, shape, place, clip),
-            Node::Tagged { nodes, .. } => draw_nodes(pixmap, nodes, place, clip),
-            Node::Group { place: inner, clip: None, nodes } => draw_nodes(pixmap, nodes, place * *inner, clip),
-            Node::Group { place: inner, clip: Some(area), nodes } => {
-                let place = place * *inner;
-                // An area that is no path has nothing inside.
-                if let Some(mask) = clipped(pixmap, *area, place, clip) {
-                    draw_nodes(pixmap, nodes, place, Some(&mask));
+/// The same on a ground of choice; on none it is an RGBA PNG.
+///
+/// # Errors
+/// As [`png`].
+pub fn png_on(drawing: &Drawing, pixels_wide: u32, ground: Ground) -> Result<Vec<u8>, OutputError> {
+    let pixmap = Painter::default().painted(drawing, pixels_wide, ground)?;
+    let (data, colours) = match ground {
+        Ground::White => (rgb(&pixmap), ::png::ColorType::Rgb),
+        Ground::Clear => (rgba(&pixmap), ::png::ColorType::Rgba),
+    };
+    let mut bytes = Vec::new();
+    let mut encoder = ::png::Encoder::new(&mut bytes, pixmap.width(), pixmap.height());
+    encoder.set_color(colours);
+    encoder.set_depth(::png::BitDepth::Eight);
+    encoder.set_pixel_dims(Some(pixel_size(drawing, pixels_wide)));
+    let mut writer = encoder.write_header()?;
+    writer.write_image_data(&data)?;
+    writer.finish()?;
+    Ok(bytes)
+}
+
+/// How large a pixel is on paper.
+pub(crate) fn pixel_size(drawing: &Drawing, pixels_wide: u32) -> ::png::PixelDimensions {
+    let per_metre = f64::from(pixels_wide) / drawing.size.width * 1000.0;
+    let per_metre = u32::try_from(whole(per_metre)).unwrap_or(u32::MAX);
+    ::png::PixelDimensions { xppu: per_metre, yppu: per_metre, unit: ::png::Unit::Meter }
+}
+
+/// Draws drawings, and keeps the pictures in them as the rasteriser wants them.
+#[derive(Default)]
+pub(crate) struct Painter {
+    pictures: BTreeMap<Key, Pixmap>,
+}
+
+impl Painter {
+    /// The pixels of a drawing.
+    pub(crate) fn painted(&mut self, drawing: &Drawing, pixels_wide: u32, ground: Ground) -> Result<Pixmap, OutputError> {
+        sound::check(drawing, 1)?;
+        let scale = f64::from(pixels_wide) / drawing.size.width;
+        let height = whole(drawing.size.height * scale).max(1);
+        let width = u64::from(pixels_wide);
+        let refused = || OutputError::PictureSize { width, height };
+        if width == 0 || width > MAX_SIDE || height > MAX_SIDE || width * height > MAX_PIXELS {
+            return Err(refused());
+        }
+        let rows = u32::try_from(height).map_err(|_too_many| refused())?;
+        let mut pixmap = Pixmap::new(pixels_wide, rows).ok_or_else(refused)?;
+        if ground == Ground::White {
+            pixmap.fill(tiny_skia::Color::WHITE);
+        }
+        self.nodes(&mut pixmap, &drawing.nodes, Affine::scale(scale), None);
+        Ok(pixmap)
+    }
+
+    fn nodes(&mut self, pixmap: &mut Pixmap, nodes: &[Node], place: Affine, clip: Option<&Mask>) {
+        for node in nodes {
+            match node {
+                Node::Item { shape, .. } => self.shape(pixmap, shape, place, clip),
+                Node::Group { place: inner, clip: None, nodes } => self.nodes(pixmap, nodes, place * *inner, clip),
+                Node::Group { place: inner, clip: Some(area), nodes } => {
+                    let place = place * *inner;
+                    // An area that is no path has nothing inside.
+                    if let Some(mask) = clipped(pixmap, &area.to_path(0.0), place, clip) {
+                        self.nodes(pixmap, nodes, place, Some(&mask));
+                    }
+                }
+                Node::Tagged { nodes, .. } => self.nodes(pixmap, nodes, place, clip),
+            }
+        }
+    }
+
+    fn shape(&mut self, pixmap: &mut Pixmap, shape: &Shape, place: Affine, clip: Option<&Mask>) {
+        match shape {
+            Shape::Fill { path, colour } => fill(pixmap, path, &paint(*colour), place, clip),
+            Shape::Text(run) => fill(pixmap, &run.path(), &paint(run.colour()), place, clip),
+            Shape::Line { path, stroke } if sound::is_seen(stroke) => {
+                if let Some(path) = pixel_path(path) {
+                    pixmap.stroke_path(&path, &paint(stroke.colour), &pen(stroke), transform(place), clip);
                 }
             }
+            Shape::Line { .. } => {}
+            Shape::Image(image) => self.image(pixmap, image, place, clip),
+        }
+    }
+
+    fn image(&mut self, pixmap: &mut Pixmap, image: &Image, place: Affine, clip: Option<&Mask>) {
+        let picture = &image.picture;
+        let [width, height] = fewer_pixels(picture, place * image.place);
+        let key = (picture.digest, width, height);
+        if !self.pictures.contains_key(&key) {
+            self.pictures.extend(premultiplied(picture, [width, height]).map(|pixels| (key, pixels)));
+        }
+        let Some(pixels) = self.pictures.get(&key) else { return };
+        let pixel = Affine::scale_non_uniform(1.0 / f64::from(width), 1.0 / f64::from(height));
+        let to_drawing = transform(image.place * pixel);
+        let shader = Pattern::new(pixels.as_ref(), SpreadMode::Pad, FilterQuality::Bilinear, 1.0, to_drawing);
+        let paint = Paint { shader, anti_alias: true, ..Paint::default() };
+        if covers(image) {
+            fill(pixmap, &image.clip, &paint, place, clip);
+        } else if let Some(mask) = clipped(pixmap, &extent(image.place), place, clip) {
+            // The pattern goes on beyond the picture, which must not be seen.
+            fill(pixmap, &image.clip, &paint, place, Some(&mask));
         }
     }
 }
 
-fn draw_shape(pixmap: &mut Pixmap, shape: &Shape, place: Affine, clip: Option<&Mask>) {
-    match shape {
-        Shape::Fill { path, colour } => fill(pixmap, path, *colour, place, clip),
-        Shape::Text(run) => fill(pixmap, &run.path(), run.colour(), place, clip),
-        Shape::Line { path, stroke } if sound::is_seen(stroke) => {
-            if let Some(path) = pixel_path(path) {
-                pixmap.stroke_path(&path, &paint(stroke.colour), &pen(stroke), transform(place), clip);
-            }
-        }
-        Shape::Line { .. } => {}
+/// How many pixels of a picture to draw: half as many both ways, and again, while two fall on one of the page, since the
+/// rasteriser looks at four neighbours only.
+fn fewer_pixels(picture: &Picture, place: Affine) -> [u32; 2] {
+    let [a, b, c, d, ..] = place.as_coeffs();
+    let (mut across, mut down) = (picture.width, picture.height);
+    let on_page = |x: f64, y: f64, pixels: u32| (x * x + y * y).sqrt() / f64::from(pixels);
+    while across > 1 && down > 1 && on_page(a, b, across).max(on_page(c, d, down)) <= 0.5 {
+        (across, down) = (across.div_ceil(2), down.div_ceil(2));
     }
+    [across, down]
 }
 
-fn fill(pixmap: &mut Pixmap, path: &BezPath, colour: Colour, place: Affine, clip: Option<&Mask>) {
+/// A picture as the rasteriser wants it: each colour times its opacity.
+fn premultiplied(picture: &Picture, [width, height]: [u32; 2]) -> Option<Pixmap> {
+    let mut pixmap = Pixmap::new(width, height)?;
+    let shrunk = ((width, height) != (picture.width, picture.height)).then(|| picture.shrunk([width, height]));
+    let pixels = shrunk.as_ref().unwrap_or(&picture.pixels).chunks_exact(picture.channels.count());
+    for (to, from) in pixmap.pixels_mut().iter_mut().zip(pixels) {
+        let opacity = from.get(3).copied().unwrap_or(u8::MAX);
+        *to = tiny_skia::ColorU8::from_rgba(from[0], from[1], from[2], opacity).premultiply();
+    }
+    Some(pixmap)
+}
+
+/// Red, green and blue of pixels that are all solid: what lies on a white page.
+pub(crate) fn rgb(pixmap: &Pixmap) -> Vec<u8> {
+    pixmap.data().chunks_exact(4).flat_map(|pixel| [pixel[0], pixel[1], pixel[2]]).collect()
+}
+
+fn rgba(pixmap: &Pixmap) -> Vec<u8> {
+    let pixel = |pixel: &PremultipliedColorU8| {
+        let colour = pixel.demultiply();
+        [colour.red(), colour.green(), colour.blue(), colour.alpha()]
+    };
+    pixmap.pixels().iter().flat_map(pixel).collect()
+}
+
+fn fill(pixmap: &mut Pixmap, path: &BezPath, paint: &Paint<'_>, place: Affine, clip: Option<&Mask>) {
     if let Some(path) = pixel_path(path) {
-        pixmap.fill_path(&path, &paint(colour), FillRule::Winding, transform(place), clip);
+        pixmap.fill_path(&path, paint, FillRule::Winding, transform(place), clip);
     }
 }
 
 /// What is left of a clip inside an area.
-fn clipped(pixmap: &Pixmap, area: Rect, place: Affine, clip: Option<&Mask>) -> Option<Mask> {
-    let path = pixel_path(&area.to_path(0.0))?;
+fn clipped(pixmap: &Pixmap, area: &BezPath, place: Affine, clip: Option<&Mask>) -> Option<Mask> {
+    let path = pixel_path(area)?;
     match clip {
         Some(clip) => {
             let mut mask = clip.clone();
@@ -138,24 +254,9 @@ fn transform(place: Affine) -> Transform {
     Transform::from_row(a, b, c, d, e, f)
 }
 
-fn encode(pixmap: &Pixmap, pixels_per_mm: f64) -> Result<Vec<u8>, OutputError> {
-    // The page is solid white underneath, so alpha is full everywhere and the colours are not premultiplied.
-    let rgb: Vec<u8> = pixmap.data().chunks_exact(4).flat_map(|pixel| [pixel[0], pixel[1], pixel[2]]).collect();
-    let mut bytes = Vec::new();
-    let mut encoder = ::png::Encoder::new(&mut bytes, pixmap.width(), pixmap.height());
-    encoder.set_color(::png::ColorType::Rgb);
-    encoder.set_depth(::png::BitDepth::Eight);
-    let per_metre = u32::try_from(whole(pixels_per_mm * 1000.0)).unwrap_or(u32::MAX);
-    encoder.set_pixel_dims(Some(::png::PixelDimensions { xppu: per_metre, yppu: per_metre, unit: ::png::Unit::Meter }));
-    let mut writer = encoder.write_header()?;
-    writer.write_image_data(&rgb)?;
-    writer.finish()?;
-    Ok(bytes)
-}
-
 /// The nearest whole number, 0 for what is below.
 #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "`as` saturates, which is what is wanted")]
-fn whole(value: f64) -> u64 {
+pub(crate) fn whole(value: f64) -> u64 {
     value.round() as u64
 }
 

@@ -54,6 +54,9 @@ fn check_nodes(nodes: &[Node], place: Affine, page: usize, depth: usize) -> Resu
     for node in nodes {
         match node {
             Node::Item { role, shape } => {
+                if matches!(shape, Shape::Image(image) if !crate::image::is_whole(&image.picture)) {
+                    return Err(OutputError::Picture { page });
+                }
                 if !shape_is_sound(shape, place) {
                     return Err(OutputError::NotFinite { page, what: role.title() });
                 }
@@ -93,6 +96,11 @@ fn shape_is_sound(shape: &Shape, place: Affine) -> bool {
             let bounds = run.bounds();
             let corners = [Point::new(bounds.x0, bounds.y0), Point::new(bounds.x1, bounds.y1)];
             reachable(run.size()) && corners.into_iter().all(|point| point_is_sound(point, place))
+        }
+        Shape::Image(image) => {
+            image.place.as_coeffs().into_iter().all(reachable)
+                && path_is_sound(&crate::image::extent(image.place), place)
+                && path_is_sound(&image.clip, place)
         }
     }
 }

@@ -3,11 +3,13 @@
 //! Letters are outlines, because a font named in the file looks different, or fits differently, on every machine; what
 //! they say is kept as a label for screen readers. No styles, no scripts, no references outside the file.
 
+use crate::image::{Key, base64, key, passes_on, png_of};
 use crate::{OutputError, number, sound};
-use draw::list::{Drawing, Node, Role, Shape, Stroke};
+use draw::list::{Drawing, Image, Node, Picture, Role, Shape, Stroke};
 use draw::style::Colour;
 use draw::text::TextRun;
 use kurbo::{Affine, BezPath, PathEl, Point, Rect};
+use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
 /// Decimals of a coordinate in mm: a nanometre.
@@ -15,6 +17,9 @@ const DECIMALS: usize = 6;
 
 /// Decimals of the factors of a transform, which are multiplied by hundreds of millimetres.
 const FACTOR_DECIMALS: usize = 9;
+
+/// The name of the vocabulary that older readers know links by.
+const XLINK: &str = "http://www.w3.org/1999/xlink";
 
 /// Writes a drawing as an SVG document whose user unit is the millimetre.
 ///
@@ -24,8 +29,8 @@ const FACTOR_DECIMALS: usize = 9;
 /// [`OutputError::NotFinite`], [`OutputError::PageSize`] or [`OutputError::TooDeep`] when the drawing can't be written.
 pub fn svg(drawing: &Drawing) -> Result<String, OutputError> {
     sound::check(drawing, 1)?;
-    let mut writer = Writer { out: String::new(), clips: 0 };
-    writer.document(drawing);
+    let mut writer = Writer { out: String::new(), clips: 0, pictures: BTreeMap::new() };
+    writer.document(drawing)?;
     Ok(writer.out)
 }
 
@@ -33,10 +38,12 @@ struct Writer {
     out: String,
     /// Clips named so far.
     clips: usize,
+    /// Pictures by their number in the file.
+    pictures: BTreeMap<Key, usize>,
 }
 
 impl Writer {
-    fn document(&mut self, drawing: &Drawing) {
+    fn document(&mut self, drawing: &Drawing) -> Result<(), OutputError> {
         let (width, height) = (mm(drawing.size.width), mm(drawing.size.height));
         self.out.push_str("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n");
         self.line(format_args!(
@@ -50,8 +57,40 @@ impl Writer {
         if !rest.is_empty() {
             self.line(format_args!("<desc>{}</desc>", escaped(rest)));
         }
+        self.define_pictures(&drawing.nodes)?;
         self.nodes(&drawing.nodes);
         self.out.push_str("</svg>\n");
+        Ok(())
+    }
+
+    /// Each picture once, as a square of one millimetre.
+    fn define_pictures(&mut self, nodes: &[Node]) -> Result<(), OutputError> {
+        for node in nodes {
+            match node {
+                Node::Group { nodes, .. } | Node::Tagged { nodes, .. } => self.define_pictures(nodes)?,
+                Node::Item { shape: Shape::Image(image), .. } => self.define(&image.picture)?,
+                Node::Item { .. } => {}
+            }
+        }
+        Ok(())
+    }
+
+    fn define(&mut self, picture: &Picture) -> Result<(), OutputError> {
+        let number = self.pictures.len() + 1;
+        if self.pictures.contains_key(&key(picture)) {
+            return Ok(());
+        }
+        self.pictures.insert(key(picture), number);
+        let (kind, letters) = match &picture.jpeg {
+            Some(jpeg) if passes_on(picture) => ("jpeg", base64(&jpeg.bytes)),
+            _ => ("png", base64(&png_of(picture)?)),
+        };
+        // `xlink:href` is read by every reader, `href` only by newer ones.
+        self.line(format_args!(
+            "<defs><image id=\"picture-{number}\" width=\"1\" height=\"1\" preserveAspectRatio=\"none\" \
+             xlink:href=\"data:image/{kind};base64,{letters}\" xmlns:xlink=\"{XLINK}\"/></defs>"
+        ));
+        Ok(())
     }
 
     fn nodes(&mut self, nodes: &[Node]) {
@@ -84,9 +123,7 @@ impl Writer {
     fn group(&mut self, place: Affine, clip: Option<Rect>, nodes: &[Node]) {
         let mut attributes = String::new();
         if place != Affine::IDENTITY {
-            let [a, b, c, d, e, f] = place.as_coeffs();
-            let factors = [a, b, c, d].map(|factor| number::text(factor, FACTOR_DECIMALS)).join(" ");
-            attributes = format!(" transform=\"matrix({factors} {} {})\"", mm(e), mm(f));
+            attributes = format!(" transform=\"{}\"", matrix(place));
         }
         if let Some(clip) = clip {
             self.clips += 1;
@@ -112,7 +149,20 @@ impl Writer {
             Shape::Line { path, stroke } if sound::is_seen(stroke) => self.path(path, &stroke_attributes(stroke)),
             Shape::Line { .. } => {}
             Shape::Text(run) => self.text(run),
+            Shape::Image(image) => self.image(image),
         }
+    }
+
+    fn image(&mut self, image: &Image) {
+        let Some(number) = self.pictures.get(&key(&image.picture)).copied() else { return };
+        self.clips += 1;
+        let name = format!("clip-{}", self.clips);
+        self.line(format_args!("<clipPath id=\"{name}\"><path d=\"{}\"/></clipPath>", path_data(&image.clip)));
+        self.line(format_args!(
+            "<g clip-path=\"url(#{name})\"><use xlink:href=\"#picture-{number}\" transform=\"{}\" \
+             xmlns:xlink=\"{XLINK}\"/></g>",
+            matrix(image.place)
+        ));
     }
 
     fn text(&mut self, run: &TextRun) {
@@ -130,6 +180,12 @@ impl Writer {
         self.out.write_fmt(text).expect("a string takes all that is written to it");
         self.out.push('\n');
     }
+}
+
+fn matrix(place: Affine) -> String {
+    let [a, b, c, d, e, f] = place.as_coeffs();
+    let factors = [a, b, c, d].map(|factor| number::text(factor, FACTOR_DECIMALS)).join(" ");
+    format!("matrix({factors} {} {})", mm(e), mm(f))
 }
 
 fn stroke_attributes(stroke: &Stroke) -> String {
@@ -173,7 +229,7 @@ fn mm(value: f64) -> String {
 }
 
 /// Text for an element or an attribute: escaped, without what XML 1.0 forbids even as an escape.
-fn escaped(text: &str) -> String {
+pub(crate) fn escaped(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     for c in text.chars() {
         match c {

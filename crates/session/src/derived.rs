@@ -2,7 +2,7 @@
 
 use crate::workshop::{self, Fits};
 use allot::Allotment;
-use check::{Context, Finding, Severity};
+use check::{Checked, Context, Finding, Severity, Silenced};
 use fit::MatFit;
 use fold::{Assembly, Folding};
 use make::Making;
@@ -20,6 +20,8 @@ pub struct Derived {
     pub supply: Option<Allotment>,
     /// What the checker has to say, the worst first.
     pub findings: Vec<Finding>,
+    /// What it would say, had the maker not silenced it.
+    pub silenced: Vec<Silenced>,
     making: OnceCell<Making>,
     fits: OnceCell<Fits>,
     mats: OnceCell<Vec<MatFit>>,
@@ -36,9 +38,9 @@ impl Derived {
         let supply =
             (!document.parts.is_empty()).then(|| allot::allot(document, &layout, &allot::Settings::of(document)));
         let pair = folded.as_ref().map(|(assembly, folding)| (assembly, folding));
-        let findings = check::check(&Context::new(document, &layout, pair, supply.as_ref()));
+        let Checked { findings, silenced } = check::check(&Context::new(document, &layout, pair, supply.as_ref()));
         let (making, fits, mats) = (OnceCell::new(), OnceCell::new(), OnceCell::new());
-        Self { layout, folded, supply, findings, making, fits, mats }
+        Self { layout, folded, supply, findings, silenced, making, fits, mats }
     }
 
     /// Runs every stage on `document`.

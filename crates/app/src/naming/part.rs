@@ -39,7 +39,7 @@ pub(crate) fn supply(document: &Document, derived: &Derived, part: &Part) -> Res
             Ok(format!("from {}, sheet {sheet}", stock_name(document, *id)))
         }
         Some(Origin::Bought) => Ok("bought".to_owned()),
-        Some(Origin::Missing(why)) => Err(why.clone()),
+        Some(Origin::Missing(why)) => Err(why.to_string()),
         None => Ok(source(document, &derived.layout, part.source)),
     }
 }

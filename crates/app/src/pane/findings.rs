@@ -1,5 +1,7 @@
 //! What the checker has to say; a click shows where, and a button mends what can be mended in one go.
 
+mod silence;
+
 use crate::icon::Icon;
 use crate::pane::{Action, Scene};
 use crate::theme::{BODY, caption, colour, heading, plain};
@@ -30,6 +32,7 @@ pub(crate) fn ui(ui: &mut Ui, scene: &mut Scene<'_>) {
         for (index, finding) in findings.iter().enumerate() {
             row(ui, scene, index, finding);
         }
+        silence::list(ui, scene);
     });
 }
 
@@ -66,13 +69,16 @@ fn row(ui: &mut Ui, scene: &mut Scene<'_>, index: usize, finding: &Finding) {
     ui.push_id(("fixes", index), |ui| fixes(ui, scene, finding));
 }
 
-/// Ways to mend a finding in one go: the best as a button, others in a menu.
+/// Ways to mend a finding in one go: the best as a button, others in a menu; and silencing it.
 fn fixes(ui: &mut Ui, scene: &mut Scene<'_>, finding: &Finding) {
-    let Some((best, others)) = finding.fixes.split_first() else { return };
     ui.horizontal_wrapped(|ui| {
         // Below the sentences: the frame's margin, the sign, and the gap after that.
         ui.add_space(24.0 + ui.spacing().item_spacing.x);
-        fix(ui, scene, best);
+        let (best, others) = finding.fixes.split_first().unzip();
+        if let Some(best) = best {
+            fix(ui, scene, best);
+        }
+        let others = others.unwrap_or_default();
         if !others.is_empty() {
             ui.menu_button("Other ways", |ui| {
                 for other in others {
@@ -82,6 +88,7 @@ fn fixes(ui: &mut Ui, scene: &mut Scene<'_>, finding: &Finding) {
                 }
             });
         }
+        silence::button(ui, scene, finding);
     });
 }
 

@@ -2,6 +2,8 @@
 
 use super::Rule;
 use crate::fix::Offers;
+use crate::lie;
+use crate::measure::closed_at;
 use crate::words::sentence;
 use crate::{Context, Finding, Fix, Severity, Spot};
 use fold::Trouble;
@@ -11,8 +13,10 @@ use model::{Edit, PanelId};
 pub(super) const RULE: Rule = Rule {
     name: "cannot-tuck",
     severities: &[Severity::Error],
-    about: "A flap can't be tucked under what it should be: other folds or glue hold it, or it does not reach there.",
-    example: "The right flap can't be tucked under the left flap in step 2: it does not come to lie on it.",
+    about: "A flap can't be tucked under what it should be: other folds or glue hold it, or it does not reach there.\n\n\
+            A tuck holds only what lies under it when the folio is closed, and a flap goes under by a free edge (plain \
+            from how tucks work, no source).",
+    example: "The right flap can't be tucked under the left flap in step 2: it ends 2 in before it.",
     check,
 };
 
@@ -26,7 +30,12 @@ fn finding(context: &Context<'_>, trouble: &Trouble, offers: &Offers) -> Option<
     let Trouble::CannotTuck { step, moving, under, held_by } = trouble else { return None };
     let (flap, over) = (context.the(*moving), context.the(*under));
     let (why, mend) = if held_by.is_empty() {
-        ("does not come to lie on it".to_owned(), "Tuck it under something that it reaches, or let it lie on top.")
+        let short = short_of(context, *moving, *under).filter(|by| lie::is_seen(*by));
+        let why = match short {
+            Some(by) => format!("ends {} before it", lie::readable(by, context.document.units)),
+            None => "does not come to lie on it".to_owned(),
+        };
+        (why, "Make it longer, tuck it under something that it reaches, or let it lie on top.")
     } else {
         let by = listed(held_by.iter().map(|&panel| context.the(panel)));
         (format!("is held by {by} as well"), "Cut it free there, or let it lie on top.")
@@ -39,6 +48,14 @@ fn finding(context: &Context<'_>, trouble: &Trouble, offers: &Offers) -> Option<
         spot: Spot { panels: vec![*moving, *under], step: Some(*step), ..Spot::default() },
         fixes: offers.of(|| untucked(context, *step, *moving, *under)),
     })
+}
+
+/// How far from one another two panels lie on the table in the end, in mm.
+fn short_of(context: &Context<'_>, moving: PanelId, under: PanelId) -> Option<f64> {
+    let (assembly, folding) = context.folded?;
+    let frames = folding.flat_pose(closed_at(folding));
+    let on_table = |id| assembly.place(id).map(|place| lie::laid(&assembly.panels[place].convex, frames[place]));
+    Some(lie::apart(&on_table(moving)?, &on_table(under)?))
 }
 
 fn untucked(context: &Context<'_>, step: usize, moving: PanelId, under: PanelId) -> Option<Fix> {
@@ -65,8 +82,9 @@ mod tests {
         document.steps[1].tucks = vec![Tucked { panel: right, under: left }];
         assert_eq!(
             said(&document, "cannot-tuck"),
-            ["The right flap can't be tucked under the left flap in step 2: it does not come to lie on it."]
+            ["The right flap can't be tucked under the left flap in step 2: it ends 2 in before it."]
         );
+        // The left flap ends 6 in from the left of the sheet, the right one 2 in from its fold at 10 in.
         let [(label, mended)] = mended(&document, "cannot-tuck").try_into().unwrap();
         assert_eq!((label.as_str(), mended.steps[1].tucks.len()), ("Let the right flap lie on top", 0));
         assert_eq!(mended.steps[1].lines, document.steps[1].lines);

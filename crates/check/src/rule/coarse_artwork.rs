@@ -15,10 +15,10 @@ pub(super) const RULE: Rule = Rule {
 };
 
 /// Pixels an inch that printers ask for.
-const ASKED: f64 = 300.0;
+const ASKED: i64 = 300;
 
 /// Pixels an inch below which they are seen.
-const SEEN: f64 = 150.0;
+const SEEN: i64 = 150;
 
 fn check(context: &Context<'_>) -> Vec<Finding> {
     let document = context.document;
@@ -30,7 +30,8 @@ fn check(context: &Context<'_>) -> Vec<Finding> {
 
 fn side(context: &Context<'_>, stock: &Stock, face: Face) -> Option<Finding> {
     let artwork = stock.side(face).artwork.as_ref()?;
-    let density = artwork.pixels_per_inch();
+    // In whole numbers, or one that is just enough would be told as one too few.
+    let density = i64::from(artwork.pixels[0]) * Length::INCH.nm() / artwork.width.nm().max(1);
     let severity = match density {
         density if density < SEEN => Severity::Warning,
         density if density < ASKED => Severity::Note,
@@ -46,10 +47,9 @@ fn side(context: &Context<'_>, stock: &Stock, face: Face) -> Option<Finding> {
         rule: RULE.name,
         severity,
         sentence: format!(
-            "\"{}\" on the {} of {paper} has {:.0} pixels an inch at {} wide, {verdict}.",
+            "\"{}\" on the {} of {paper} has {density} pixels an inch at {} wide, {verdict}.",
             artwork.file,
             face.word(),
-            density.floor(),
             artwork.width.readable(unit)
         ),
         mend: mend(artwork, unit),
@@ -60,10 +60,9 @@ fn side(context: &Context<'_>, stock: &Stock, face: Face) -> Option<Finding> {
 
 /// How many pixels it would have to have across, and how wide it may be with those it has.
 fn mend(artwork: &Artwork, unit: model::Unit) -> String {
-    let asked = artwork.width.nm() * 300 / Length::INCH.nm();
-    let across = if asked * Length::INCH.nm() < artwork.width.nm() * 300 { asked + 1 } else { asked };
-    let wide = f64::from(artwork.pixels[0]) / ASKED * Length::INCH.mm();
-    let wide = Length::from_mm_rounded(wide).unwrap_or(Length::LIMIT);
+    let asked = artwork.width.nm() * ASKED / Length::INCH.nm();
+    let across = if asked * Length::INCH.nm() < artwork.width.nm() * ASKED { asked + 1 } else { asked };
+    let wide = Length::from_nm((i64::from(artwork.pixels[0]) * Length::INCH.nm() / ASKED).min(Length::LIMIT.nm()));
     format!("Use a picture {across} pixels wide, or print this one {} wide.", wide.readable(unit))
 }
 
@@ -108,6 +107,10 @@ mod tests {
             "Use a picture 3600 pixels wide, or print this one 6 in wide.",
         );
         assert_eq!(said(&with(3600, "12"), "coarse-artwork"), [""; 0]);
+        // 384 over 4 in are 96, though a 25.4th of 101.6 mm is no whole number to a computer.
+        let says = said(&with(384, "4"), "coarse-artwork");
+        assert!(matches!(says.as_slice(), [one] if one.contains("has 96 pixels an inch")), "{says:?}");
+        assert_eq!(said(&with(1200, "4"), "coarse-artwork"), [""; 0]);
     }
 
     #[test]

@@ -15,8 +15,9 @@ pub(super) const RULE: Rule = Rule {
     about: "Glue of a part reaches beyond the edge of what it is glued to, where it is seen, or sticks to what lies \
             there.\n\n\
             A line of glue is drawn a little short of an edge, so up to 1/16 in is left to the maker's hand (common \
-            practice, no source). What a mat or another part glued all over lies on counts as it does: the glue holds \
-            there too. Glue over a fold is told by another rule.",
+            practice, no source). Glue that the maker adds counts like that of a kind. What a mat or another part \
+            glued all over lies on counts as it does: the glue holds there too. Glue over a fold is told by another \
+            rule.",
     example: "The glue of \"Mat 1\" reaches 1/2 in beyond the edge of the base, where it shows, or sticks to what lies there.",
     check,
 };
@@ -122,6 +123,7 @@ mod tests {
     use crate::testing::common::{Sketch, at, length};
     use crate::testing::part::{base, flap_and_base, hinge, mat, moved, part, pocket};
     use crate::testing::{mended, said};
+    use model::part::{Anchor, AnchorFrom, Edges, GlueArea, Gluing, Own};
     use model::{Datum, Face, LineId, PanelRef, PartId, Place, Run, SheetEdge, Stop, Turn, Work};
 
     #[track_caller]
@@ -183,6 +185,26 @@ mod tests {
             ],
         );
         check(raised("1/16"), &[]);
+    }
+
+    #[test]
+    fn glue_that_the_maker_adds_shows_beside_a_leaf() {
+        // A card of 3 by 1 in, turned over, from the fold of a free leaf of 1/2 in on, and glued by a strip so wide there.
+        let across = |strip: &str| {
+            let (size, base_at) = (model::Size::parse("3x1in").unwrap(), at("1", "1/2"));
+            let own = Own { size, lines: vec![], corners: vec![], base: base_at, folded: vec![] };
+            let on = PanelRef::Part(PartId(1), 1);
+            let mut card = part(2, model::PartKind::Own(own), on);
+            card.place.face = Face::Back;
+            card.place.across = Anchor { from: AnchorFrom::Start, distance: length("0") };
+            let area = GlueArea::Strips(Edges::of(&[SheetEdge::Right]), length(strip));
+            card.also = vec![Gluing { panel: 0, face: Face::Back, to: on, area }];
+            vec![part(1, hinge("2 3/4", "1/2", "1/2"), base()), card]
+        };
+        let says = "The glue of \"Part 2\" reaches 1/4 in beyond the edge of \"Hinge 1, free leaf\", where it shows, or sticks to \
+                    what lies there.";
+        check(across("3/4"), &[says]);
+        check(across("1/2"), &[]);
     }
 
     #[test]

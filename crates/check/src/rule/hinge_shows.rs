@@ -1,11 +1,13 @@
 //! A hinge is seen beside what it carries: it is longer, or its leaf is wider than there is room under it.
 
 use super::Rule;
+use crate::fix::Offers;
 use crate::lie::{self, Shapes};
-use crate::{Context, Finding, Severity, Spot};
+use crate::{Context, Finding, Fix, Severity, Spot};
 use fold::Assembly;
+use model::part::change;
 use model::part::usual::measure::HINGE_END;
-use model::{PartId, PartKind, PartLayout};
+use model::{Edit, Layout, Length, PartId, PartKind, PartLayout};
 use std::collections::BTreeSet;
 
 pub(super) const RULE: Rule = Rule {
@@ -20,17 +22,23 @@ pub(super) const RULE: Rule = Rule {
 
 fn check(context: &Context<'_>) -> Vec<Finding> {
     let Some((assembly, _)) = context.folded else { return Vec::new() };
+    let offers = Offers::tried();
     let mut findings = Vec::new();
     for hinge in context.layout.parts.iter().filter(|part| is_hinge(context, part.id)) {
         let carried = carried(context, hinge);
-        let shapes: Vec<(usize, Shapes)> = carried.iter().filter_map(|part| covered(assembly, part)).collect();
-        let seen = hinge.panels.iter().filter_map(|leaf| Some(seen(assembly, assembly.place(leaf.id)?, &shapes)));
-        let by = seen.fold(0.0, f64::max);
-        if !shapes.is_empty() && lie::is_seen(by) {
-            findings.push(finding(context, hinge, &carried, by));
+        let by = shows(assembly, hinge, &carried);
+        if lie::is_seen(by) {
+            findings.push(finding(context, hinge, &carried, by, &offers));
         }
     }
     findings
+}
+
+/// How far a hinge reaches out from under all that it carries, in mm; 0 for one that carries nothing.
+fn shows(assembly: &Assembly, hinge: &PartLayout, carried: &[&PartLayout]) -> f64 {
+    let shapes: Vec<(usize, Shapes)> = carried.iter().filter_map(|part| covered(assembly, part)).collect();
+    let leaves = hinge.panels.iter().filter_map(|leaf| assembly.place(leaf.id));
+    leaves.map(|leaf| seen(assembly, leaf, &shapes)).fold(0.0, f64::max)
 }
 
 fn is_hinge(context: &Context<'_>, id: PartId) -> bool {
@@ -65,7 +73,7 @@ fn seen(assembly: &Assembly, leaf: usize, carried: &[(usize, Shapes)]) -> f64 {
     lie::farthest_from(&lie::outside(&lie::laid(&assembly.panels[leaf].convex, by), &over), &over)
 }
 
-fn finding(context: &Context<'_>, hinge: &PartLayout, carried: &[&PartLayout], by: f64) -> Finding {
+fn finding(context: &Context<'_>, hinge: &PartLayout, carried: &[&PartLayout], by: f64, offers: &Offers) -> Finding {
     let unit = context.document.units;
     let names = carried.iter().map(|part| format!("\"{}\"", part.name));
     let panels: BTreeSet<_> = std::iter::once(hinge.main).chain(carried.iter().map(|part| part.main)).collect();
@@ -83,15 +91,46 @@ fn finding(context: &Context<'_>, hinge: &PartLayout, carried: &[&PartLayout], b
             HINGE_END.of(unit).text(unit)
         ),
         spot: Spot { panels: panels.into_iter().collect(), ..Spot::default() },
-        fixes: Vec::new(),
+        fixes: offers.of(|| shortened(context, hinge, by)),
     }
+}
+
+/// Makes a hinge shorter, by what is seen and what is usual at each end where there is so much of it, if nothing of it is seen
+/// then.
+fn shortened(context: &Context<'_>, hinge: &PartLayout, by: f64) -> Option<Fix> {
+    let unit = context.document.units;
+    let PartKind::Hinge(was) = context.document.part(hinge.id)?.kind else { return None };
+    let least = lie::up_to_mark(by, unit) * 2;
+    let shorter = [least + HINGE_END.of(unit) * 2, least].map(|by| was.length - by);
+    let hidden = |length: Length| {
+        let edit = change::change(context.document, hinge.id, |part| {
+            if let PartKind::Hinge(kind) = &mut part.kind {
+                kind.length = length;
+            }
+        })?;
+        is_hidden(context, hinge.id, edit.clone())?
+            .then(|| Fix::new(format!("Make it {} long", length.readable(unit)), edit))
+    };
+    // Less than half of it would no longer carry what it does.
+    shorter.into_iter().filter(|length| *length * 2 >= was.length).find_map(hidden)
+}
+
+/// Whether nothing is seen of a hinge after an edit.
+fn is_hidden(context: &Context<'_>, hinge: PartId, edit: Edit) -> Option<bool> {
+    let mut tried = context.document.clone();
+    tried.apply(edit).ok()?;
+    let layout = Layout::of(&tried);
+    let assembly = fold::assemble(&tried, &layout)?;
+    let then = Context::new(&tried, &layout, None, None);
+    let hinge = layout.part(hinge)?;
+    Some(!lie::is_seen(shows(&assembly, hinge, &carried(&then, hinge))))
 }
 
 #[cfg(test)]
 mod tests {
     use crate::testing::common::length;
     use crate::testing::part::{base, flap_and_base, hinge, part, pocket};
-    use crate::testing::said;
+    use crate::testing::{mended, mends, said};
     use model::part::{Anchor, AnchorFrom};
     use model::{Face, PanelRef, Part, PartId, SheetEdge};
 
@@ -114,6 +153,14 @@ mod tests {
         check(raised("3 1/2", "0"), &["\"Hinge 1\" reaches 1/4 in out from under \"Pocket 2\", which it carries."]);
         check(raised("3", "0"), &[]);
         check(raised("2 3/4", "0"), &[]);
+    }
+
+    #[test]
+    fn a_hinge_that_is_too_long_is_made_shorter() {
+        let [(label, mended)] = mended(&flap_and_base(raised("3 1/2", "0")), "hinge-shows").try_into().unwrap();
+        assert_eq!((label.as_str(), mended), ("Make it 2 3/4 in long", flap_and_base(raised("2 3/4", "0"))));
+        // What is seen of a leaf beside it is not mended so.
+        assert_eq!(mends(&flap_and_base(raised("2 3/4", "-1/8")), "hinge-shows"), [""; 0]);
     }
 
     #[test]

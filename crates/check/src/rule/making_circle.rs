@@ -13,7 +13,7 @@ pub(super) const RULE: Rule = Rule {
     name: "making-circle",
     severities: &[Severity::Warning],
     about: "Parts keep one another from being put in place: each would have to be there before the other.",
-    example: "Mat 2 would cover the place where Mat 1 is glued, so Mat 1 comes first; but Mat 1 would cover the place where Mat 2 is glued, so Mat 2 comes first.",
+    example: "\"Mat 2\" would cover the place where \"Mat 1\" is glued, so \"Mat 1\" comes first; but \"Mat 1\" would cover the place where \"Mat 2\" is glued, so \"Mat 2\" comes first.",
     check,
 };
 
@@ -24,8 +24,6 @@ fn check(context: &Context<'_>) -> Vec<Finding> {
     let making = context.making();
     let offers = Offers::tried();
     let finding = |circle: &Circle| {
-        let sentence = circle.sentence(context.document);
-        let (what, mend) = sentence.rsplit_once("; ").unwrap_or((&sentence, "put one of them elsewhere"));
         let parts = circle.reasons.iter().filter_map(|reason| match reason.then {
             Job::Put(id) => context.layout.part(id),
             _ => None,
@@ -33,8 +31,8 @@ fn check(context: &Context<'_>) -> Vec<Finding> {
         Finding {
             rule: RULE.name,
             severity: Severity::Warning,
-            sentence: format!("{}.", what.trim_end_matches('.')),
-            mend: crate::words::sentence(mend),
+            sentence: format!("{}.", circle.what(context.document)),
+            mend: format!("{}.", crate::words::sentence(circle.mend())),
             spot: Spot { panels: parts.map(|part| part.main).collect(), ..Spot::default() },
             fixes: offers.of(|| on_one_another(context, making, circle)),
         }
@@ -116,7 +114,7 @@ mod tests {
         assert_eq!(
             said(&mats("3"), "making-circle"),
             [
-                "Mat 2 would cover the place where Mat 1 is glued, so Mat 1 comes first; but Mat 1 would cover the place where Mat 2 is glued, so Mat 2 comes first."
+                "\"Mat 2\" would cover the place where \"Mat 1\" is glued, so \"Mat 1\" comes first; but \"Mat 1\" would cover the place where \"Mat 2\" is glued, so \"Mat 2\" comes first."
             ]
         );
     }

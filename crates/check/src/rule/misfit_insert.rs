@@ -13,7 +13,7 @@ pub(super) const RULE: Rule = Rule {
     severities: &[Severity::Warning],
     about: "A card does not fit where it lies: it is too large or too thick for its pocket, lies over the glue, or \
             nothing holds it.",
-    example: "Insert 2 is 1/4 in too wide for Pocket 1.",
+    example: "\"Insert 2\" is 1/4 in too wide for \"Pocket 1\".",
     check,
 };
 
@@ -104,7 +104,10 @@ mod tests {
     #[test]
     fn a_card_wider_than_its_pocket_is_told() {
         assert_eq!(said(&with_card("5", "4"), "misfit-insert"), [""; 0]);
-        assert_eq!(said(&with_card("5 3/4", "4"), "misfit-insert"), ["Insert 2 is 1/4 in too wide for Pocket 1."]);
+        assert_eq!(
+            said(&with_card("5 3/4", "4"), "misfit-insert"),
+            ["\"Insert 2\" is 1/4 in too wide for \"Pocket 1\"."]
+        );
     }
 
     #[test]

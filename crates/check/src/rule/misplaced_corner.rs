@@ -222,6 +222,10 @@ mod tests {
         let clip = with(Which::AllOfPanel, CornerShape::Clip(length("7")));
         let [(label, smaller)] = mended(&clip, "misplaced-corner").try_into().unwrap();
         assert_eq!((label.as_str(), smaller.corners[0].shape), ("Clip them by 3 in", CornerShape::Clip(length("3"))));
+        // On a flap of 7 in the two share a left side of 12 in.
+        let mut wide = Sketch::on("12x12in").score(1, Turn::None, "7").base("9", "6").0;
+        wide.corners = vec![Corner { shape: CornerShape::Clip(length("8")), ..clip.corners[0] }];
+        assert_eq!(mends(&wide, "misplaced-corner"), ["Clip them by 6 in"]);
         let labels = |document| mends(&document, "misplaced-corner");
         assert_eq!(labels(with(between(Border::Line(LineId(7))), round("1"))), ["Take the corner out"]);
         assert_eq!(labels(with(Which::AllOfPanel, round("-1"))), ["Leave them square"]);

@@ -6,14 +6,23 @@ mod brad_in_pocket;
 mod cannot_tuck;
 mod close_scores;
 mod closed_mouth;
+mod closure_under;
 mod coarse_artwork;
+mod creep;
+mod empty_step;
+mod flaps_apart;
 mod glue_beyond_edge;
+mod glue_near_fold;
 mod glue_over_fold;
+mod glued_fast;
+mod hinge_blocked;
 mod hinge_shows;
 mod hinges_not_parallel;
 mod lines_coincide;
+mod locked_fold;
 mod lopsided;
 mod making_circle;
+mod making_order;
 mod misfit_insert;
 mod misplaced_corner;
 mod misplaced_line;
@@ -22,6 +31,7 @@ mod mouth_down;
 mod narrow_strip;
 mod never_folds;
 mod no_base;
+mod no_hairline;
 mod no_layer_order;
 mod no_paper;
 mod no_partner;
@@ -30,7 +40,10 @@ mod off_groove;
 mod part_over_fold;
 mod pattern_turned;
 mod plain_side;
+mod post;
 mod pressed_side;
+mod rigid_loop;
+mod slot_missing;
 mod small_parts;
 mod sticks_out;
 mod still_joined;
@@ -38,7 +51,10 @@ mod strikes;
 mod tearing_corner;
 mod thin_gusset;
 mod tight_fold;
+mod too_thick;
 mod unheld_part;
+mod weak_glue;
+mod worn_fold;
 
 use crate::{Context, Finding, Severity};
 use fold::Folding;
@@ -69,35 +85,51 @@ pub const ALL: &[&Rule] = &[
     &unheld_part::RULE,
     &still_joined::RULE,
     &glue_over_fold::RULE,
+    &locked_fold::RULE,
+    &rigid_loop::RULE,
     &part_over_fold::RULE,
+    &no_hairline::RULE,
     &glue_beyond_edge::RULE,
+    &glue_near_fold::RULE,
     &blocked::RULE,
     &cannot_tuck::RULE,
     &strikes::RULE,
     &no_layer_order::RULE,
     &sticks_out::RULE,
+    &creep::RULE,
     &thin_gusset::RULE,
     &tight_fold::RULE,
+    &too_thick::RULE,
     &close_scores::RULE,
     &narrow_strip::RULE,
+    &weak_glue::RULE,
     &no_paper::RULE,
     &misfit_insert::RULE,
     &closed_mouth::RULE,
+    &glued_fast::RULE,
     &brad_in_pocket::RULE,
     &mouth_down::RULE,
     &hinge_shows::RULE,
     &hinges_not_parallel::RULE,
+    &hinge_blocked::RULE,
     &no_partner::RULE,
+    &closure_under::RULE,
+    &flaps_apart::RULE,
     &nothing_shuts_it::RULE,
     &making_circle::RULE,
+    &making_order::RULE,
     &tearing_corner::RULE,
     &coarse_artwork::RULE,
     &across_grain::RULE,
     &lines_coincide::RULE,
     &small_parts::RULE,
     &never_folds::RULE,
+    &empty_step::RULE,
+    &post::RULE,
+    &slot_missing::RULE,
     &lopsided::RULE,
     &pressed_side::RULE,
+    &worn_fold::RULE,
     &pattern_turned::RULE,
     &plain_side::RULE,
     &off_groove::RULE,

@@ -13,7 +13,10 @@ pub(super) const RULE: Rule = Rule {
     name: "no-layer-order",
     severities: &[Severity::Error],
     about: "The closed folio has no layer order, or the folio after a step: somewhere a panel would have to pass \
-            through a fold or through another.",
+            through a fold or through another.\n\n\
+            An order of layers that none of the panels breaks exists, or it does not, whatever the paper: where there \
+            is none, the folio can't be pressed flat at all. Where another order of the steps closes it, that is \
+            offered.",
     example: "The base, \"Page 1\" and \"Mat 2\" would pass through one another in the closed folio.",
     check,
 };
@@ -40,7 +43,7 @@ fn check(context: &Context<'_>) -> Vec<Finding> {
             sentence: sentence(&words),
             mend: mend.to_owned(),
             spot: Spot { panels: panels.clone(), lines: lines.clone(), step: *after, ..Spot::default() },
-            fixes: fixes.of(|| context.better_piles(&parts)),
+            fixes: fixes.of(|| context.replanned().into_iter().chain(context.better_piles(&parts)).collect::<Vec<_>>()),
         })
     };
     folding.troubles().iter().filter_map(finding).collect()
@@ -50,7 +53,7 @@ fn check(context: &Context<'_>) -> Vec<Finding> {
 mod tests {
     use crate::Severity;
     use crate::testing::common::Sketch;
-    use crate::testing::{findings, said};
+    use crate::testing::{findings, mended, said};
     use model::Turn;
 
     #[test]
@@ -85,8 +88,24 @@ mod tests {
             "The base, \"Page 1\" and \"Mat 2\" would pass through one another in the closed folio."
         );
         assert!(finding.mend.starts_with("Put the parts among them on in another order"), "{}", finding.mend);
-        let mended = crate::testing::mended(&document, "no-layer-order");
-        assert_eq!(mended[0].0, "Put Mat 2 on before Page 1");
+        assert_eq!(mended(&document, "no-layer-order")[0].0, "Put Mat 2 on before Page 1");
+    }
+
+    #[test]
+    fn another_order_of_steps_is_offered_where_one_closes() {
+        // A strip that is rolled up: from the far end inwards it goes, from the base outwards each panel has to go through
+        // those that lie there already.
+        let rolled = |steps: &[&[u32]]| {
+            let strip =
+                Sketch::on("14x2in").score(1, Turn::None, "4").score(2, Turn::None, "8").score(3, Turn::None, "11");
+            strip.base("2", "1").steps(steps).0
+        };
+        let wrong = rolled(&[&[1], &[2], &[3]]);
+        assert!(!said(&wrong, "no-layer-order").is_empty());
+        let (label, right) = mended(&wrong, "no-layer-order").remove(0);
+        assert_eq!(label, "Fold in another order, which closes");
+        assert_eq!(right.steps.iter().flat_map(|step| &step.lines).count(), 3);
+        assert_eq!(said(&right, "no-layer-order"), [""; 0]);
     }
 
     #[test]

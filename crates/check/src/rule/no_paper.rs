@@ -3,7 +3,7 @@
 use super::Rule;
 use crate::fix::Offers;
 use crate::{Context, Finding, Fix, Severity, Spot};
-use allot::Origin;
+use allot::{Origin, Remark};
 use model::part::{Source, change};
 use model::{Length, PartId, Size};
 
@@ -26,26 +26,27 @@ fn check(context: &Context<'_>) -> Vec<Finding> {
         if context.layout.part(supply.part).is_none() {
             continue;
         }
-        if let Origin::Missing(sentence) = &supply.from {
-            let (what, mend) = sentence.rsplit_once("; ").unwrap_or((sentence, "take further paper for it"));
+        if let Origin::Missing(remark) = &supply.from {
             let fixes = offers.of(|| further(context, supply.part));
-            findings.push(finding(context, supply.part, Severity::Error, what, mend, fixes));
+            findings.push(finding(context, supply.part, Severity::Error, remark, fixes));
         }
-        for note in &supply.notes {
-            let (what, mend) = note.rsplit_once("; ").unwrap_or((note, "take other paper for it, or leave it so"));
-            findings.push(finding(context, supply.part, Severity::Note, what, mend, Vec::new()));
-        }
+        let notes = supply.notes.iter();
+        findings.extend(notes.map(|note| finding(context, supply.part, Severity::Note, note, Vec::new())));
     }
     findings
 }
 
-fn finding(context: &Context<'_>, id: PartId, severity: Severity, what: &str, mend: &str, fixes: Vec<Fix>) -> Finding {
+fn finding(context: &Context<'_>, id: PartId, severity: Severity, remark: &Remark, fixes: Vec<Fix>) -> Finding {
     let panels = context.layout.part(id).map(|part| part.main).into_iter().collect();
+    let mend = match remark.mend.as_str() {
+        "" => "take other paper for it, or leave it so",
+        mend => mend,
+    };
     Finding {
         rule: RULE.name,
         severity,
-        sentence: format!("{}.", crate::words::sentence(what.trim_end_matches('.'))),
-        mend: format!("{}.", crate::words::sentence(mend.trim_end_matches('.'))),
+        sentence: format!("{}.", crate::words::sentence(&remark.what)),
+        mend: format!("{}.", crate::words::sentence(mend)),
         spot: Spot { panels, ..Spot::default() },
         fixes,
     }
@@ -96,7 +97,13 @@ mod tests {
             .try_into()
             .unwrap();
         assert_eq!(finding.sentence, "\"Mat 1\" needs 4 x 5 in, and no such place is left.");
-        assert!(finding.mend.len() > 10, "{}", finding.mend);
+        let mend =
+            "The largest rectangle, in Offcut 1, is 3 x 12 in: make the part smaller, or cut it from a further sheet.";
+        assert_eq!(finding.mend, mend);
+        // What a part is called is no matter, whatever stands in it.
+        let mut odd = large.clone();
+        odd.parts[0].name = "Leaf; small.".to_owned();
+        assert_eq!(said(&odd, "no-paper"), ["\"Leaf; small.\" needs 4 x 5 in, and no such place is left."]);
         let [(label, mended)] = mended(&large, "no-paper").try_into().unwrap();
         assert_eq!(label, "Take a further sheet of the folio's paper");
         assert_eq!(mended.parts[0].source, Source::FolioStock);

@@ -4,7 +4,7 @@ use super::Rule;
 use crate::{Context, Finding, Fix, Severity, Spot};
 use model::change::set_crease;
 use model::words::listed;
-use model::{Crease, Direction, Edit, LineId};
+use model::{Crease, Direction, Edit, LineId, PartKind, Work};
 use std::collections::BTreeSet;
 
 pub(super) const RULE: Rule = Rule {
@@ -53,26 +53,45 @@ fn finding(context: &Context<'_>, wrong: &BTreeSet<LineId>) -> Finding {
     }
 }
 
-/// Presses the folio's lines into the other face; those of a part are in its own measures.
+/// Presses the lines into the other face: those of the folio, and those of parts of the maker's own. Those of other parts
+/// are pressed as they should be.
 fn fix(context: &Context<'_>, wrong: &BTreeSet<LineId>) -> Option<Fix> {
+    let document = context.document;
     let pressed = |&line: &LineId| {
-        let crease = context.document.line(line)?.work.crease()?;
-        set_crease(context.document, line, Crease { pressed: None, ..crease })
+        let crease = document.line(line)?.work.crease()?;
+        set_crease(document, line, Crease { pressed: None, ..crease })
     };
-    let edits: Vec<Edit> = wrong.iter().filter_map(pressed).collect();
-    let (label, edit) = match <[Edit; 1]>::try_from(edits) {
-        Ok([edit]) => ("Press it into the other face", edit),
+    let mut edits: Vec<Edit> = wrong.iter().filter_map(pressed).collect();
+    let mut parts = document.parts.clone();
+    for part in &mut parts {
+        let PartKind::Own(own) = &mut part.kind else { continue };
+        let Some(laid) = context.layout.part(part.id) else { continue };
+        for line in &mut own.lines {
+            let is_wrong = laid.lines.get(&line.id).is_some_and(|id| wrong.contains(id));
+            if let (true, Work::Score(crease)) = (is_wrong, &mut line.work) {
+                crease.pressed = None;
+            }
+        }
+    }
+    if parts != document.parts {
+        edits.push(Edit::SetParts(parts));
+    }
+    let it = if wrong.len() == 1 { "it" } else { "them" };
+    let edit = match <[Edit; 1]>::try_from(edits) {
+        Ok([edit]) => edit,
         Err(edits) if edits.is_empty() => return None,
-        Err(edits) => ("Press them into the other face", Edit::All(edits)),
+        Err(edits) => Edit::All(edits),
     };
-    Some(Fix::new(label, edit))
+    Some(Fix::new(format!("Press {it} into the other face"), edit))
 }
 
 #[cfg(test)]
 mod tests {
-    use crate::testing::common::four_flaps;
-    use crate::testing::{findings, said};
-    use model::{Crease, Direction, Document, Face, Work};
+    use crate::testing::common::{four_flaps, length};
+    use crate::testing::part::{base, flap_and_base, part};
+    use crate::testing::{findings, mended, said};
+    use model::part::Own;
+    use model::{Crease, Direction, Document, Face, Line, LineId, PartKind, Size, Turn, Work};
 
     /// Four flaps, the first folding one way and pressed into one face, and so on.
     fn pressed(first: &[(Direction, Option<Face>)]) -> Document {
@@ -109,6 +128,27 @@ mod tests {
         let mut mended = wrong;
         mended.apply(finding.fixes[0].edit.clone()).unwrap();
         assert_eq!(said(&mended, "pressed-side"), [""; 0]);
+    }
+
+    #[test]
+    fn a_fold_of_a_part_is_told_and_mended_too() {
+        let crease = Crease { pressed: Some(Face::Front), ..Crease::VALLEY };
+        let line =
+            Line { work: Work::Score(crease), ..model::change::measured_score(LineId(1), Turn::None, length("1")) };
+        let base_at = crate::testing::common::at("2", "1");
+        let own = Own {
+            size: Size::parse("4x2in").unwrap(),
+            lines: vec![line],
+            corners: vec![],
+            base: base_at,
+            folded: vec![],
+        };
+        let wrong = flap_and_base(vec![part(1, PartKind::Own(own), base())]);
+        assert_eq!(said(&wrong, "pressed-side").len(), 1);
+        let [(label, mended)] = mended(&wrong, "pressed-side").try_into().unwrap();
+        assert_eq!(label, "Press it into the other face");
+        let PartKind::Own(own) = &mended.parts[0].kind else { panic!("a part of the maker's own") };
+        assert_eq!(own.lines[0].work.crease(), Some(Crease::VALLEY));
     }
 
     #[test]

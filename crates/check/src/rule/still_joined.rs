@@ -5,10 +5,11 @@ use crate::fix::Offers;
 use crate::words::sentence;
 use crate::{Context, Finding, Fix, Severity, Spot};
 use fold::{Folding, Trouble};
+use model::change::fold_in_step;
 use model::offcut::cut_away;
 use model::polygon::{Inside, locate};
-use model::{LineId, PanelId, Point, Segment, Work};
-use std::collections::BTreeMap;
+use model::{Edit, Fold, Line, LineId, PanelId, Point, Run, Segment, Stop, Work};
+use std::collections::{BTreeMap, BTreeSet};
 
 pub(super) const RULE: Rule = Rule {
     name: "still-joined",
@@ -21,12 +22,20 @@ pub(super) const RULE: Rule = Rule {
     check,
 };
 
+/// How many scores are tried as what should fold along.
+const MOST_ALONG: usize = 4;
+
 fn check(context: &Context<'_>) -> Vec<Finding> {
     let Some((_, folding)) = context.folded else { return Vec::new() };
     let mut findings = loose_ends(context);
     let offers = Offers::tried();
-    let finding = |trouble: &Trouble| {
+    let finding = |(place, trouble): (usize, &Trouble)| {
         let Trouble::Joined { step, lines, panels, at } = trouble else { return None };
+        // What glue holds is told with the glue.
+        let is_locked = panels.len() == 2 && super::locked_fold::tells(context, lines);
+        if is_locked || context.rigid_rings().contains_key(&place) {
+            return None;
+        }
         let (words, mend) = match panels.as_slice() {
             [corner, first, second, ..] => (
                 format!(
@@ -56,12 +65,14 @@ fn check(context: &Context<'_>) -> Vec<Finding> {
                 "Cut the paper there.".to_owned(),
             ),
         };
-        let corner = panels.first().filter(|_| panels.len() > 2);
-        let fixes = corner.map(|&corner| offers.of(|| without(context, corner))).unwrap_or_default();
+        let fixes = offers.of(|| match panels.as_slice() {
+            [corner, _, _, ..] => without(context, *corner),
+            _ => along(context, *step, panels),
+        });
         let spot = Spot { panels: panels.clone(), lines: lines.clone(), at: Some(*at), step: Some(*step) };
         Some(Finding { rule: RULE.name, severity: Severity::Error, sentence: sentence(&words), mend, spot, fixes })
     };
-    findings.extend(folding.troubles().iter().filter_map(finding));
+    findings.extend(folding.troubles().iter().enumerate().filter_map(finding));
     findings
 }
 
@@ -70,6 +81,17 @@ fn without(context: &Context<'_>, corner: PanelId) -> Option<Fix> {
     let panel = context.layout.panels.get(corner.0)?;
     let edit = cut_away(context.document, context.layout, panel.id).ok()?;
     Some(Fix::new(format!("Cut {} away", context.the(corner)), edit))
+}
+
+/// Lets another score that joins one of two panels to something fold in the same step, where they can move then.
+fn along(context: &Context<'_>, step: usize, panels: &[PanelId]) -> Option<Fix> {
+    let joins = |fold: &&Fold| fold.panels.iter().any(|panel| panels.contains(panel));
+    let others = context.layout.folds.iter().filter(joins).map(|fold| fold.line);
+    let others: BTreeSet<LineId> = others.filter(|&line| context.document.step_of(line) != Some(step)).collect();
+    others.into_iter().take(MOST_ALONG).find_map(|line| {
+        let label = format!("Fold {} in step {} too", context.layout.line_name(context.document, line), step + 1);
+        context.if_closer(label, fold_in_step(context.document, line, step))
+    })
 }
 
 /// What to mind where the corner is to stay: why its folds can't lie flat together. Empty where they can, in another order.
@@ -83,6 +105,16 @@ fn kept(folding: &Folding, corner: Point) -> String {
 
 /// Scores that end inside a panel: it hangs together round their end, so nothing folds along them.
 fn loose_ends(context: &Context<'_>) -> Vec<Finding> {
+    let offers = Offers::tried();
+    let ends = loose(context).into_iter();
+    ends.filter_map(|(line, panel)| {
+        Some(Finding { fixes: offers.of(|| lengthened(context, line)), ..loose_end(context, line, panel)? })
+    })
+    .collect()
+}
+
+/// The scores that end inside a panel of the folio, each with that.
+fn loose(context: &Context<'_>) -> BTreeMap<LineId, PanelId> {
     let layout = context.layout;
     let folio = layout.folio().map(|piece| piece.id);
     let mut loose: BTreeMap<LineId, PanelId> = BTreeMap::new();
@@ -96,7 +128,21 @@ fn loose_ends(context: &Context<'_>) -> Vec<Finding> {
             loose.entry(line).or_insert(a);
         }
     }
-    loose.into_iter().filter_map(|(line, panel)| loose_end(context, line, panel)).collect()
+    loose
+}
+
+/// Lengthens a score to the edge of the sheet, where it folds then and nothing else stands in the way.
+fn lengthened(context: &Context<'_>, id: LineId) -> Option<Fix> {
+    let line = context.document.line(id).filter(|line| !line.locked)?;
+    let run = line.place.run();
+    let longer = [Run { to: Stop::Edge, ..run }, Run { from: Stop::Edge, ..run }, Run::FULL];
+    longer.into_iter().filter(|longer| *longer != run).find_map(|longer| {
+        let edit = Edit::ReplaceLine(Line { place: line.place.with_run(longer), ..line.clone() });
+        let tried = context.tried(&edit)?;
+        let is_mended = loose(&tried.context()).len() < loose(context).len();
+        is_mended
+            .then(|| Fix::new(format!("Lengthen {} to the edge of the sheet", context.document.line_name(id)), edit))
+    })
 }
 
 fn loose_end(context: &Context<'_>, line: LineId, id: PanelId) -> Option<Finding> {
@@ -155,7 +201,13 @@ mod tests {
         let says = "\"Score 1\" cannot fold: it ends inside the base, 3 in from the left and 4 in from the top of the \
                     sheet, and the paper hangs together round that end.";
         assert_eq!(said(&short, "still-joined"), [says]);
-        assert_eq!(mends(&short, "still-joined"), [""; 0], "how it should fold is for the maker to say");
+        assert_eq!(mends(&short, "still-joined"), ["Lengthen Score 1 to the edge of the sheet"]);
+        // There it would meet another score, round whose crossing nothing is cut.
+        let mut crossing = short.clone();
+        let other = Sketch::on("12x12in").score(2, Turn::Once, "8").0;
+        crossing.lines.extend(other.lines);
+        crossing.steps.extend(other.steps);
+        assert_eq!(mends(&crossing, "still-joined"), [""; 0], "how it should fold is for the maker to say");
         // With a cut from there to the edge it folds.
         let run = Run { from: Stop::Line(LineId(1)), to: Stop::Edge };
         let place = Place::Measured { turn: Turn::Once, from: Datum::Edge, distance: length("4"), run };

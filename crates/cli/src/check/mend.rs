@@ -30,19 +30,9 @@ struct Mended {
 }
 
 pub(super) fn run(files: &[PathBuf], rule: &str, output: &Path, out: &mut dyn Write) -> Outcome {
-    if check::rule::named(rule).is_none() {
-        let mut names: Vec<String> = check::rule::ALL.iter().map(|rule| rule.name.to_owned()).collect();
-        names.sort();
-        let names = listed(names);
-        return Err(Failure::unreadable(format!("there is no rule \"{rule}\"; the rules are {names}")));
-    }
-    let [file] = files else {
-        return Err(Failure::unreadable("--fix mends one design at a time; name one file".to_owned()));
-    };
-    if output.exists() {
-        let sentence = format!("{} is there already; choose another name", output.display());
-        return Err(Failure::Refused(Some(sentence)));
-    }
+    rule_named(rule)?;
+    let file = one_file(files, "--fix")?;
+    is_free(output)?;
     let document = read(file)?;
     let name = file.display();
     let mended = mended(&document, rule).map_err(|why| {
@@ -52,7 +42,7 @@ pub(super) fn run(files: &[PathBuf], rule: &str, output: &Path, out: &mut dyn Wr
         };
         Failure::Refused(Some(why))
     })?;
-    disk::save_design(output, &mended.document).map_err(|error| Failure::Refused(Some(error.to_string())))?;
+    save_elsewhere(&mended.document, output)?;
     for did in &mended.did {
         writeln!(out, "{name}: {did}")?;
     }
@@ -61,6 +51,37 @@ pub(super) fn run(files: &[PathBuf], rule: &str, output: &Path, out: &mut dyn Wr
     }
     writeln!(out, "{}", output.display())?;
     if mended.stand.is_empty() { Ok(()) } else { Err(Failure::Refused(None)) }
+}
+
+/// Refuses the name of no rule.
+pub(super) fn rule_named(rule: &str) -> Outcome {
+    if check::rule::named(rule).is_some() {
+        return Ok(());
+    }
+    let names = listed(crate::rules::sorted().into_iter().map(|rule| rule.name.to_owned()));
+    Err(Failure::unreadable(format!("there is no rule \"{rule}\"; the rules are {names}")))
+}
+
+/// The one design that an option changes.
+pub(super) fn one_file<'a>(files: &'a [PathBuf], option: &str) -> Result<&'a Path, Failure> {
+    match files {
+        [file] => Ok(file),
+        _ => Err(Failure::unreadable(format!("{option} changes one design at a time; name one file"))),
+    }
+}
+
+fn is_free(output: &Path) -> Outcome {
+    if output.exists() {
+        let sentence = format!("{} is there already; choose another name", output.display());
+        return Err(Failure::Refused(Some(sentence)));
+    }
+    Ok(())
+}
+
+/// Writes a changed design where nothing is yet.
+pub(super) fn save_elsewhere(document: &Document, output: &Path) -> Outcome {
+    is_free(output)?;
+    disk::save_design(output, document).map_err(|error| Failure::Refused(Some(error.to_string())))
 }
 
 fn mended(document: &Document, rule: &str) -> Result<Mended, Why> {

@@ -61,6 +61,7 @@ pub(super) fn described(file: &Path, told: &Told<'_>, at: Option<f64>) -> Value 
         "mats": mats::value(told),
         "post": post::value(told),
         "findings": findings,
+        "silenced": crate::check::silenced(document, derived),
     })
 }
 

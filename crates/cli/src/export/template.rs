@@ -1,9 +1,9 @@
 //! `foliowright export template`.
 
-use super::{ending, furnishing, refused, save};
+use super::{PRINTED_FINELY, ending, furnishing, prints, refused, save};
 use crate::{Failure, Outcome, read};
 use clap::{Args, ValueEnum};
-use draw::template::{Paper, TemplateOptions, template};
+use draw::template::{Paper, Sides, TemplateOptions, template};
 use session::Derived;
 use std::io::Write;
 use std::path::PathBuf;
@@ -19,6 +19,12 @@ pub(crate) struct TemplateTask {
     /// others, when left out.
     #[arg(long, value_enum)]
     pub(crate) paper: Option<PaperWord>,
+    /// After each page of the sheet also its back, for printing on both sides with pages flipped on the long edge.
+    #[arg(long)]
+    pub(crate) back: bool,
+    /// Print the pictures that are on the faces of the sheet, at their own size, under the lines.
+    #[arg(long)]
+    pub(crate) artwork: bool,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -27,11 +33,27 @@ pub(crate) enum PaperWord {
     Letter,
     /// 210 x 297 mm.
     A4,
+    /// 11 x 17 in.
+    Tabloid,
+    /// 297 x 420 mm.
+    A3,
     /// As large as the sheet.
     Sheet,
 }
 
-pub(super) fn run(task: &TemplateTask, out: &mut dyn Write) -> Outcome {
+impl PaperWord {
+    const fn paper(self) -> Paper {
+        match self {
+            Self::Letter => Paper::Letter,
+            Self::A4 => Paper::A4,
+            Self::Tabloid => Paper::Tabloid,
+            Self::A3 => Paper::A3,
+            Self::Sheet => Paper::Sheet,
+        }
+    }
+}
+
+pub(super) fn run(task: &TemplateTask, out: &mut dyn Write, err: &mut dyn Write) -> Outcome {
     if ending(&task.output) != "pdf" {
         let name = task.output.display();
         return Err(Failure::unreadable(format!("\"{name}\" is no name for a template; end it in .pdf")));
@@ -39,14 +61,13 @@ pub(super) fn run(task: &TemplateTask, out: &mut dyn Write) -> Outcome {
     let document = read(&task.file)?;
     let derived = Derived::of(&document);
     let furnishing = furnishing(&derived);
-    let mut options = TemplateOptions::for_units(document.units);
-    if let Some(word) = task.paper {
-        options.paper = match word {
-            PaperWord::Letter => Paper::Letter,
-            PaperWord::A4 => Paper::A4,
-            PaperWord::Sheet => Paper::Sheet,
-        };
-    }
+    let usual = TemplateOptions::for_units(document.units);
+    let pictures = if task.artwork { Some(prints(&task.file, &document, PRINTED_FINELY, err)?) } else { None };
+    let options = TemplateOptions {
+        paper: task.paper.map_or(usual.paper, PaperWord::paper),
+        sides: if task.back { Sides::Both } else { Sides::Front },
+        artwork: pictures.as_ref(),
+    };
     let pages = template(&document, &derived.layout, furnishing.as_ref(), &options)
         .map_err(|refusal| Failure::Refused(Some(refusal.to_string())))?;
     let bytes = output::pdf(&pages).map_err(refused)?;

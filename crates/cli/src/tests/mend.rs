@@ -5,7 +5,10 @@ use model::change::{add_line, measured_score};
 use model::{Document, Length, LineId, Size, Turn, Unit};
 
 /// A 12 in sheet with scores so many sixteenths of an inch from the left, saved in a folder of its own.
-fn saved(scores: &[i64], change: impl FnOnce(&mut Document)) -> (tempfile::TempDir, impl Fn(&str) -> String) {
+pub(super) fn saved(
+    scores: &[i64],
+    change: impl FnOnce(&mut Document),
+) -> (tempfile::TempDir, impl Fn(&str) -> String) {
     let mut document = Document::new(Size::parse("12x12in").unwrap(), Unit::Inch);
     for (id, &across) in (1..).zip(scores) {
         let score = measured_score(LineId(id), Turn::None, Length::SIXTEENTH * across);
@@ -85,7 +88,7 @@ fn fixes_are_told_by_name_and_what_is_asked_wrongly_in_one_sentence() {
     let off: Vec<_> = findings.as_array().unwrap().iter().filter(|one| one["rule"] == "off-groove").collect();
     assert_eq!(off[0]["fixes"], serde_json::json!(["Move Score 1 to 2 1/8 in", "Move Score 1 to 2 in"]));
     check_refused(&["check", &from, "--fix", "tidy", "-o", &to], 2, "there is no rule \"tidy\"; the rules are");
-    check_refused(&["check", &from, &from, "--fix", "off-groove", "-o", &to], 2, "one design at a time");
+    check_refused(&["check", &from, &from, "--fix", "off-groove", "-o", &to], 2, "--fix changes one design at a time");
     check_refused(&["check", &from, "--fix", "off-groove"], 2, "--output");
     check_refused(&["check", &from, "-o", &to], 2, "--fix");
     check_refused(&["check", "--json", &from, "--fix", "off-groove", "-o", &to], 2, "--json");

@@ -1,5 +1,6 @@
 //! The scale check: a bar to hold a ruler against.
 
+use super::over::Flip;
 use crate::list::{Node, Role, Shape};
 use crate::style::{ink_for, stroke_for};
 use crate::text::{Face, TextRun};
@@ -15,6 +16,9 @@ const BARS: [Lengths; 2] = [(4, 10), (2, 5)];
 /// From a bar to the lines around it, mm.
 const CLEAR: f64 = 2.5;
 
+/// What a bar says that it is.
+const CHECK: &str = "scale check";
+
 /// Where a bar says what it is.
 #[derive(Debug, Clone, Copy)]
 enum Caption {
@@ -28,25 +32,32 @@ enum Caption {
 /// Nothing where there is no room.
 pub(super) fn scale_bar(middle: Point, room: f64) -> Vec<Node> {
     match room {
-        room if room >= 120.0 => bar(middle, BARS[0], Caption::Beside),
-        room if room >= 70.0 => bar(middle, BARS[1], Caption::Beside),
+        room if room >= 120.0 => bar(middle, BARS[0], Caption::Beside, CHECK),
+        room if room >= 70.0 => bar(middle, BARS[1], Caption::Beside, CHECK),
         _ => Vec::new(),
     }
 }
 
 /// The bar on the sheet itself: in the largest offcut, else in the base, else where else there is room, clear of every
-/// line and of the text in `nodes`. Where there is none, at the sheet's foot over the drawing.
-pub(super) fn bar_on_sheet(layout: &Layout, nodes: &[Node], sheet: Size) -> Vec<Node> {
-    let lines: Vec<Rect> =
-        layout.lines.values().filter_map(|placed| Some(rect_of(placed.as_ref().ok()?.segment))).collect();
-    let words: Vec<Rect> = nodes.iter().filter_map(text_bounds).collect();
-    let taken: Vec<Rect> = lines.into_iter().chain(words).collect();
-    let rooms: Vec<Rect> = rooms(layout).into_iter().map(|room| room.inflate(-CLEAR, -CLEAR)).collect();
+/// line and of the text in `nodes`. Where there is none, at the sheet's foot over the drawing. `nodes` and the bar are
+/// those of the sheet as turned over.
+pub(super) fn bar_on_sheet(
+    layout: &Layout,
+    nodes: &[Node],
+    sheet: Size,
+    flip: Option<Flip>,
+    caption: &str,
+) -> Vec<Node> {
+    let over = |rect: Rect| flip.map_or(rect, |flip| flip.map(sheet).transform_rect_bbox(rect));
+    let lines = layout.lines.values().filter_map(|placed| Some(over(rect_of(placed.as_ref().ok()?.segment))));
+    let words = nodes.iter().filter_map(text_bounds);
+    let taken: Vec<Rect> = lines.chain(words).collect();
+    let rooms: Vec<Rect> = rooms(layout).into_iter().map(|room| over(room).inflate(-CLEAR, -CLEAR)).collect();
     for lengths in BARS {
-        let Some(shape) = bounds(&bar(Point::ORIGIN, lengths, Caption::Above)) else { continue };
+        let Some(shape) = bounds(&bar(Point::ORIGIN, lengths, Caption::Above, caption)) else { continue };
         let found = rooms.iter().find_map(|&room| free(shape, room, &taken));
         if let Some(middle) = found {
-            return bar(middle, lengths, Caption::Above);
+            return bar(middle, lengths, Caption::Above, caption);
         }
     }
     scale_bar(Point::new(sheet.width / 2.0, sheet.height - 4.0), sheet.width - 20.0)
@@ -121,7 +132,7 @@ fn bounds(nodes: &[Node]) -> Option<Rect> {
     nodes.iter().filter_map(one).reduce(|all, one| all.union(one))
 }
 
-fn bar(middle: Point, (inches, centimetres): Lengths, caption: Caption) -> Vec<Node> {
+fn bar(middle: Point, (inches, centimetres): Lengths, caption: Caption, name: &str) -> Vec<Node> {
     let left = middle.x - f64::from(inches) * 25.4 / 2.0;
     let inch_end = left + f64::from(inches) * 25.4;
     let mut path = BezPath::new();
@@ -139,7 +150,7 @@ fn bar(middle: Point, (inches, centimetres): Lengths, caption: Caption) -> Vec<N
         stroke_from(left + f64::from(i) * 10.0, 0.4, Vec2::new(0.0, if i % 5 == 0 { 2.2 } else { 1.2 }));
     }
     let words = |text: &str| TextRun::new(text, Face::Regular, 2.6, ink_for(Role::ScaleCheck));
-    let name = words("scale check");
+    let name = words(name);
     let runs = [
         match caption {
             Caption::Beside => name.ending_at(Point::new(left - 2.0, middle.y + 0.9)),

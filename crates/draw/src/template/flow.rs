@@ -1,6 +1,9 @@
-//! Words set in columns that flow from column to column and from page to page, so that no text is lost at a foot.
+//! Words set in columns that flow from column to column and from page to page, so that no text is lost at a foot; with
+//! pictures between them.
 
-use crate::list::{Node, Role, Shape};
+use super::Page;
+use super::strip::{Place, Strip};
+use crate::list::{Drawing, Node, Role, Shape};
 use crate::style::NOTE;
 use crate::text::{Face, TextRun, wrap};
 use kurbo::{Point, Rect, Size};
@@ -72,9 +75,28 @@ impl Flow {
         Rect { y1: top + height, ..right }
     }
 
-    /// What is on each page.
-    pub(super) fn into_pages(self) -> Vec<Vec<Node>> {
-        self.pages
+    /// The pages of words, which have this name.
+    pub(super) fn into_notes(self, title: &str, name: &str) -> Vec<Page> {
+        let size = self.page;
+        let page = |nodes| {
+            let mut drawing = Drawing::new(size, format!("{title}: {name}."));
+            drawing.nodes = nodes;
+            Page { drawing, strip: Some(Strip { name: name.to_owned(), place: Place::Foot }) }
+        };
+        self.pages.into_iter().map(page).collect()
+    }
+
+    /// A picture under its heading, in one column with the first line after it: as wide as there is room, or as high as
+    /// `most`. `size` is that of what it shows; `draw` is given where it is.
+    pub(super) fn picture(&mut self, heading: &str, size: Size, most: f64, draw: impl FnOnce(Rect) -> Vec<Node>) {
+        let scale = (self.width() / size.width).min(most / size.height);
+        let (width, height) = (size.width * scale, size.height * scale);
+        self.keep(3.0 + SIZES.1 * LEADING + 0.8 + height + 2.0 + 2.0 * LINE);
+        self.heading(heading);
+        let top = self.y + 2.0;
+        self.y = top + height;
+        let nodes = draw(Rect::new(self.column.x0, top, self.column.x0 + width, top + height));
+        self.put(nodes);
     }
 
     /// The width of this column, mm.
@@ -228,7 +250,7 @@ mod tests {
             flow.heading(&format!("Heading {i}"));
             flow.paragraph(&format!("Text {i}"));
         }
-        let pages = flow.into_pages();
+        let pages = flow.pages;
         assert!(pages.len() > 3);
         for page in &pages {
             let runs: Vec<&TextRun> = page

@@ -2,11 +2,14 @@
 //! which order to fold. As many pages as the words need.
 
 use super::flow::{Flow, TEXT, TextCell};
+use super::over::Flip;
 use super::plan::{height, plan};
 use super::scoring::{ScoreRow, TurnRows, lying, scores};
 use super::steps;
-use super::tile::{Grid, foot};
-use crate::list::{Drawing, Node, Role, Shape};
+use super::tone::pale;
+use super::{Design, Grid, Page, Sides, empty_page};
+use crate::laid::hatching;
+use crate::list::{Node, Role, Shape};
 use crate::sheet::counted;
 use crate::sheet::role_of;
 use crate::style::{Colour, DIMENSION, OFFCUT, PART_FRONT, VALLEY_INK, stroke_for};
@@ -15,19 +18,22 @@ use kurbo::{BezPath, Point, Rect, Shape as _, Size, Vec2};
 use model::board::closing_order;
 use model::board::scoring_table;
 use model::cutting::cut_list;
-use model::{Document, Face as SheetFace, Layout, Part};
+use model::{Document, Face as SheetFace, Layout, Part, Pattern, Stock, Turn};
 
 /// Width of a sample in the legend, mm.
 const SAMPLE: f64 = 16.0;
 
 /// The pages of notes. `grid` is how the sheet is spread over the pages that follow; `None` for one page of its size.
-pub(super) fn notes(document: &Document, layout: &Layout, page: Size, grid: Option<&Grid>) -> Vec<Drawing> {
+pub(super) fn notes(design: &Design<'_>, page: Size, grid: Option<&Grid>, sides: Sides) -> Vec<Page> {
+    let (document, layout) = (design.document, design.layout);
     let mut flow = Flow::new(page);
     flow.title(&document.title);
     flow.paragraph(&summary(document, layout, grid));
     let room = flow.beside(|room| height(layout, room));
-    print_and_check(&mut flow, grid);
-    legend(&mut flow, document, layout);
+    let flip =
+        Flip::about_long_edge(grid.map_or(Size::new(layout.size.width().mm(), layout.size.height().mm()), Grid::page));
+    print_and_check(&mut flow, grid, sides, flip);
+    legend(&mut flow, design, sides);
     score(&mut flow, document, layout);
     cut(&mut flow, document, layout, grid);
     fold(&mut flow, document, layout);
@@ -40,19 +46,16 @@ pub(super) fn notes(document: &Document, layout: &Layout, page: Size, grid: Opti
         flow.heading("Credit");
         flow.paragraph(&document.credit);
     }
-    let words = flow.into_pages();
-    let count = words.len();
-    let total = count + grid.map_or(1, Grid::count);
-    let drawn = |(i, nodes): (usize, Vec<Node>)| {
-        let mut drawing = Drawing::new(page, format!("{}: how to use this template.", document.title));
-        if i == 0 {
-            drawing.nodes = plan(document, layout, grid, room, count + 1);
-        }
-        drawing.nodes.extend(nodes);
-        drawing.nodes.extend(foot(&document.title, page, "how to use this template", (i + 1, total)));
-        drawing
-    };
-    words.into_iter().enumerate().map(drawn).collect()
+    let mut pages = flow.into_notes(&document.title, "how to use this template");
+    if sides == Sides::Both && pages.len() % 2 == 1 {
+        pages.push(empty_page(&document.title, page));
+    }
+    let (before, each) = (pages.len(), sides.faces().len());
+    if let Some(first) = pages.first_mut() {
+        let plan = plan(design, grid, room, |tile| before + 1 + tile * each);
+        first.drawing.nodes.splice(0..0, plan);
+    }
+    pages
 }
 
 fn summary(document: &Document, layout: &Layout, grid: Option<&Grid>) -> String {
@@ -73,7 +76,7 @@ fn is_tiled(grid: Option<&Grid>) -> bool {
     grid.is_some_and(|grid| grid.count() > 1)
 }
 
-fn print_and_check(flow: &mut Flow, grid: Option<&Grid>) {
+fn print_and_check(flow: &mut Flow, grid: Option<&Grid>, sides: Sides, flip: Flip) {
     flow.heading("Print and check");
     flow.paragraph(
         "Print every page at 100 %, with no fitting to the page. Then hold a ruler against the scale check at the \
@@ -86,15 +89,28 @@ fn print_and_check(flow: &mut Flow, grid: Option<&Grid>) {
              them together.",
         );
     }
+    if grid.is_some_and(Grid::leaves_out) {
+        flow.paragraph("Pages with no line on them are left out; the plan shows where.");
+    }
+    if sides == Sides::Both {
+        let turned = flip.words();
+        flow.paragraph(&format!(
+            "Each page of the sheet is followed by its back. Print on both sides, flipped on the long edge: the leaf is \
+             turned over from {turned}. Hold it against the light to see that crosses and edges meet.",
+        ));
+    }
 }
 
-fn legend(flow: &mut Flow, document: &Document, layout: &Layout) {
+fn legend(flow: &mut Flow, design: &Design<'_>, sides: Sides) {
+    let (document, layout) = (design.document, design.layout);
+    // As pale as on the sheet.
+    let tone = |nodes| if design.artwork.is_none() { pale(nodes) } else { nodes };
     let line = |role: Role| {
         move |at: Point| {
             let mut path = BezPath::new();
             path.move_to(at);
             path.line_to((at.x + SAMPLE, at.y));
-            vec![Node::Item { role: Role::Note, shape: Shape::Line { path, stroke: stroke_for(role) } }]
+            tone(vec![Node::Item { role: Role::Note, shape: Shape::Line { path, stroke: stroke_for(role) } }])
         }
     };
     flow.heading("Lines");
@@ -112,7 +128,7 @@ fn legend(flow: &mut Flow, document: &Document, layout: &Layout) {
         flow.sample("its step in the folding order", SAMPLE, |at| {
             let run = TextRun::new("1", Face::Bold, 2.8, VALLEY_INK).centred_on(at + Vec2::new(SAMPLE / 2.0, 0.0));
             let mut nodes = line(Role::Valley)(at);
-            nodes.extend(steps::badge(run, Role::Note));
+            nodes.extend(tone(steps::badge(run, Role::Note).into()));
             nodes
         });
     }
@@ -124,7 +140,7 @@ fn legend(flow: &mut Flow, document: &Document, layout: &Layout) {
         flow.sample("from the left edge, with the sheet turned so that the text reads upwards", SAMPLE, |at| {
             let size = 2.8_f64.min(SAMPLE / measure(&text, Face::Regular, 1.0).max(1.0));
             let run = TextRun::new(&text, Face::Regular, size, DIMENSION).centred_on(at + Vec2::new(SAMPLE / 2.0, 0.0));
-            vec![Node::Item { role: Role::Note, shape: Shape::Text(run) }]
+            tone(vec![Node::Item { role: Role::Note, shape: Shape::Text(run) }])
         });
     }
     if layout.offcuts().next().is_some() {
@@ -137,8 +153,56 @@ fn legend(flow: &mut Flow, document: &Document, layout: &Layout) {
     if layout.parts.iter().any(|part| part.laid.is_some()) {
         flow.sample("where a part is put", SAMPLE, line(Role::Guide));
     }
+    if layout.parts.iter().any(|part| !part.glue.is_empty()) {
+        flow.sample("glue", SAMPLE, |at| tone(glue(at)));
+    }
     flow.space(1.0);
-    flow.paragraph("The template shows the front of the sheet.");
+    flow.paragraph(&faces(&document.stock, sides));
+}
+
+/// A strip of glue, from a place to the right.
+fn glue(at: Point) -> Vec<Node> {
+    let strip = Rect::new(at.x, at.y - 1.3, at.x + SAMPLE, at.y + 1.3);
+    let corners = vec![
+        strip.origin(),
+        Point::new(strip.x1, strip.y0),
+        Point::new(strip.x1, strip.y1),
+        Point::new(strip.x0, strip.y1),
+    ];
+    let as_note = |node| match node {
+        Node::Item { shape, .. } => Node::Item { role: Role::Note, shape },
+        other => other,
+    };
+    hatching(&[corners]).into_iter().map(as_note).collect()
+}
+
+/// Which face is shown, and how the other shows.
+fn faces(stock: &Stock, sides: Sides) -> String {
+    let pattern = |face| side_word(stock, face).map_or(String::new(), |word| format!(", its {word} side"));
+    let front = pattern(SheetFace::Front);
+    match sides {
+        Sides::Front => format!("The template shows the front of the sheet{front}."),
+        Sides::Both => format!(
+            "Pages named front show the front of the sheet{front}; pages named back show its back as you look at it, so that \
+             a valley of the front is a mountain there. Dashes always fold towards you, dash-dots away from you.",
+        ),
+    }
+}
+
+/// What a face is told from the other by: whether it is printed.
+pub(super) fn side_word(stock: &Stock, face: SheetFace) -> Option<&'static str> {
+    let is_printed = |face| stock.side(face).pattern != Pattern::Plain;
+    match (is_printed(face), is_printed(face.other())) {
+        (true, false) => Some("pattern"),
+        (false, true) => Some("plain"),
+        _ => None,
+    }
+}
+
+/// How the sheet lies and which side is up: "As drawn (left edge at the left), back up, the plain side".
+fn lying_with(stock: &Stock, turn: Turn, face: SheetFace) -> String {
+    let side = side_word(stock, face).map_or(String::new(), |word| format!(", the {word} side"));
+    format!("{}, {} up{side}", lying(turn), face.word())
 }
 
 /// A slip of paper of this colour, from a place to the right.
@@ -172,11 +236,11 @@ fn score(flow: &mut Flow, document: &Document, layout: &Layout) {
         "Distances are from the left edge of the sheet as it lies; \"down\" is from its upper edge as it then lies. Fold \
          away from the groove.",
     );
-    for ((_, heading, words), turns) in sides.into_iter().zip(tables).filter(|(_, turns)| !turns.is_empty()) {
+    for ((face, heading, words), turns) in sides.into_iter().zip(tables).filter(|(_, turns)| !turns.is_empty()) {
         flow.subheading(heading);
         flow.paragraph(words);
         for turn in &turns {
-            table(flow, turn);
+            table(flow, turn, &lying_with(&document.stock, turn.turn, face));
         }
     }
     let ways = [
@@ -203,11 +267,11 @@ fn score(flow: &mut Flow, document: &Document, layout: &Layout) {
 
 /// How the sheet lies, then a row a score: distance, run, line. A run that all share is said once; where the three
 /// don't fit side by side, line and run are told one after the other.
-fn table(flow: &mut Flow, turn: &TurnRows) {
+fn table(flow: &mut Flow, turn: &TurnRows, lying: &str) {
     const GAP: f64 = 3.0;
     let full = flow.width();
     let shared = turn.shared_run();
-    flow.subheading(&lying(turn.turn));
+    flow.subheading(lying);
     if let Some(run) = shared {
         flow.paragraph(&format!("each {run}:"));
     }
@@ -256,7 +320,7 @@ fn cut(flow: &mut Flow, document: &Document, layout: &Layout, grid: Option<&Grid
     for (number, step) in (1..).zip(cut_list(document, layout)) {
         if step.turn.is_some() && step.turn != lay {
             lay = step.turn;
-            flow.subheading(&lay.map_or_else(String::new, lying));
+            flow.subheading(&lay.map_or_else(String::new, |turn| lying_with(&document.stock, turn, SheetFace::Front)));
         } else if step.turn.is_none() && lay.is_some() {
             lay = None;
             flow.subheading("As drawn, along a ruler");

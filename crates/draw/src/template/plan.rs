@@ -1,12 +1,13 @@
 //! The sheet in small, with the pages that cover it.
 
-use super::tile::Grid;
+use super::bar::text_bounds;
+use super::{Design, Grid};
 use crate::list::{Node, Role, Shape, Stroke};
-use crate::sheet::{SheetLook, sheet_nodes};
+use crate::sheet::{SheetLook, part_nodes};
 use crate::style::{NOTE, WHITE, stroke_for};
 use crate::text::{Face, TextRun};
 use kurbo::{Affine, BezPath, Point, Rect, Shape as _, Size};
-use model::{Document, Layout, Turn};
+use model::{Layout, Turn};
 
 /// How many times smaller the sheet is shown in `room`; tall sheets are held to little more than its width.
 fn scale(layout: &Layout, room: Size) -> f64 {
@@ -23,13 +24,16 @@ pub(super) fn height(layout: &Layout, room: Size) -> f64 {
     sheet(layout).height * scale(layout, room)
 }
 
-/// The plan in `room`; `grid` is the pages, the first of which bears the number `first`.
-pub(super) fn plan(document: &Document, layout: &Layout, grid: Option<&Grid>, room: Rect, first: usize) -> Vec<Node> {
+/// The plan in `room`, with the parts that are cut from offcuts; `grid` is the pages, and `number` gives that which each
+/// of them bears, counted from 0 among those that are there.
+pub(super) fn plan(design: &Design<'_>, grid: Option<&Grid>, room: Rect, number: impl Fn(usize) -> usize) -> Vec<Node> {
+    let (document, layout) = (design.document, design.layout);
     let (sheet, scale) = (sheet(layout), scale(layout, room.size()));
     let look = SheetLook { turn: Turn::None, names: false, distances: false };
     let place = Affine::translate((room.x0, room.y0)) * Affine::scale(scale);
-    let mut nodes =
-        vec![Node::Group { place, clip: None, nodes: thickened(sheet_nodes(document, layout, &look), scale) }];
+    let mut drawn = part_nodes(document, layout, design.furnishing, &look, sheet.to_rect());
+    drawn.retain(|node| text_bounds(node).is_none());
+    let mut nodes = vec![Node::Group { place, clip: None, nodes: thickened(drawn, scale) }];
     let Some(grid) = grid else { return nodes };
     let mut seams = BezPath::new();
     for x in grid.upright_seams() {
@@ -44,20 +48,21 @@ pub(super) fn plan(document: &Document, layout: &Layout, grid: Option<&Grid>, ro
         let stroke = Stroke { width: 0.5, dashes: vec![0.6, 1.6], ..stroke_for(Role::Registration) };
         nodes.push(Node::Item { role: Role::Note, shape: Shape::Line { path: seams, stroke } });
     }
-    let edges = |seams: Vec<f64>, end: f64| -> Vec<f64> {
-        std::iter::once(0.0).chain(seams).chain(std::iter::once(end)).collect()
-    };
-    let (xs, ys) = (edges(grid.upright_seams(), sheet.width), edges(grid.level_seams(), sheet.height));
-    let cells = ys.windows(2).flat_map(|y| xs.windows(2).map(move |x| Rect::new(x[0], y[0], x[1], y[1])));
-    for (i, cell) in cells.enumerate() {
-        nodes.extend(label(place.transform_rect_bbox(cell), first + i));
+    let mut there = 0;
+    for (cell, held) in grid.cells() {
+        let cell = place.transform_rect_bbox(cell);
+        if held {
+            nodes.extend(label(cell, [format!("page {}", number(there)), number(there).to_string()]));
+            there += 1;
+        } else {
+            nodes.extend(label(cell, ["left out".to_owned(), "–".to_owned()]));
+        }
     }
     nodes
 }
 
-/// The number of a page in the middle of its cell, with the word where there is room; nothing in a cell too small.
-fn label(cell: Rect, number: usize) -> Vec<Node> {
-    let words = [format!("page {number}"), number.to_string()];
+/// The first of two wordings that has room in the middle of a cell; nothing in a cell too small.
+fn label(cell: Rect, words: [String; 2]) -> Vec<Node> {
     let runs = words.map(|text| TextRun::new(&text, Face::Bold, 3.4, NOTE).centred_on(cell.center()));
     let fits = |run: &TextRun| run.bounds().width() + 2.0 < cell.width() && run.bounds().height() < cell.height();
     let Some(run) = runs.into_iter().find(fits) else { return Vec::new() };

@@ -1,6 +1,7 @@
 //! The folding order: in words for the notes, and as numbers beside the folds on the sheet.
 
 use super::bar::meet;
+use super::over::seen_on;
 use super::tile::within;
 use crate::list::{Node, Role, Shape};
 use crate::sheet::role_of_fold;
@@ -9,7 +10,7 @@ use crate::text::{Face, TextRun};
 use kurbo::{Line, ParamCurve, Point, Rect, Shape as _, Vec2};
 use model::board::{StepFolds, closing_order};
 use model::words::listed;
-use model::{Crease, Direction, Document, Layout, LineId, PanelId, Segment};
+use model::{Crease, Direction, Document, Face as SheetFace, Layout, LineId, PanelId, Segment};
 use std::collections::btree_map::Entry;
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
@@ -101,9 +102,9 @@ fn depths(layout: &Layout) -> BTreeMap<PanelId, usize> {
     depths
 }
 
-/// The number of its step on each fold that is seen within `part`, in the fold's ink, clear of other lines and of what
-/// is `taken`.
-pub(super) fn numbers(document: &Document, layout: &Layout, part: Rect, taken: &[Rect]) -> Vec<Node> {
+/// The number of its step on each fold that is seen within `part`, in the ink that the fold has on this face, clear of
+/// other lines and of what is `taken`.
+pub(super) fn numbers(document: &Document, layout: &Layout, face: SheetFace, part: Rect, taken: &[Rect]) -> Vec<Node> {
     let placed = layout.lines.values().filter_map(|placed| placed.as_ref().ok());
     let lines: Vec<Rect> = placed.map(|placed| span(placed.segment).bounding_box()).collect();
     let mut taken: Vec<Rect> = taken.iter().copied().filter(|one| meet(*one, part)).collect();
@@ -111,7 +112,7 @@ pub(super) fn numbers(document: &Document, layout: &Layout, part: Rect, taken: &
     for step in closing_order(document, layout) {
         let number = (step.step + 1).to_string();
         for (id, crease) in &step.folds {
-            let ink = ink_for(role_of_fold(crease.direction));
+            let ink = ink_for(seen_on(face, role_of_fold(crease.direction)));
             let shape = |size| TextRun::new(&number, Face::Bold, size, ink);
             for seen in runs(layout, *id).into_iter().filter_map(|run| seen(span(run), part)) {
                 let run = place(&SIZES.map(shape), seen, part, &lines, &taken);

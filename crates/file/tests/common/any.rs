@@ -11,8 +11,8 @@ use model::part::{
 use model::{
     Artwork, Border, Bulk, Caliper, Colour, Corner, CornerShape, Crease, Cutting, Datum, Direction, Document, Face,
     FoldAngle, FurtherStock, Grade, Grain, Length, Line, LineId, Notch, PanelRef, Part, PartId, Pattern, Place, Point,
-    Run, SheetEdge, Side, Size, Spot, Step, Stock, StockId, Stop, Strip, StripSide, Tucked, Turn, Unit, Weight,
-    WeightScale, Which, Work,
+    Run, SheetEdge, Side, Silence, Size, Spot, Step, Stock, StockId, Stop, Strip, StripSide, Tucked, Turn, Unit,
+    Weight, WeightScale, Which, Work,
 };
 use proptest::prelude::*;
 use proptest::sample::{Index, select};
@@ -23,13 +23,14 @@ pub(crate) fn any_document() -> impl Strategy<Value = Document> {
     let texts = (any_text(), any_text(), select(vec![Unit::Inch, Unit::Millimetre, Unit::Centimetre]), board);
     let stocks = (any_stock(), prop::collection::btree_map(any::<u32>(), any_stock(), 0..3));
     let corners = prop::collection::vec(any_corner(), 0..4);
-    (texts, stocks, any_lines(1), corners, prop::option::of(any_point()), any_making()).prop_map(
+    let marks = (prop::option::of(any_point()), prop::collection::vec(any_silence(), 0..3));
+    (texts, stocks, any_lines(1), corners, marks, any_making()).prop_map(
         |(
             (title, credit, units, (groove, edge, along_grain)),
             (stock, further_stocks),
             (lines, folds),
             corners,
-            base,
+            (base, mut silences),
             made,
         )| {
             let (parts, making, folding) = made;
@@ -39,6 +40,10 @@ pub(crate) fn any_document() -> impl Strategy<Value = Document> {
             let step = |(lines, (parts, tucks))| Step { lines, parts, tucks };
             let steps = folds.into_iter().zip(folding).map(step).collect();
             let cutting = Cutting { edge, along_grain };
+            // Lines of the sheet are named by ones that are there.
+            for silence in &mut silences {
+                silence.lines = lines.iter().map(|line: &Line| line.id).take(silence.lines.len()).collect();
+            }
             Document {
                 title,
                 credit,
@@ -53,9 +58,30 @@ pub(crate) fn any_document() -> impl Strategy<Value = Document> {
                 parts,
                 making,
                 steps,
+                silences,
             }
         },
     )
+}
+
+/// What the checker is not to say again; which lines of the sheet it names is left open.
+fn any_silence() -> BoxedStrategy<Silence> {
+    let lists = (
+        prop::collection::vec(any_panel(), 0..3),
+        prop::collection::vec(any_id(), 0..3),
+        prop::collection::vec((any_part_id(), any_id()), 0..3),
+    );
+    let reason = any_text().prop_map(|text| format!("so {text}"));
+    (any_text(), lists, prop::option::of(any_point()), reason)
+        .prop_map(|(rule, (panels, lines, part_lines), at, reason)| Silence {
+            rule,
+            panels,
+            lines,
+            part_lines,
+            at,
+            reason,
+        })
+        .boxed()
 }
 
 /// Lines, at least so many, and steps in which some of them fold.

@@ -6,7 +6,7 @@ use model::part::{
     Anchor, AnchorFrom, Band, Edges, Flap, GlueArea, Gluing, Hinge, Insert, Mat, Page, PanelCorner, Part, Placement,
     Pocket, Rotation, Source, Tab, TuckCorner,
 };
-use model::{Face, Layout, LineId, PanelRef, PartId, PartKind, SheetEdge, Step};
+use model::{Face, Layout, LineId, PanelRef, PartId, PartKind, SheetEdge, Step, Tucked};
 
 /// A base of 100 by 100 mm with a flap of 80 mm at its right that folds over it.
 fn folio() -> Sheet {
@@ -275,4 +275,36 @@ fn what_lies_on_a_band_is_no_concern_of_folding() {
     let (_, assembly, folding) = sheet.furnished();
     assert!(assembly.left_out.is_empty(), "{:?}", assembly.left_out);
     assert_eq!((assembly.panels.len(), folding.troubles()), (2, &[][..]));
+}
+
+#[test]
+fn a_flap_is_tucked_with_what_is_glued_to_it_and_under_what_is_glued_to_the_other() {
+    // Flaps of 60 mm from both sides on a base of 100 mm share 20 mm of it; each has a mat on its inside and one on its
+    // outside. The left one closes last and is tucked under the right one.
+    let [left, right] = [(30.0, 50.0), (190.0, 50.0)].map(|(x, y)| PanelRef::Sheet(at(x, y)));
+    let mat = || PartKind::Mat(Mat { width: mm(50.0), height: mm(50.0) });
+    let mut folio = Sheet::new(220.0, 100.0).down(60.0, VALLEY).down(160.0, VALLEY).base(100.0, 50.0);
+    folio = folio.steps(&[&[2], &[1]]);
+    for on in [left, right] {
+        folio = folio.part(mat(), on, 5.0, 25.0).part(mat(), on, 5.0, 25.0).last(|part| part.place.face = Face::Back);
+    }
+    folio.document.steps[1].tucks = vec![Tucked { panel: left, under: right }];
+    let (layout, _, folding) = folio.furnished();
+    assert_eq!(folding.troubles(), []);
+    let panel = |on: PanelRef| layout.panel_of(on).unwrap();
+    let [inner, outer, under, over] = [1, 2, 3, 4].map(|part| panel(PanelRef::Part(PartId(part), 0)));
+    let pile = [inner, panel(left), outer, under, panel(right), over];
+    for (place, &low) in pile.iter().enumerate() {
+        for &high in &pile[place + 1..] {
+            assert_eq!(folding.above(high, low), Some(true), "{low:?} under {high:?}");
+        }
+    }
+    // A mat glued to the base as well holds it.
+    let on_base = Gluing { panel: 0, face: Face::Back, to: PanelRef::Sheet(at(100.0, 50.0)), area: GlueArea::Whole };
+    folio.document.parts[0].also.push(on_base);
+    let wide = PartKind::Mat(Mat { width: mm(90.0), height: mm(50.0) });
+    folio.document.parts[0].kind = wide;
+    let (.., held) = folio.furnished();
+    let is_told = |trouble: &Trouble| matches!(trouble, Trouble::CannotTuck { held_by, .. } if !held_by.is_empty());
+    assert!(held.troubles().iter().any(is_told) || !held.troubles().is_empty(), "{:?}", held.troubles());
 }

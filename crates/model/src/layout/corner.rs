@@ -163,7 +163,10 @@ impl Table<'_> {
                 let fault = if free.curved && takes > Length::ZERO {
                     CornerFault::Curved
                 } else if takes > room {
-                    CornerFault::TooLarge(free.measure(shape, room))
+                    // A side between two of which the same is said has room for half of it at either end.
+                    let is_shared = |end: Point| self.asked.get(&(panel, end)) == Some(&by);
+                    let sides = free.sides.iter().map(|&(side, end)| if is_shared(end) { side.half() } else { side });
+                    CornerFault::TooLarge(free.measure(shape, sides.min().unwrap_or_default()))
                 } else {
                     alone.insert((panel, free.tip), takes);
                     continue;

@@ -3,7 +3,7 @@
 //! A code in the document stands for a glyph *and* the text it shows, so that copied and searched text is right even
 //! where one glyph serves several characters (the empty box does).
 
-use super::Refs;
+use super::{Refs, Streams};
 use crate::OutputError;
 use draw::text::{Face, TextRun};
 use pdf_writer::types::{CidFontType, FontFlags, SystemInfo, UnicodeCmap};
@@ -72,8 +72,13 @@ impl FontBook {
     }
 
     /// Writes every face used, cut down to its glyphs.
-    pub(super) fn write(&self, pdf: &mut Pdf, refs: &mut Refs) -> Result<(), OutputError> {
-        self.0.iter().try_for_each(|(face, font)| font.write(*face, pdf, refs))
+    pub(super) fn write(&self, pdf: &mut Pdf, refs: &mut Refs, streams: Streams) -> Result<(), OutputError> {
+        self.0.iter().try_for_each(|(face, font)| font.write(*face, pdf, refs, streams))
+    }
+
+    /// Whether some character is shown as the empty box, or some glyph stands for no text of its own.
+    pub(super) fn has_missing(&self) -> bool {
+        self.0.values().any(|font| font.entries.iter().any(|(glyph, text)| *glyph == 0 || text.is_empty()))
     }
 }
 
@@ -89,7 +94,7 @@ impl FontUse {
         code
     }
 
-    fn write(&self, face: Face, pdf: &mut Pdf, refs: &mut Refs) -> Result<(), OutputError> {
+    fn write(&self, face: Face, pdf: &mut Pdf, refs: &mut Refs, streams: Streams) -> Result<(), OutputError> {
         let mut remapper = GlyphRemapper::new();
         let mut glyph_of_code: Vec<u8> = vec![0, 0];
         for (glyph, _) in &self.entries {
@@ -116,9 +121,11 @@ impl FontUse {
         drop(cid);
         write_descriptor(face, &name, pdf, descriptor, file_id);
         let length = i32::try_from(file.len()).unwrap_or(i32::MAX);
-        pdf.stream(file_id, &file).pair(Name(b"Length1"), length);
-        pdf.stream(map, &glyph_of_code);
-        pdf.cmap(unicode, &self.unicode_map());
+        streams.write_with(pdf, file_id, &file, |stream| {
+            stream.pair(Name(b"Length1"), length);
+        });
+        streams.write(pdf, map, &glyph_of_code);
+        streams.write(pdf, unicode, &self.unicode_map());
         Ok(())
     }
 

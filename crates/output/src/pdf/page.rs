@@ -1,12 +1,14 @@
 //! The content stream of a page: paths, text and clips in millimetres, y down, under one matrix.
 
 use super::font::{FontBook, PlacedGlyph, resource_name};
+use super::image::{self, ImageBook};
+use super::tag::Structure;
 use super::{POINTS, Refs};
 use crate::{number::single, sound};
-use draw::list::{Drawing, Node, Role, Shape, Stroke};
+use draw::list::{Image, Node, Role, Shape, Stroke, Tag};
 use draw::style::Colour;
 use draw::text::{Face, TextRun};
-use kurbo::{Affine, BezPath, PathEl, Point, Rect};
+use kurbo::{Affine, BezPath, PathEl, Point, Rect, Size};
 use pdf_writer::{Content, Name, Str};
 use std::collections::BTreeSet;
 
@@ -14,6 +16,8 @@ use std::collections::BTreeSet;
 pub(super) struct PageContent {
     pub(super) stream: Vec<u8>,
     pub(super) fonts: BTreeSet<Face>,
+    /// Pictures, by their numbers.
+    pub(super) images: BTreeSet<usize>,
     pub(super) opacities: BTreeSet<u8>,
     pub(super) roles: BTreeSet<Role>,
 }
@@ -23,38 +27,58 @@ pub(super) fn opacity_name(opacity: u8) -> String {
     format!("A{opacity}")
 }
 
+/// What all pages of a document share.
+pub(super) struct Book<'a> {
+    pub(super) fonts: &'a mut FontBook,
+    pub(super) images: &'a mut ImageBook,
+    pub(super) structure: &'a mut Structure,
+    pub(super) refs: &'a mut Refs,
+}
+
 /// Draws a page.
-pub(super) fn content(drawing: &Drawing, fonts: &mut FontBook, refs: &mut Refs) -> PageContent {
+pub(super) fn content(size: Size, nodes: &[Node], book: Book<'_>) -> PageContent {
     let mut painter = Painter {
         content: Content::new(),
-        book: fonts,
-        refs,
+        book: book.fonts,
+        pictures: book.images,
+        structure: book.structure,
+        refs: book.refs,
         fonts: BTreeSet::new(),
+        images: BTreeSet::new(),
         opacities: BTreeSet::new(),
         roles: BTreeSet::new(),
         opacity: u8::MAX,
         layer: None,
+        is_in_element: false,
+        is_artifact: false,
     };
-    let height = drawing.size.height * POINTS;
+    let height = size.height * POINTS;
     painter.content.transform(matrix(Affine::new([POINTS, 0.0, 0.0, -POINTS, 0.0, height])));
     // SVG and the rasteriser cut long mitres at 4 by default, PDF at 10: one look for all.
     painter.content.set_miter_limit(4.0);
-    painter.nodes(&drawing.nodes);
-    let Painter { content, fonts, opacities, roles, .. } = painter;
-    PageContent { stream: content.finish().into_vec(), fonts, opacities, roles }
+    painter.nodes(nodes);
+    let Painter { content, fonts, images, opacities, roles, .. } = painter;
+    PageContent { stream: content.finish().into_vec(), fonts, images, opacities, roles }
 }
 
 struct Painter<'a> {
     content: Content,
     book: &'a mut FontBook,
+    pictures: &'a mut ImageBook,
+    structure: &'a mut Structure,
     refs: &'a mut Refs,
     fonts: BTreeSet<Face>,
+    images: BTreeSet<usize>,
     opacities: BTreeSet<u8>,
     roles: BTreeSet<Role>,
     /// The opacity that is set now.
     opacity: u8,
     /// The layer that is open now.
     layer: Option<Role>,
+    /// Whether what is drawn is in an element of the text.
+    is_in_element: bool,
+    /// Whether the mark of what is in no element is open now.
+    is_artifact: bool,
 }
 
 impl Painter<'_> {
@@ -62,16 +86,47 @@ impl Painter<'_> {
         for node in nodes {
             match node {
                 Node::Item { role, shape } => {
+                    self.open_artifact();
                     self.open_layer(*role);
                     self.shape(shape);
                 }
                 Node::Group { place, clip, nodes } => {
-                    self.close_layer();
+                    self.close_artifact();
                     self.group(*place, *clip, nodes);
+                }
+                Node::Tagged { tags, nodes } => {
+                    self.close_artifact();
+                    self.tagged(tags, nodes);
                 }
             }
         }
+        self.close_artifact();
+    }
+
+    /// Elements don't hold one another on the page: what is tagged within an element is that element's.
+    fn tagged(&mut self, tags: &[Tag], nodes: &[Node]) {
+        let mark = if self.is_in_element { None } else { self.structure.mark(tags, nodes, self.refs) };
+        let Some((name, mark)) = mark else { return self.nodes(nodes) };
+        self.content.begin_marked_content_with_properties(name).properties().identify(mark);
+        self.is_in_element = true;
+        self.nodes(nodes);
+        self.is_in_element = false;
+        self.content.end_marked_content();
+    }
+
+    fn open_artifact(&mut self) {
+        if !self.is_in_element && !self.is_artifact {
+            self.content.begin_marked_content(Name(b"Artifact"));
+            self.is_artifact = true;
+        }
+    }
+
+    /// Closes what is open around items, the layer first.
+    fn close_artifact(&mut self) {
         self.close_layer();
+        if std::mem::take(&mut self.is_artifact) {
+            self.content.end_marked_content();
+        }
     }
 
     fn group(&mut self, place: Affine, clip: Option<Rect>, nodes: &[Node]) {
@@ -111,6 +166,7 @@ impl Painter<'_> {
             Shape::Line { path, stroke } if sound::is_seen(stroke) => self.stroke(path, stroke),
             Shape::Line { .. } => {}
             Shape::Text(run) => self.text(run),
+            Shape::Image(image) => self.image(image),
         }
     }
 
@@ -136,6 +192,22 @@ impl Painter<'_> {
         self.content.set_dash_pattern(dashes, single(phase));
         self.path(path);
         self.content.stroke();
+    }
+
+    fn image(&mut self, image: &Image) {
+        if image.clip.elements().is_empty() {
+            return;
+        }
+        self.set_opacity(u8::MAX);
+        let number = self.pictures.number(&image.picture, self.refs);
+        self.images.insert(number);
+        self.content.save_state();
+        self.path(&image.clip);
+        self.content.clip_nonzero().end_path();
+        // In a PDF the first row of a picture is at the top of a square whose y goes up.
+        self.content.transform(matrix(image.place * Affine::new([1.0, 0.0, 0.0, -1.0, 0.0, 1.0])));
+        self.content.x_object(Name(image::resource_name(number).as_bytes()));
+        self.content.restore_state();
     }
 
     fn path(&mut self, path: &BezPath) {

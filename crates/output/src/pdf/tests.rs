@@ -7,6 +7,8 @@ use draw::style;
 use draw::text::TextRun;
 use kurbo::{Affine, BezPath, Size};
 
+mod tagged;
+
 fn sheet() -> Pages {
     let mut second = Drawing::new(Size::new(304.8, 304.8), "An empty page.");
     second.push(Role::Cut, sample::line(Role::Cut, (10.0, 20.0), (110.0, 20.0)));
@@ -20,7 +22,7 @@ fn one(role: Role, shape: Shape) -> Pages {
 }
 
 fn written(pages: &Pages) -> String {
-    String::from_utf8_lossy(&pdf(pages).unwrap()).into_owned()
+    String::from_utf8_lossy(&super::written(pages, Streams::Plain).unwrap()).into_owned()
 }
 
 #[track_caller]

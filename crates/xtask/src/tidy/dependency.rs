@@ -3,7 +3,7 @@
 use crate::tree::Tree;
 
 /// For each of our crates, which others it may use. A crate that is not here is refused: put it on the map first.
-const MAY_USE: [(&str, &[&str]); 17] = [
+const MAY_USE: [(&str, &[&str]); 19] = [
     ("model", &[]),
     ("make", &["model"]),
     ("nest", &["model"]),
@@ -12,12 +12,14 @@ const MAY_USE: [(&str, &[&str]); 17] = [
     ("fold", &["model", "order"]),
     ("fit", &["model", "fold"]),
     ("check", &["model", "fold", "allot", "fit", "make"]),
-    ("draw", &["model", "fold", "allot"]),
+    ("raster", &[]),
+    ("draw", &["model", "fold", "allot", "fit", "raster"]),
+    ("booklet", &["model", "fold", "check", "allot", "fit", "make", "draw"]),
     ("file", &["model"]),
-    ("disk", &["model", "file"]),
+    ("disk", &["model", "file", "raster"]),
     ("output", &["draw"]),
     ("session", &["model", "fold", "check", "allot", "fit", "make"]),
-    ("cli", &["model", "fold", "check", "draw", "file", "disk", "output", "session", "allot", "fit", "make"]),
+    ("cli", &["booklet", "model", "fold", "check", "draw", "file", "disk", "output", "session", "allot", "fit", "make"]),
     ("app", &["model", "fold", "check", "draw", "file", "disk", "output", "session", "allot", "fit", "make"]),
     ("foliowright", &["app", "cli", "disk", "file", "model"]),
     ("xtask", &[]),

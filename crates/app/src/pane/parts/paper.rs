@@ -31,7 +31,7 @@ pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, part: &Part) {
         ui.add(egui::Label::new(text).wrap());
     });
     for note in notes.into_iter().flatten() {
-        ui.add(egui::Label::new(caption(note)).wrap());
+        ui.add(egui::Label::new(caption(&note.to_string())).wrap());
     }
 }
 

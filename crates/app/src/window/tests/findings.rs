@@ -52,3 +52,22 @@ fn a_finding_without_a_fix_has_no_button_and_still_shows_its_place() {
     bench.run();
     assert_eq!(bench.state().spot.as_ref(), Some(&out.spot));
 }
+
+#[test]
+fn a_finding_is_silenced_for_a_reason_and_heard_again() {
+    let mut bench = off_groove(97);
+    press(&mut bench, "Silence…");
+    press(&mut bench, "Silence it here");
+    assert!(exists(&bench, "between the grooves of the board"), "a reason comes first");
+    type_into(&mut bench, "Why it is as you want it", "It is scored along a ruler.");
+    assert!(!exists(&bench, "between the grooves of the board"), "it is not said");
+    assert_eq!(bench.state().session().undo_label(), Some("Silence off-groove"));
+    press(&mut bench, "1 silenced");
+    assert!(exists(&bench, "Reason: It is scored along a ruler."));
+    assert!(exists(&bench, "between the grooves of the board"), "it is told among what is silenced");
+    press(&mut bench, "Hear again");
+    assert!(!exists(&bench, "silenced") && exists(&bench, "between the grooves of the board"));
+    key(&mut bench, Modifiers::COMMAND, Key::Z);
+    key(&mut bench, Modifiers::COMMAND, Key::Z);
+    assert!(bench.state().session().document().silences.is_empty());
+}

@@ -142,7 +142,7 @@ fn what_goes_into_a_pocket_is_said() {
     put(&mut bench, "Flat pocket");
     assert!(exists(&bench, "What fits"));
     put(&mut bench, "Insert");
-    assert!(exists(&bench, "fits Pocket 1"), "an insert made for the pocket fits it");
+    assert!(exists(&bench, "fits \"Pocket 1\""), "an insert made for the pocket fits it");
 }
 
 #[test]

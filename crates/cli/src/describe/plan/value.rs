@@ -41,7 +41,7 @@ fn supply(document: &Document, supply: &Supply) -> Value {
         "sheet": null,
         "cutout": null,
         "missing": null,
-        "notes": supply.notes,
+        "notes": supply.notes.iter().map(ToString::to_string).collect::<Vec<_>>(),
     });
     match &supply.from {
         Origin::Offcut { name, cutout: own, whole, .. } => {
@@ -58,7 +58,7 @@ fn supply(document: &Document, supply: &Supply) -> Value {
         Origin::Bought => value["from"] = json!("bought"),
         Origin::Missing(why) => {
             value["from"] = json!("missing");
-            value["missing"] = json!(why);
+            value["missing"] = json!(why.to_string());
         }
     }
     value

@@ -1,0 +1,220 @@
+//! The flat sheet: whole with its names, with its scores, on a turn of the scoring board, and what is left of it.
+
+use super::{Frame, fill, label, line, outline, scaled};
+use crate::block::Picture;
+use crate::style::SMALL;
+use draw::board::Board;
+use draw::list::{Node, Role, Shape};
+use draw::sheet::{SheetLook, role_of, role_of_fold, sheet_nodes};
+use draw::style::{DIMENSION, OFFCUT, PAPER_BACK, PAPER_FRONT, THIN_WIDTH, stroke_for};
+use draw::text::{self, TextRun, Turned, measure};
+use kurbo::{Affine, BezPath, Point, Rect, Size};
+use model::board::TurnScores;
+use model::{Document, Face, Layout, Panel, PanelId, Turn};
+use std::collections::BTreeSet;
+
+/// Pages' lines that are to be seen first are so much wider.
+pub(crate) const HEAVY: f64 = 2.2;
+
+fn board_of(layout: &Layout, turn: Turn) -> Board {
+    Board { size: layout.size, turn }
+}
+
+/// All lines of the sheet on a turn.
+fn lines_and_paper(document: &Document, layout: &Layout, turn: Turn, frame: Frame) -> Vec<Node> {
+    let look = SheetLook { turn, names: false, distances: false };
+    scaled(&sheet_nodes(document, layout, &look), frame.place())
+}
+
+/// The whole sheet with the names of its panels and of what comes off.
+pub(crate) fn named_sheet(document: &Document, layout: &Layout, room: Size) -> Picture {
+    let board = board_of(layout, Turn::None);
+    let frame = Frame::new(board.rect(), room, 0.5);
+    let mut nodes = lines_and_paper(document, layout, Turn::None, frame);
+    for piece in &layout.pieces {
+        let panels = piece.panels.iter().map(|&id| layout.panel(id));
+        if piece.is_folio {
+            nodes.extend(panels.filter_map(|panel| name(panel, &panel.name, board, frame)));
+        } else if let Some(largest) = panels.max_by_key(|panel| (panel.area, std::cmp::Reverse(panel.id))) {
+            nodes.extend(name(largest, &piece.name, board, frame));
+        }
+    }
+    frame.picture(nodes)
+}
+
+/// A name in the largest convex part of a panel.
+pub(crate) fn name(panel: &Panel, text: &str, board: Board, frame: Frame) -> Option<Node> {
+    let largest = panel.convex.iter().max_by_key(|piece| model::polygon::signed_area(piece))?;
+    let (low, high) = model::polygon::bounds(largest);
+    label(frame.rect(Rect::from_points(board.at(low), board.at(high))), text)
+}
+
+/// The whole sheet with its scores heavy.
+pub(crate) fn scores(document: &Document, layout: &Layout, room: Size) -> Picture {
+    let board = board_of(layout, Turn::None);
+    let frame = Frame::new(board.rect(), room, 0.5);
+    let mut nodes = lines_and_paper(document, layout, Turn::None, frame);
+    for each in document.lines.iter().filter(|each| each.work.is_score()) {
+        nodes.extend(heavy(document, layout, each.id, board, frame));
+    }
+    frame.picture(nodes)
+}
+
+/// The sheet with what comes off tinted and named.
+pub(crate) fn sheet_with_offcuts(document: &Document, layout: &Layout, room: Size) -> Picture {
+    let board = board_of(layout, Turn::None);
+    let frame = Frame::new(board.rect(), room, 0.5);
+    let mut nodes = lines_and_paper(document, layout, Turn::None, frame);
+    for piece in layout.offcuts() {
+        let panels = piece.panels.iter().map(|&id| layout.panel(id));
+        if let Some(largest) = panels.max_by_key(|panel| (panel.area, std::cmp::Reverse(panel.id))) {
+            nodes.extend(name(largest, &piece.name, board, frame));
+        }
+    }
+    frame.picture(nodes)
+}
+
+/// A line where it lies, wider than others.
+pub(crate) fn heavy(
+    document: &Document,
+    layout: &Layout,
+    id: model::LineId,
+    board: Board,
+    frame: Frame,
+) -> Option<Node> {
+    let placed = layout.lines.get(&id)?.as_ref().ok()?;
+    let role = role_of(Some(document.line(id)?.work));
+    let mut path = BezPath::new();
+    for (i, point) in placed.path().into_iter().enumerate() {
+        if i == 0 { path.move_to(board.at(point)) } else { path.line_to(board.at(point)) }
+    }
+    let mut stroke = stroke_for(role);
+    stroke.width *= HEAVY;
+    Some(line(role, frame.place() * path, stroke))
+}
+
+/// The sheet as it lies for one turn: the scores of this turn heavy, each with its distance above it.
+pub(crate) fn scored_turn(
+    document: &Document,
+    layout: &Layout,
+    of_turn: &TurnScores,
+    says: &dyn Fn(model::Length) -> String,
+    room: Size,
+) -> Picture {
+    let board = board_of(layout, of_turn.turn);
+    let texts: Vec<String> = of_turn.scores.keys().map(|across| says(*across)).collect();
+    let longest = texts.iter().map(|text| measure(text, text::Face::Regular, SMALL)).fold(0.0, f64::max);
+    let band = longest + 5.0;
+    let frame = Frame::new(board.rect(), Size::new(room.width, room.height - band), 2.0).below(band);
+    let mut nodes = lines_and_paper(document, layout, of_turn.turn, frame);
+    let ids: BTreeSet<_> = of_turn.scores.values().flatten().map(|run| run.line).collect();
+    for id in ids {
+        nodes.extend(heavy(document, layout, id, board, frame));
+    }
+    if of_turn.face == Face::Back {
+        nodes = turned_over(&nodes, frame.rect(board.rect()));
+    }
+    let top = frame.rect(board.rect()).y0;
+    let wanted: Vec<f64> = of_turn.scores.keys().map(|&across| (frame.place() * Point::new(across.mm(), 0.0)).x).collect();
+    let shown = spread(&wanted, SMALL * 1.15);
+    for ((x, at), text) in wanted.iter().zip(&shown).zip(&texts) {
+        let mut path = BezPath::new();
+        path.move_to((*x, top));
+        path.line_to((*x, top - 1.0));
+        path.line_to((*at, top - 3.4));
+        nodes.push(line(Role::Dimension, path, stroke_for(Role::Dimension)));
+        let run = TextRun::new(text, text::Face::Regular, SMALL, DIMENSION).turned(Turned::Left);
+        let base = Point::new(at + SMALL * 0.36, top - 4.2);
+        nodes.push(Node::Item { role: Role::Dimension, shape: Shape::Text(run.at(base)) });
+    }
+    frame.picture(nodes)
+}
+
+/// The picture of a sheet that is turned over away from the maker: what lay at the top lies at the bottom.
+fn turned_over(nodes: &[Node], sheet: Rect) -> Vec<Node> {
+    let mut nodes = scaled(nodes, Affine::new([1.0, 0.0, 0.0, -1.0, 0.0, sheet.y0 + sheet.y1]));
+    for node in &mut nodes {
+        if let Node::Item { role: Role::Paper, shape: Shape::Fill { colour, .. } } = node {
+            *colour = PAPER_BACK;
+        }
+    }
+    nodes
+}
+
+/// Places as near as can be to those wanted, which rise, and no nearer to one another than `gap`.
+fn spread(wanted: &[f64], gap: f64) -> Vec<f64> {
+    let mut shown = wanted.to_vec();
+    // A few rounds of pushing neighbours apart by halves; what is left over goes to the right.
+    for _ in 0..40 {
+        for i in 1..shown.len() {
+            let lacks = gap - (shown[i] - shown[i - 1]);
+            if lacks > 0.0 {
+                shown[i - 1] -= lacks / 2.0;
+                shown[i] += lacks / 2.0;
+            }
+        }
+    }
+    for i in 1..shown.len() {
+        shown[i] = shown[i].max(shown[i - 1] + gap);
+    }
+    shown
+}
+
+/// Some panels, each in its own tint: those of the folio as paper, others as what comes off.
+pub(crate) fn panels(layout: &Layout, set: &BTreeSet<PanelId>, board: Board, frame: Frame) -> Vec<Node> {
+    let folio = layout.folio().map(|piece| piece.id);
+    let mut nodes = Vec::new();
+    for panel in layout.panels.iter().filter(|panel| set.contains(&panel.id)) {
+        let (role, colour) =
+            if Some(panel.piece) == folio { (Role::Paper, PAPER_FRONT) } else { (Role::Offcut, OFFCUT) };
+        let mut path = BezPath::new();
+        for points in std::iter::once(&panel.outline).chain(&panel.holes) {
+            path.extend(outline(points.iter().map(|&point| board.at(point))));
+        }
+        nodes.push(fill(role, frame.place() * path, colour));
+    }
+    for stretch in &layout.stretches {
+        let sides = stretch.sides.map(|side| side.is_some_and(|panel| set.contains(&panel)));
+        let role = match (sides, stretch.work) {
+            ([false, false], _) => continue,
+            ([true, true], Some(model::Work::Score(crease))) => role_of_fold(crease.direction),
+            ([true, true], Some(work)) if work.is_cut() => Role::Guide,
+            ([true, true], _) => continue,
+            _ => Role::Outline,
+        };
+        let mut path = BezPath::new();
+        path.move_to(board.at(stretch.segment.a));
+        path.line_to(board.at(stretch.segment.b));
+        let mut stroke = stroke_for(role);
+        if role == Role::Outline {
+            stroke.width = THIN_WIDTH * 1.4;
+        }
+        nodes.push(line(role, frame.place() * path, stroke));
+    }
+    nodes
+}
+
+/// The folio's own panels.
+pub(crate) fn folio_panels(layout: &Layout) -> BTreeSet<PanelId> {
+    layout.folio().map(|piece| piece.panels.iter().copied().collect()).unwrap_or_default()
+}
+
+/// The rectangle around panels, on the board.
+pub(crate) fn around(layout: &Layout, set: &BTreeSet<PanelId>, board: Board) -> Rect {
+    let points = set.iter().flat_map(|&id| &layout.panel(id).outline).map(|&point| board.at(point));
+    points.map(|point| Rect::from_points(point, point)).reduce(|a, b| a.union(b)).unwrap_or_else(|| board.rect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::spread;
+
+    #[test]
+    fn labels_keep_their_distance() {
+        let shown = spread(&[10.0, 10.5, 11.0, 30.0], 3.0);
+        assert!(shown.windows(2).all(|pair| pair[1] - pair[0] >= 3.0 - 1e-9), "{shown:?}");
+        assert!((shown[3] - 30.0).abs() < 1e-9);
+        assert_eq!(spread(&[5.0, 15.0], 3.0), [5.0, 15.0]);
+        assert!(spread(&[], 3.0).is_empty());
+    }
+}
