@@ -216,18 +216,24 @@ def check_sheet_artwork(checks, picture, source):
     return path
 
 
+def sheet_page(pdf):
+    """The number of the page that is as large as the sheet, 12 x 12 in; notes come on pages of their own."""
+    sizes = [page.get_size() for page in pypdfium2.PdfDocument(pdf)]
+    return next(number for number, size in enumerate(sizes) if max(abs(side - 864) for side in size) < 1)
+
+
 def check_printed(checks, pdf, path, source, placed):
     """The template as PDFium and poppler draw it, with the picture at true size."""
     left, top, wide = placed
     dpi = 72
-    tool("pdftoppm", "-r", dpi, "-f", 1, "-l", 1, "-png", pdf, OUT / "printed-pdf")
-    by_poppler = next(OUT.glob("printed-pdf*.png"))
-    document = pypdfium2.PdfDocument(pdf)
-    pages = {"poppler": Image.open(by_poppler), "PDFium": document[0].render(scale=dpi / 72).to_pil()}
+    page = sheet_page(pdf)
+    tool("pdftoppm", "-r", dpi, "-f", page + 1, "-l", page + 1, "-singlefile", "-png", pdf, OUT / "printed-pdf")
+    by_pdfium = pypdfium2.PdfDocument(pdf)[page].render(scale=dpi / 72).to_pil()
+    pages = {"poppler": Image.open(OUT / "printed-pdf.png"), "PDFium": by_pdfium}
     per = source.width / wide * 25.4 / dpi
     plain = OUT / "printed-plain.pdf"
     done("export", "template", path, "-o", plain, "--paper", "sheet")
-    blank = pypdfium2.PdfDocument(plain)[0].render(scale=dpi / 72).to_pil().convert("RGB")
+    blank = pypdfium2.PdfDocument(plain)[sheet_page(plain)].render(scale=dpi / 72).to_pil().convert("RGB")
     for name, page in pages.items():
         page = page.convert("RGB")
         shift = lambda at: -at * source.width / wide

@@ -29,7 +29,7 @@ pub fn stacked(seed: u64) -> (Closed, Margins, Dice) {
 fn is_well_made(closed: &Closed) -> bool {
     let flat = |leaf: &usize| closed.leaves[*leaf].hangs.is_some_and(|hang| hang.depth == Length::ZERO);
     let mut folds = (0..closed.leaves.len()).filter(flat);
-    folds.all(|leaf| goes_round(closed, leaf)) && closed.stuck.iter().all(|part| lies_clear(closed, part))
+    folds.all(|leaf| goes_round(closed, leaf)) && closed.stuck.iter().all(|part| lies_clear(closed, part.at))
 }
 
 /// Whether a leaf on a flat fold goes round what lies in it.
@@ -54,11 +54,11 @@ fn goes_round(closed: &Closed, leaf: usize) -> bool {
     thick + closed.caliper <= MOST && (thick == Length::ZERO || within.iter().find(comes_out).is_none())
 }
 
-/// Whether no leaf ends right beside something stuck on.
-fn lies_clear(closed: &Closed, part: &Stuck) -> bool {
+/// Whether no leaf ends right beside something stuck on at a place.
+pub(crate) fn lies_clear(closed: &Closed, at: Rectangle) -> bool {
     // Makers leave 1/32 in or a millimetre.
-    let around = part.at.inset(Length::from_nm(-1_100_000));
-    let is_clear = |leaf: &Leaf| leaf.at.shared(&part.at).is_some() || leaf.at.shared(&around).is_none();
+    let around = at.inset(Length::from_nm(-1_100_000));
+    let is_clear = |leaf: &Leaf| leaf.at.shared(&at).is_some() || leaf.at.shared(&around).is_none();
     closed.leaves.iter().all(is_clear)
 }
 

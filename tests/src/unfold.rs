@@ -175,6 +175,14 @@ fn inside(at: &Rectangle, dice: &mut Dice) -> Point {
 }
 
 impl Folio {
+    /// Where a place of the closed folio that a leaf covers lies on the sheet.
+    #[must_use]
+    pub fn on_sheet(&self, leaf: usize, at: Rectangle) -> Rectangle {
+        let (lies, base) = (unfolded(&self.closed)[leaf], self.flat[0].low);
+        let Rectangle { low, high } = lies.rectangle(at);
+        Rectangle::new(low.x + base.x, low.y + base.y, high.x + base.x, high.y + base.y)
+    }
+
     /// How the fold goes by which a leaf hangs: a valley where the one that looks down lies above the one that looks up.
     #[must_use]
     pub fn direction(&self, leaf: usize) -> Direction {

@@ -2,16 +2,19 @@
 //!
 //! A dialog asks and hands back what was answered; the window does what follows from it.
 
+mod export;
 mod paper;
 mod stock;
 
-use crate::export::{Picture, Sheets};
+pub(crate) use export::Exports;
+
+use crate::export::Kind;
 use crate::field::{Drafts, Field, sentence};
 use crate::pane::Scene;
 use crate::theme::{bold, caption, complaint, dialog_frame};
 use egui::text::{CCursor, CCursorRange};
 use egui::{Id, Key, Modal, RichText, TextEdit, Ui};
-use model::{Size, StockId, Unit};
+use model::{Size, StockId};
 use std::path::PathBuf;
 
 /// Width of a question, px: wide enough for the longest row of answers.
@@ -35,10 +38,8 @@ pub(crate) enum Purpose {
     Open,
     /// To save this one, and then what waited for it.
     Save(Option<Then>),
-    /// To write the template.
-    Template(Sheets),
-    /// To write a picture.
-    Picture(Picture),
+    /// To write an export.
+    Export(Kind),
 }
 
 /// A question that is open.
@@ -66,10 +67,10 @@ pub(crate) enum Dialog {
     },
     /// There is such a file already.
     Replace(Purpose, PathBuf),
-    /// What the template is printed on.
-    Template,
-    /// What the picture shows.
-    Picture,
+    /// What is exported, and how.
+    Export(Kind),
+    /// An export is under way: how much of how much is done.
+    Working(usize, usize),
     /// The paper and the board: the further paper that is seen, else the folio's.
     Paper(Option<StockId>),
     /// How large the other sheet is that the design is to be put on.
@@ -110,11 +111,12 @@ pub(crate) fn ui(
     dialog: &mut Dialog,
     scene: &mut Scene<'_>,
     drafts: &mut Drafts,
+    exports: &mut Exports<'_>,
 ) -> Option<Answer> {
     // Each kind of question has a size of its own to remember.
     let id = Id::unique(("dialog", format!("{:?}", std::mem::discriminant(dialog))));
     let modal = Modal::new(id).frame(dialog_frame()).show(ctx, |ui| {
-        ui.set_width(WIDTH);
+        ui.set_width(if matches!(dialog, Dialog::Export(_)) { export::WIDTH } else { WIDTH });
         ui.spacing_mut().item_spacing.y = 10.0;
         match dialog {
             Dialog::Unsaved(then) => unsaved(ui, *then, &scene.session.document().title),
@@ -122,8 +124,8 @@ pub(crate) fn ui(
             Dialog::Waiting(purpose) => waiting(ui, *purpose),
             Dialog::Path { purpose, text, complaint } => path(ui, *purpose, text, complaint.as_deref()),
             Dialog::Replace(purpose, path) => replace(ui, *purpose, path),
-            Dialog::Template => template(ui, scene.session.document().units),
-            Dialog::Picture => picture(ui),
+            Dialog::Export(kind) => export::ui(ui, scene, drafts, kind, exports),
+            Dialog::Working(done, all) => working(ui, *done, *all),
             Dialog::Paper(shown) => paper::ui(ui, scene, drafts, shown),
             Dialog::MoveSheet { size, complaint } => paper::move_sheet(ui, scene, size, complaint),
         }
@@ -233,8 +235,7 @@ fn path(ui: &mut Ui, purpose: Purpose, text: &mut String, why_not: Option<&str>)
     let (heading, verb) = match purpose {
         Purpose::Open => ("Open a design", "Open"),
         Purpose::Save(_) => ("Save the design", "Save"),
-        Purpose::Template(_) => ("Export the template", "Export"),
-        Purpose::Picture(_) => ("Export a picture", "Export"),
+        Purpose::Export(_) => ("Export", "Export"),
     };
     title(ui, heading);
     let label = ui.label("The path of the file:");
@@ -255,22 +256,13 @@ fn replace(ui: &mut Ui, purpose: Purpose, path: &std::path::Path) -> Option<Answ
     answers(ui, [("Replace", Answer::Replace(purpose, path.to_owned())), ("Keep editing", Answer::Never)])
 }
 
-fn template(ui: &mut Ui, units: Unit) -> Option<Answer> {
-    title(ui, "Export the template");
-    ui.label("A PDF at true size. A sheet larger than the page goes over several pages, with marks to join them.");
-    let ask = |sheets: Sheets| (sheets.name(), Answer::Ask(Purpose::Template(sheets)));
-    let (likely, other) = match units {
-        Unit::Inch => (Sheets::Letter, Sheets::A4),
-        Unit::Millimetre | Unit::Centimetre => (Sheets::A4, Sheets::Letter),
-    };
-    answers(ui, [ask(likely), ask(other), ask(Sheets::Whole), ("Keep editing", Answer::Never)])
-}
-
-fn picture(ui: &mut Ui) -> Option<Answer> {
-    title(ui, "Export a picture");
-    ui.label("An SVG keeps its lines crisp at any size; a PNG suits messages and web pages. The name's end decides.");
-    let ask = |picture: Picture| (picture.name(), Answer::Ask(Purpose::Picture(picture)));
-    answers(ui, [ask(Picture::Sheet), ask(Picture::Folded), ("Keep editing", Answer::Never)])
+fn working(ui: &mut Ui, done: usize, all: usize) -> Option<Answer> {
+    title(ui, "Exporting");
+    #[expect(clippy::cast_precision_loss, reason = "a share to be seen")]
+    let share = if all == 0 { 0.0 } else { done as f32 / all as f32 };
+    let words = if all == 0 { "Drawing".to_owned() } else { format!("{done} of {all} pictures") };
+    ui.add(egui::ProgressBar::new(share).text(words));
+    answers(ui, [("Stop", Answer::Never)])
 }
 
 /// A field under its name; `key` tells it from a field of the same name elsewhere.

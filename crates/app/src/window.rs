@@ -6,7 +6,8 @@ mod panes;
 mod tests;
 
 use crate::chooser::Chooser;
-use crate::dialog::{self, Dialog, Purpose};
+use crate::dialog::{self, Dialog, Exports, Purpose};
+use crate::export::{Choices, Kind, Looks, Preview, Work};
 use crate::field::{Drafts, sentence};
 use crate::pane::folded::FoldedPane;
 use crate::pane::lines::LinesPane;
@@ -46,6 +47,11 @@ pub struct Window {
     order: OrderList,
     drafts: Drafts,
     dialog: Option<Dialog>,
+    /// What was last chosen of each export of this design.
+    choices: Choices,
+    preview: Preview,
+    /// An export under way, and where to.
+    work: Option<(Work, Kind, PathBuf)>,
     chooser: Box<dyn Chooser>,
     titled: String,
     /// Whether keys were meant for a field or a question in the frame before.
@@ -70,6 +76,7 @@ impl Window {
     /// A window on a design, which came from `file` if from any.
     #[must_use]
     pub fn new(document: Document, file: Option<PathBuf>, chooser: Box<dyn Chooser>) -> Self {
+        let choices = Choices::usual(&document);
         Self {
             session: Session::new(document),
             file,
@@ -89,6 +96,9 @@ impl Window {
             order: OrderList::default(),
             drafts: Drafts::default(),
             dialog: None,
+            choices,
+            preview: Preview::default(),
+            work: None,
             chooser,
             titled: String::new(),
             was_typing: false,
@@ -137,6 +147,7 @@ impl Window {
         let escaped = self.escaped(&ctx);
         self.was_typing = self.is_typing(&ctx);
         self.hear(&ctx);
+        self.follow_work();
         self.guard_closing(&ctx);
         for command in self.shortcuts(&ctx) {
             self.run(&ctx, command);
@@ -169,7 +180,10 @@ impl Window {
             file: self.file.as_deref(),
         };
         let paper = panes.ui(ui, &mut scene);
-        let answer = self.dialog.as_mut().and_then(|open| dialog::ui(&ctx, open, &mut scene, &mut self.drafts));
+        let looks = Looks { turn: self.turn, view: panes.folded.view(), time: panes.folded.time() };
+        let mut exports = Exports { choices: &mut self.choices, preview: &mut self.preview, looks };
+        let answer =
+            self.dialog.as_mut().and_then(|open| dialog::ui(&ctx, open, &mut scene, &mut self.drafts, &mut exports));
         let (hovered, hint, actions) = (scene.now_hovered, scene.now_hint.or(dragged), scene.actions);
         if paper {
             self.dialog = Some(Dialog::Paper(None));
@@ -325,8 +339,8 @@ impl Window {
             Command::Quit => self.guard(ctx, dialog::Then::Quit),
             Command::Save => self.save(ctx, None),
             Command::SaveAs => self.ask(ctx, Purpose::Save(None)),
-            Command::ExportTemplate => self.dialog = Some(Dialog::Template),
-            Command::ExportPicture => self.dialog = Some(Dialog::Picture),
+            Command::Export => self.show_exports(Kind::Template),
+            Command::ExportPicture => self.show_exports(Kind::Picture),
             Command::Undo => self.step_in_history(Session::undo),
             Command::Redo => self.step_in_history(Session::redo),
             Command::DrawLine => self.sheet.draw_or_stop(),
@@ -369,6 +383,13 @@ impl Window {
             | Command::FitParts
             | Command::FindOrder => {}
         }
+    }
+
+    /// Opens the question of what is exported, at one kind.
+    fn show_exports(&mut self, kind: Kind) {
+        self.session.finish_gesture();
+        self.preview.page = 0;
+        self.dialog = Some(Dialog::Export(kind));
     }
 
     fn step_in_history(&mut self, step: impl Fn(&mut Session) -> Result<bool, model::Refusal>) {

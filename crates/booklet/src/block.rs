@@ -21,6 +21,8 @@ pub(crate) enum Block {
     Beside(Figure, Vec<Block>),
     /// What is done one after the other.
     Steps(Vec<Step>),
+    /// The chapters with their pages.
+    Contents,
     /// What follows begins a page.
     NewPage,
 }

@@ -1,12 +1,13 @@
 //! From blocks to pages: chunks that are never parted follow one another, and a page ends where the next does not fit.
 
-use crate::block::Block;
+use crate::block::{Block, Table};
 use crate::set::Setter;
 use crate::style::{FOOT, SIDE, SMALL, TOP};
-use draw::list::{Drawing, Node, Pages, Role, Shape};
+use draw::list::{Drawing, Node, Pages, Role, Shape, Tag, TagKind};
 use draw::style::{DIMENSION, stroke_for};
 use draw::text::{Face, TextRun, measure};
 use kurbo::{BezPath, Point, Size};
+use std::collections::BTreeSet;
 use std::rc::Rc;
 
 /// Draws something with its top at this height of the page; `true` where it is an element of the text, and not shown again.
@@ -38,9 +39,13 @@ impl<'a> Chunk<'a> {
 
 /// Sets blocks on pages of this size.
 pub(crate) fn set(content: &[Block], page: Size, title: &str) -> Pages {
-    let setter = Setter::new(SIDE, page.width - 2.0 * SIDE, page.height - TOP - FOOT);
-    let chunks = setter.blocks(content);
-    let pages = broken(&chunks, page);
+    let set = |contents: Table| {
+        let setter = Setter::new(SIDE, page.width - 2.0 * SIDE, page.height - TOP - FOOT, contents);
+        broken(&setter.blocks(content), page)
+    };
+    // Once to learn on which pages the chapters are; their numbers take no more room than the ones they stand for.
+    let pages = set(contents(content, &[]));
+    let pages = set(contents(content, &chapters(&pages)));
     let count = pages.len();
     let shown = one_line(title, page.width - 2.0 * SIDE);
     let drawn = |(i, nodes): (usize, Vec<Node>)| {
@@ -51,6 +56,35 @@ pub(crate) fn set(content: &[Block], page: Size, title: &str) -> Pages {
     };
     let pages = pages.into_iter().enumerate().map(drawn).collect();
     Pages { title: if title.trim().is_empty() { "Booklet".to_owned() } else { title.to_owned() }, pages }
+}
+
+/// The chapters after the title, each with its page.
+fn contents(content: &[Block], pages: &[usize]) -> Table {
+    let titles = content.iter().filter_map(|block| match block {
+        Block::Heading(1, title) => Some(title.clone()),
+        _ => None,
+    });
+    let page = |i: usize| pages.get(i).map_or_else(|| "00".to_owned(), usize::to_string);
+    let rows = titles.enumerate().map(|(i, title)| vec![title, page(i)]).collect();
+    let heads = ["Chapter", "Page"].map(str::to_owned).into();
+    Table { caption: "In this booklet".to_owned(), heads, rows }
+}
+
+/// The page of each chapter after the title.
+fn chapters(pages: &[Vec<Node>]) -> Vec<usize> {
+    let mut seen = BTreeSet::new();
+    let mut found = Vec::new();
+    for (number, nodes) in (1..).zip(pages) {
+        for node in nodes {
+            let Node::Tagged { tags, .. } = node else { continue };
+            let [Tag { number: element, kind: TagKind::Heading(1) }] = tags.as_slice() else { continue };
+            if seen.insert(*element) {
+                found.push(number);
+            }
+        }
+    }
+    // The first is the title itself.
+    if found.is_empty() { found } else { found.split_off(1) }
 }
 
 /// Breaks chunks into pages and draws them.

@@ -1,6 +1,6 @@
 //! The booklet: all that a person needs to make a folio who has nothing else, as pages to print.
 //!
-//! What is said ([`block`] after block, made by the files in `chapter`) is kept apart from how it is set on pages (`flow`).
+//! What is said (block after block, made by the files in `chapter`) is kept apart from how it is set on pages (`flow`).
 //! Sentences come from where they are made for everybody: instructions from `make`, cuts from `model` and `allot`, what fits
 //! from `fit`, the post from `check`; here they are put in order, with pictures, and said in one unit of length or in two.
 //!

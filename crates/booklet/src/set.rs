@@ -1,10 +1,8 @@
 //! Each kind of block as chunks with their text wrapped, and every mark tagged as what it is.
 
-use crate::block::{Block, Figure, Step};
+use crate::block::{Block, Figure, Step, Table};
 use crate::flow::{Chunk, height, rule};
-use crate::style::{
-    BESIDE, CHAPTER, GAP, GUTTER, LEADING, SECTION, SMALL, TEXT, TITLE, WIDE_GAP, times,
-};
+use crate::style::{BESIDE, CHAPTER, GAP, GUTTER, LEADING, SECTION, SMALL, TEXT, TITLE, WIDE_GAP, times};
 use draw::list::{Node, Role, Shape, Tag, TagKind};
 use draw::style::{Colour, DESK, DIMENSION, FINDING_WARNING, LABEL, PAPER_FRONT};
 use draw::text::{Face, TextRun, wrap};
@@ -12,12 +10,13 @@ use kurbo::{Affine, Point, Rect, Shape as _};
 use std::cell::Cell;
 
 /// Sets blocks into a column.
-#[derive(Debug)]
 pub(crate) struct Setter {
     pub(crate) left: f64,
     pub(crate) width: f64,
     /// The height of a page.
     pub(crate) room: f64,
+    /// The chapters with their pages.
+    contents: Table,
     next: Cell<u32>,
 }
 
@@ -74,8 +73,8 @@ pub(crate) fn shortened(mut lines: Vec<String>, most: usize) -> Vec<String> {
 }
 
 impl Setter {
-    pub(crate) const fn new(left: f64, width: f64, room: f64) -> Self {
-        Self { left, width, room, next: Cell::new(0) }
+    pub(crate) const fn new(left: f64, width: f64, room: f64, contents: Table) -> Self {
+        Self { left, width, room, contents, next: Cell::new(0) }
     }
 
     /// A new element.
@@ -84,21 +83,29 @@ impl Setter {
         Tag { number: self.next.get(), kind }
     }
 
-    pub(crate) fn blocks<'a>(&self, blocks: &'a [Block]) -> Vec<Chunk<'a>> {
+    pub(crate) fn blocks<'a>(&'a self, blocks: &'a [Block]) -> Vec<Chunk<'a>> {
         self.within(blocks, self.left, self.width, &[])
     }
 
     /// Sets blocks within an element, in a column of its own.
-    fn within<'a>(&self, blocks: &'a [Block], left: f64, width: f64, tags: &[Tag]) -> Vec<Chunk<'a>> {
+    fn within<'a>(&'a self, blocks: &'a [Block], left: f64, width: f64, tags: &[Tag]) -> Vec<Chunk<'a>> {
         let mut out: Vec<Chunk<'a>> = Vec::new();
         let mut begins_page = false;
+        let mut leads_on = false;
         for block in blocks {
             let at = out.len();
+            // A paragraph that says what comes is not parted from it.
+            let follows = !matches!(block, Block::Paragraph(_) | Block::Heading(..) | Block::Title(_) | Block::NewPage);
+            if let Some(last) = out.last_mut().filter(|_| leads_on && follows) {
+                last.keep = true;
+            }
+            leads_on = matches!(block, Block::Paragraph(_));
             match block {
                 Block::NewPage => {
                     begins_page = true;
                     continue;
                 }
+                Block::Contents => out.extend(self.table(&self.contents, left, width, tags)),
                 Block::Title(text) => out.extend(self.title(text, left, width)),
                 Block::Heading(level, text) => out.extend(self.heading(*level, text, left, width)),
                 Block::Paragraph(text) => {
@@ -217,7 +224,13 @@ impl Setter {
                 let middle = start + (share - figure.picture.size.width) / 2.0;
                 let drop = inset + (tallest - figure.picture.size.height) / 2.0;
                 let caption = Look::CAPTION.wrap(&figure.caption, share - 4.0);
-                self.placed(figure, Point::new(middle, drop), caption, Some((start + share / 2.0, tallest + inset)), tags)
+                self.placed(
+                    figure,
+                    Point::new(middle, drop),
+                    caption,
+                    Some((start + share / 2.0, tallest + inset)),
+                    tags,
+                )
             })
             .collect();
         if figures.is_empty() {
@@ -251,7 +264,7 @@ impl Setter {
 
     /// A picture at the left and words at the right; one after the other where they would not fit a page together.
     fn beside<'a>(
-        &self,
+        &'a self,
         figure: &'a Figure,
         blocks: &'a [Block],
         left: f64,
@@ -349,11 +362,7 @@ impl Placed<'_> {
         if let Some(Tag { kind: TagKind::Figure { bounds, .. }, .. }) = tags.last_mut() {
             *bounds = Rect::from_origin_size(at, picture.size);
         }
-        let drawn = Node::Group {
-            place: Affine::translate(at.to_vec2()),
-            clip: None,
-            nodes: picture.nodes.clone(),
-        };
+        let drawn = Node::Group { place: Affine::translate(at.to_vec2()), clip: None, nodes: picture.nodes.clone() };
         let mut nodes = vec![Node::Tagged { tags: tags.clone(), nodes: vec![drawn] }];
         if !self.caption.is_empty() {
             tags.push(self.caption_tag.clone());

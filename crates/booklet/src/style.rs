@@ -29,8 +29,8 @@ pub(crate) const GUTTER: f64 = 7.0;
 /// How wide pictures beside words are.
 pub(crate) const BESIDE: f64 = 62.0;
 
-/// How high pictures beside words are, at most.
-pub(crate) const BESIDE_HIGH: f64 = 48.0;
+/// How high pictures beside words are, at most: five of them find room on a page.
+pub(crate) const BESIDE_HIGH: f64 = 43.0;
 
 /// The smallest text in a picture that can still be read in print.
 pub(crate) const LEAST_LABEL: f64 = 1.7;

@@ -77,9 +77,7 @@ impl Setter {
 
     fn row(&self, cells: &[String], columns: &[f64], table: &[Tag], (kind, look): (TagKind, Look)) -> Row {
         let row = with(table, self.tag(TagKind::Row));
-        let lines = |(text, width): (&String, &f64)| {
-            shortened(look.wrap(text, width - 2.0 * PAD.0 + 0.01), MOST_LINES)
-        };
+        let lines = |(text, width): (&String, &f64)| shortened(look.wrap(text, width - 2.0 * PAD.0 + 0.01), MOST_LINES);
         let tags = cells.iter().map(|_| with(&row, self.tag(kind.clone()))).collect();
         Row { cells: cells.iter().zip(columns).map(lines).collect(), tags, look }
     }

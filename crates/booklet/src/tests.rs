@@ -65,7 +65,10 @@ fn check_pages(pages: &Pages) {
             assert!(holds || one.text.is_empty(), "page {}: {} at {:?}", number + 1, one.text, one.bounds);
         }
         // A line's box without the white above and below its letters.
-        let tight = |bounds: Rect| bounds.inflate(-0.05, -bounds.height().min(bounds.width()) * 0.22);
+        let tight = |bounds: Rect| {
+            let (across, down) = (bounds.width(), bounds.height());
+            if across < down { bounds.inflate(-across * 0.22, -0.05) } else { bounds.inflate(-0.05, -down * 0.22) }
+        };
         for (i, one) in page.iter().enumerate().filter(|(_, one)| !one.text.is_empty()) {
             for other in page[i + 1..].iter().filter(|other| !other.text.is_empty()) {
                 let both = tight(one.bounds).intersect(tight(other.bounds));
@@ -136,12 +139,7 @@ fn very_large_designs_are_refused_in_a_sentence() {
 }
 
 fn measured(i: u32) -> Place {
-    Place::Measured {
-        turn: Turn::None,
-        from: Datum::Edge,
-        distance: Length::MILLIMETRE * i64::from(i),
-        run: Run::FULL,
-    }
+    Place::Measured { turn: Turn::None, from: Datum::Edge, distance: Length::MILLIMETRE * i64::from(i), run: Run::FULL }
 }
 
 fn score() -> Work {

@@ -115,7 +115,12 @@ fn measure(words: &[&str], unit: Unit) -> Option<Measure> {
             return None;
         }
         said.push(bare);
-        return Some(Measure { words: at + 1, before, said: said.join("\u{A0}"), after: next[bare.len()..].to_owned() });
+        return Some(Measure {
+            words: at + 1,
+            before,
+            said: said.join("\u{A0}"),
+            after: next[bare.len()..].to_owned(),
+        });
     }
 }
 

@@ -75,7 +75,7 @@ impl<'a> Voice<'a> {
 }
 
 /// "5 1/2 x 4 in", rounded as lengths are read.
-fn size_text(width: Length, height: Length, unit: Unit) -> String {
+pub(crate) fn size_text(width: Length, height: Length, unit: Unit) -> String {
     let (width, height) = (width.readable(unit), height.readable(unit));
     match (width.rsplit_once(' '), height.rsplit_once(' ')) {
         (Some((number, a)), Some((_, b))) if a == b => format!("{number} x {height}"),

@@ -129,8 +129,8 @@ pub(crate) fn overlap(a: &[Vec<DVec2>], b: &[Vec<DVec2>]) -> bool {
     a.iter().any(|a| b.iter().any(|b| is_proper(&shared(a, b))))
 }
 
-/// How far shapes lie over others, in mm: the lesser side of the upright rectangle around what two of them share, where that
-/// is most.
+/// How far shapes lie over others, in mm: the lesser side of the upright rectangle around what two of them share, where
+/// that is most.
 pub(crate) fn deepest(shapes: &[Vec<DVec2>], others: &[Vec<DVec2>]) -> f64 {
     let pairs = shapes.iter().flat_map(|a| others.iter().map(move |b| shared(a, b)));
     let depth = |both: Vec<DVec2>| {
@@ -257,9 +257,9 @@ impl Shift<'_> {
     }
 }
 
-/// Moves a part on the panel that it is put on (a place in [`Assembly::panels`]) along `way`, by so many mm and a clearance,
-/// without that where there is no room. `shapes` are what of it has to lie on that panel, on its sheet. `None` where it would
-/// then reach over another side of the panel, or other glue of it would not hold.
+/// Moves a part on the panel that it is put on (a place in [`Assembly::panels`]) along `way`, by so many mm and a
+/// clearance, without that where there is no room. `shapes` are what of it has to lie on that panel, on its sheet. `None`
+/// where it would then reach over another side of the panel, or other glue of it would not hold.
 pub(crate) fn moved_away(
     context: &Context<'_>,
     assembly: &Assembly,

@@ -1,12 +1,14 @@
 //! The command line as a maker types it, on streams and files of our own.
 
-mod cutting;
 mod animation;
 mod artwork;
 mod booklet;
+mod cutting;
+mod inserts;
 mod mend;
 mod parts;
 mod silence;
+mod template;
 
 use crate::run_with;
 use serde_json::{Value, json};

@@ -64,14 +64,7 @@ pub fn take_in(design: &Path, picture: &Path, width: Length) -> Result<Artwork, 
     raster::read(&bytes, [1, 1], digest).map_err(|error| wrong(Fault::Picture(error)))?;
     let name = picture.file_name().and_then(|name| name.to_str()).ok_or_else(|| wrong(Fault::BadName))?;
     file::artwork_file(name).map_err(|_says| wrong(Fault::BadName))?;
-    let artwork = Artwork {
-        file: name.to_owned(),
-        digest,
-        pixels,
-        width,
-        left: Length::ZERO,
-        top: Length::ZERO,
-    };
+    let artwork = Artwork { file: name.to_owned(), digest, pixels, width, left: Length::ZERO, top: Length::ZERO };
     let folder = folder(design);
     let place = folder.join(name);
     if place.exists() {

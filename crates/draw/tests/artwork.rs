@@ -102,9 +102,13 @@ fn the_flat_sheet_bears_its_picture_on_every_turn() {
 fn without_a_picture_nothing_changes() {
     let document = four_flaps();
     let layout = Layout::of(&document);
-    let (look, none) = (SheetLook::default(), Prints::new(&document, [(None, Face::Front, picture(raster::Orientation::AsStored))]));
+    let (look, none) =
+        (SheetLook::default(), Prints::new(&document, [(None, Face::Front, picture(raster::Orientation::AsStored))]));
     assert!(none.is_empty(), "the document has no artwork");
-    assert_eq!(printed_sheet_picture(&document, &layout, None, &none, &look), sheet_picture(&document, &layout, None, &look));
+    assert_eq!(
+        printed_sheet_picture(&document, &layout, None, &none, &look),
+        sheet_picture(&document, &layout, None, &look)
+    );
     let (layout, assembly, folding) = folded(&document);
     let poses = folding.pose(1.5);
     let printed = Printed { prints: &none, supply: None };
@@ -162,7 +166,9 @@ fn a_turned_picture_lies_as_it_is_seen() {
 fn a_part_bears_the_picture_of_its_paper() {
     let mut document = printed_on(Face::Front);
     let kind = PartKind::Mat(Mat { width: Length::INCH * 2, height: Length::INCH });
-    let place = Placement::centred(PanelRef::Sheet(document.base.unwrap()));
+    let base = model::Point::new(Length::INCH * 6, Length::INCH * 6);
+    document.base = Some(base);
+    let place = Placement::centred(PanelRef::Sheet(base));
     let part = Part { id: PartId(1), name: String::new(), kind, source: Source::AnyOffcut, place, also: vec![] };
     document.apply(Edit::SetParts(vec![part])).unwrap();
     let (layout, ..) = folded(&document);
@@ -226,8 +232,11 @@ fn a_contact_sheet_has_every_step_and_its_words() {
     let (layout, assembly, folding) = folded(&document);
     let sheet = contact_sheet(&document, (&layout, &assembly, &folding), &Printed::NOTHING, &View::SLANTED).unwrap();
     let page = sheet.size.to_rect();
-    let groups: Vec<&Affine> =
-        sheet.nodes.iter().filter_map(|node| if let Node::Group { place, .. } = node { Some(place) } else { None }).collect();
+    let groups: Vec<&Affine> = sheet
+        .nodes
+        .iter()
+        .filter_map(|node| if let Node::Group { place, .. } = node { Some(place) } else { None })
+        .collect();
     assert_eq!(groups.len(), 5, "flat and four steps");
     let mut words = Vec::new();
     for node in &sheet.nodes {

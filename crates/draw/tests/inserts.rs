@@ -176,7 +176,8 @@ fn one_larger_than_a_page_goes_over_several() {
 
 #[test]
 fn what_can_not_be_is_told_in_a_sentence() {
-    let empty = Sketch::on("12x12in").0;
+    let mut empty = four_flaps();
+    empty.base = None;
     for (choice, words) in [(Choice::Cards, "holds a card"), (Choice::Mats, "takes a mat"), (Choice::All, "base panel")]
     {
         let refusal = printed(&empty, options(choice)).unwrap_err();

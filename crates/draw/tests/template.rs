@@ -150,7 +150,7 @@ fn a_back_lies_behind_its_front_with_folds_the_other_way() {
 fn backs_are_asked_for_and_said() {
     let plain = pages(&four_flaps(), options(Paper::Letter, Sides::Front));
     assert!(!Seen::of(&plain[0]).says("flipped on the long edge"));
-    assert!(plain.iter().all(|page| !Seen::of(page).says(", back")));
+    assert!(plain.iter().all(|page| !Seen::of(page).says("of 2, back")));
     let both = pages(&four_flaps(), options(Paper::Letter, Sides::Both));
     assert!(Seen::of(&both[0]).says("flipped on the long edge: the leaf is turned over from left to right"));
     // Notes take a page; the next is left empty, so that fronts have odd numbers.

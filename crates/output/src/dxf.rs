@@ -144,7 +144,7 @@ impl Writer {
     fn vertex(&mut self, at: Point, bulge: f64, layer: &str) {
         self.entity("VERTEX", layer);
         self.point(at);
-        if bulge != 0.0 {
+        if bulge.abs() > 0.0 {
             self.decimal(42, bulge, BULGE_DECIMALS);
         }
     }
@@ -229,8 +229,8 @@ mod tests {
     #[test]
     fn straight_stretches_are_lines_with_y_up() {
         let (kind, values) = entities().remove(1);
-        let expected =
-            [(8, "SCORE-VALLEY"), (10, "30.5"), (20, "35.0"), (11, "30.5"), (21, "26.666667")].map(|(c, v)| (c, v.to_owned()));
+        let expected = [(8, "SCORE-VALLEY"), (10, "30.5"), (20, "35.0"), (11, "30.5"), (21, "26.666667")]
+            .map(|(c, v)| (c, v.to_owned()));
         assert_eq!((kind.as_str(), values.as_slice()), ("LINE", expected.as_slice()));
     }
 

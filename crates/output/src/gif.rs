@@ -39,15 +39,12 @@ pub fn gif(
     out.taken(finished)
 }
 
-fn picture(
-    encoder: &mut Encoder<&mut Bounded>,
-    palette: &mut Palette,
-    change: &Change<'_>,
-) -> Result<(), OutputError> {
+fn picture(encoder: &mut Encoder<&mut Bounded>, palette: &mut Palette, change: &Change<'_>) -> Result<(), OutputError> {
     let is_new = |pixel: &[u8], before: Option<&[u8]>| before != Some(pixel);
     palette.choose(change.pixels().filter(|(pixel, before)| is_new(pixel, *before)).map(|(pixel, _)| pixel));
     let clear = palette.count();
-    let index = |(pixel, before): (&[u8], Option<&[u8]>)| if is_new(pixel, before) { palette.index(pixel) } else { clear };
+    let index =
+        |(pixel, before): (&[u8], Option<&[u8]>)| if is_new(pixel, before) { palette.index(pixel) } else { clear };
     let buffer: Vec<u8> = change.pixels().map(index).collect();
     let mut colours = palette.colours();
     if change.before.is_some() || colours.is_empty() {

@@ -6,9 +6,9 @@
 //! Two neighbouring areas of one colour show a faint seam in a PNG, where each only half covers the pixels of the
 //! shared edge; a caller that minds joins them into one path first.
 
+mod apng;
 mod cutting;
 mod dxf;
-mod apng;
 mod gif;
 mod image;
 mod moving;
@@ -21,12 +21,12 @@ mod svg;
 #[cfg(test)]
 mod sample;
 
+pub use apng::apng;
 pub use cutting::cutting_svg;
 pub use dxf::cutting_dxf;
-pub use pdf::pdf;
-pub use apng::apng;
 pub use gif::gif;
 pub use moving::{Frame, MOST_ALL, MOST_BYTES, MOST_EACH, MOST_FRAMES};
+pub use pdf::pdf;
 pub use png::{Ground, MAX_PIXELS, MAX_SIDE, png, png_on};
 pub use sound::{MAX_DEPTH, MAX_REACH};
 pub use svg::svg;

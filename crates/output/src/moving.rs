@@ -51,9 +51,10 @@ impl Change<'_> {
         (self.top..self.top + self.height).flat_map(move |y| {
             let row = (y * self.across + self.left) * 3..(y * self.across + self.left + self.width) * 3;
             let before = self.before.map(|before| &before[row.clone()]);
-            self.now[row].chunks_exact(3).enumerate().map(move |(x, pixel)| {
-                (pixel, before.map(|before| &before[x * 3..x * 3 + 3]))
-            })
+            self.now[row]
+                .chunks_exact(3)
+                .enumerate()
+                .map(move |(x, pixel)| (pixel, before.map(|before| &before[x * 3..x * 3 + 3])))
         })
     }
 }

@@ -9,8 +9,8 @@ use draw::style::Colour;
 use kurbo::{Affine, BezPath, PathEl, Shape as _};
 use std::collections::BTreeMap;
 use tiny_skia::{
-    FillRule, FilterQuality, Mask, Paint, Path, PathBuilder, Pattern, Pixmap, PremultipliedColorU8, SpreadMode, StrokeDash,
-    Transform,
+    FillRule, FilterQuality, Mask, Paint, Path, PathBuilder, Pattern, Pixmap, PremultipliedColorU8, SpreadMode,
+    StrokeDash, Transform,
 };
 
 /// The longest side of a picture in pixels. Twice what a 12 in sheet takes at 600 dots an inch.
@@ -76,7 +76,12 @@ pub(crate) struct Painter {
 
 impl Painter {
     /// The pixels of a drawing.
-    pub(crate) fn painted(&mut self, drawing: &Drawing, pixels_wide: u32, ground: Ground) -> Result<Pixmap, OutputError> {
+    pub(crate) fn painted(
+        &mut self,
+        drawing: &Drawing,
+        pixels_wide: u32,
+        ground: Ground,
+    ) -> Result<Pixmap, OutputError> {
         sound::check(drawing, 1)?;
         let scale = f64::from(pixels_wide) / drawing.size.width;
         let height = whole(drawing.size.height * scale).max(1);

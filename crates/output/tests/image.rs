@@ -1,4 +1,5 @@
 //! Pictures in a drawing, as each back end draws them.
+#![expect(clippy::unwrap_used, reason = "a test may fail")]
 
 use draw::list::{Channels, Drawing, Image, Node, Pages, Picture, Role, Shape};
 use draw::style;
@@ -14,7 +15,15 @@ const BASELINE: &[u8] = include_bytes!("../../raster/tests/pictures/baseline.jpg
 fn four(opacity: u8) -> Arc<Picture> {
     let pixels = vec![200, 0, 0, 255, 0, 160, 0, 255, 0, 0, 180, 255, 90, 90, 90, opacity];
     let channels = Channels::Rgba;
-    Arc::new(Picture { digest: [opacity; 32], width: 2, height: 2, channels, pixels, orientation: Orientation::AsStored, jpeg: None })
+    Arc::new(Picture {
+        digest: [opacity; 32],
+        width: 2,
+        height: 2,
+        channels,
+        pixels,
+        orientation: Orientation::AsStored,
+        jpeg: None,
+    })
 }
 
 fn page(images: impl IntoIterator<Item = Image>) -> Drawing {
@@ -129,8 +138,7 @@ fn a_jpeg_is_passed_on_as_it_is() {
     // As if it had more pixels than its file has bytes.
     let picture = Picture { pixels: vec![90; 32 * 16 * 3], width: 32, height: 16, ..read };
     let place = Affine::new([20.0, 0.0, 0.0, 10.0, 0.0, 0.0]);
-    let drawing =
-        page([Image { picture: Arc::new(picture), place, clip: clip(Rect::new(0.0, 0.0, 20.0, 10.0)) }]);
+    let drawing = page([Image { picture: Arc::new(picture), place, clip: clip(Rect::new(0.0, 0.0, 20.0, 10.0)) }]);
     let pdf = output::pdf(&Pages { title: "Leaves".to_owned(), pages: vec![drawing.clone()] }).unwrap();
     assert!(pdf.windows(BASELINE.len()).any(|bytes| bytes == BASELINE));
     assert!(String::from_utf8_lossy(&pdf).contains("/Filter /DCTDecode"));

@@ -1,4 +1,5 @@
 //! GIF and APNG read back by decoders: pictures, how long each is shown, and pixels.
+#![expect(clippy::unwrap_used, reason = "a test may fail")]
 
 use draw::list::{Drawing, Role, Shape};
 use draw::style::{self, Colour};
@@ -129,10 +130,10 @@ fn progress_is_told_and_can_stop_it() {
 #[test]
 fn animations_out_of_bounds_are_refused_before_any_work() {
     type Writer = fn(Vec<Frame>, u32) -> Result<Vec<u8>, OutputError>;
-    let writers: [Writer; 2] =
-        [|frames, width| output::gif(frames.into_iter(), width, &mut on), |frames, width| {
-            output::apng(frames.into_iter(), width, &mut on)
-        }];
+    let writers: [Writer; 2] = [
+        |frames, width| output::gif(frames.into_iter(), width, &mut on),
+        |frames, width| output::apng(frames.into_iter(), width, &mut on),
+    ];
     for write in writers {
         let many = vec![frame(1.0, 2); 4001];
         for (frames, width) in [(Vec::new(), 100), (many, 100), (frames(), 0), (frames(), 4000), (frames(), 16_001)] {

@@ -9,6 +9,8 @@ use std::io::Cursor;
 /// The most bytes of unpacked pixels that are held while a picture is read: three channels of the most pixels.
 const ROOM: usize = 360_000_000;
 
+type Source<'a> = Decoder<Cursor<&'a [u8]>>;
+
 pub(crate) fn head(bytes: &[u8]) -> Result<([u32; 2], Orientation), ReadError> {
     let (decoder, info) = opened(bytes)?;
     Ok((size(info), orientation(&decoder)))
@@ -42,7 +44,7 @@ pub(crate) fn read(bytes: &[u8], most: [u32; 2], digest: [u8; 32]) -> Result<Pic
 }
 
 /// A decoder that has read all before the pixels, and found no more of these than are taken.
-fn opened(bytes: &[u8]) -> Result<(Decoder<Cursor<&[u8]>>, ImageInfo), ReadError> {
+fn opened(bytes: &[u8]) -> Result<(Source<'_>, ImageInfo), ReadError> {
     let mut decoder = Decoder::new(Cursor::new(bytes));
     decoder.read_info().map_err(damaged)?;
     let info = decoder.info().ok_or(ReadError::Damaged)?;
@@ -70,7 +72,7 @@ fn size(info: ImageInfo) -> [u32; 2] {
     [info.width, info.height].map(u32::from)
 }
 
-fn orientation(decoder: &Decoder<Cursor<&[u8]>>) -> Orientation {
+fn orientation(decoder: &Source<'_>) -> Orientation {
     decoder.exif_data().map_or(Orientation::AsStored, Orientation::of_notes)
 }
 

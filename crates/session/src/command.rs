@@ -41,8 +41,8 @@ pub enum Command {
     Save,
     /// To another file.
     SaveAs,
-    /// The printable template.
-    ExportTemplate,
+    /// A template, booklet, cutting file, cards, pictures or animation.
+    Export,
     /// A picture of the sheet or of the folded folio.
     ExportPicture,
     /// End the program.
@@ -154,7 +154,12 @@ pub const TABLE: [Entry; 40] = [
     entry(Command::Open, "Open…", "Open a design from a file.", control('O')),
     entry(Command::Save, "Save", "Save the design to its file.", control('S')),
     entry(Command::SaveAs, "Save as…", "Save the design to another file.", control_shift('S')),
-    entry(Command::ExportTemplate, "Export template…", "Make a PDF to print at true size and cut from.", control('P')),
+    entry(
+        Command::Export,
+        "Export…",
+        "Make a template to print, a booklet, cards, a cutting file, a picture or an animation.",
+        control('P'),
+    ),
     entry(
         Command::ExportPicture,
         "Export picture…",

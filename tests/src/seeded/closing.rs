@@ -35,14 +35,21 @@ fn closure_under(folio: &Folio, dice: &mut Dice) -> Option<Planted> {
     let closed = &bed.folio.closed;
     let all = plain_flaps(closed);
     let pairs = all.iter().enumerate().flat_map(|(i, &a)| all[i + 1..].iter().map(move |&b| (a, b)));
-    let lie = pairs.filter(|&(a, b)| closed.leaves[a].at.shared(&closed.leaves[b].at).is_some());
-    let (under, over) = one(dice, &lie.collect::<Vec<_>>())?;
+    let room = |(under, over): (usize, usize)| {
+        let both = closed.leaves[under].at.shared(&closed.leaves[over].at)?;
+        let least = bed.unit * 3;
+        // In planes of their own it is not told.
+        let in_one_plane = closed.height(under) == closed.height(over);
+        (in_one_plane && both.width() > least && both.height() > least).then_some((under, over, both.middle()))
+    };
+    let (under, over, Point { x, y }) = one(dice, &pairs.filter_map(room).collect::<Vec<_>>())?;
     // Something else may keep the upper one down.
     if closed.tuck.is_some() || closed.steps.last().is_none_or(|step| !step.contains(&over)) {
         return None;
     }
-    let low = bed.folio.flat[under].inset(bed.unit).low;
-    let id = bed.put(closure(ClosureKind::Ribbon, bed.unit), under, true, Rectangle { low, high: low });
+    let half = bed.unit / 2;
+    let at = bed.folio.on_sheet(under, Rectangle::new(x - half, y - half, x + half, y + half));
+    let id = bed.put(closure(ClosureKind::Ribbon, half * 2), under, true, at);
     let mark = bed.folio.flat[over].middle();
     bed.planted(vec![Place::Part(id), Place::Panel(mark)])
 }
@@ -66,7 +73,7 @@ fn too_thick(folio: &Folio, dice: &mut Dice) -> Option<Planted> {
 fn no_hairline(folio: &Folio, dice: &mut Dice) -> Option<Planted> {
     let mut bed = Bed::of(folio, dice);
     let closed = &bed.folio.closed;
-    let &flap = flaps(closed).first()?;
+    let &flap = flaps(closed).first().filter(|flap| plain_flaps(closed).contains(flap))?;
     let edge = closed.leaves[flap].hangs?.edge;
     let (at, deep) = (closed.leaves[flap].at, bed.unit * 3);
     if closed.height(flap) > Length::ZERO || at.reach(edge) + deep + bed.unit > closed.base().reach(edge) {
@@ -77,9 +84,7 @@ fn no_hairline(folio: &Folio, dice: &mut Dice) -> Option<Planted> {
     let towards = if matches!(edge, SheetEdge::Right | SheetEdge::Bottom) { far - hair } else { far + hair };
     let (from, to) = at.span(edge);
     let span = (from + (to - from) / 4, to - (to - from) / 4);
-    let Rectangle { low, high } = Rectangle::inwards(edge, towards, span, deep);
-    let base = bed.base.low;
-    let at = Rectangle::new(low.x + base.x, low.y + base.y, high.x + base.x, high.y + base.y);
+    let at = bed.folio.on_sheet(0, Rectangle::inwards(edge, towards, span, deep));
     let id = bed.put(mat(at), 0, true, at);
     let mark = bed.folio.flat[flap].middle();
     bed.planted(vec![Place::Part(id), Place::Panel(mark)])

@@ -14,7 +14,12 @@ const OVER_ANOTHER: &[&str] = &["making-circle", "no-layer-order", "glue-beyond-
 pub(super) const KINDS: &[Kind] = &[
     Kind { name: "glue right at a fold", rule: "glue-near-fold", also: &[], plant: near_fold },
     Kind { name: "a card glued in its pocket", rule: "glued-fast", also: LAYERS, plant: glued_fast },
-    Kind { name: "a mat glued over what a hinge carries", rule: "hinge-blocked", also: OVER_ANOTHER, plant: hinge_blocked },
+    Kind {
+        name: "a mat glued over what a hinge carries",
+        rule: "hinge-blocked",
+        also: OVER_ANOTHER,
+        plant: hinge_blocked,
+    },
     Kind { name: "a mat glued to its hinge and beside it", rule: "locked-fold", also: OVER_ANOTHER, plant: locked },
     Kind { name: "a narrow line of glue", rule: "weak-glue", also: LAYERS, plant: weak },
 ];
@@ -37,7 +42,8 @@ fn glued_fast(folio: &Folio, dice: &mut Dice) -> Option<Planted> {
     let mut bed = Bed::of(folio, dice);
     let (_, at) = bed.pocket(&THREE);
     let card = at.inset(bed.unit * 2);
-    let id = bed.put(PartKind::Insert(Insert { width: card.width(), height: card.height(), caliper: None }), 0, true, card);
+    let id =
+        bed.put(PartKind::Insert(Insert { width: card.width(), height: card.height(), caliper: None }), 0, true, card);
     glued(&mut bed, id, GlueArea::Whole)?;
     bed.planted(vec![Place::Part(id)])
 }
@@ -68,7 +74,8 @@ fn hinge_blocked(folio: &Folio, dice: &mut Dice) -> Option<Planted> {
     let mut bed = Bed::of(folio, dice);
     let (hinge, _, at) = hinged(&mut bed);
     // Over its left edge.
-    let over = Rectangle::new(at.low.x - bed.unit, at.low.y + bed.unit * 2, at.low.x + bed.unit * 3, at.high.y - bed.unit * 2);
+    let over =
+        Rectangle::new(at.low.x - bed.unit, at.low.y + bed.unit * 2, at.low.x + bed.unit * 3, at.high.y - bed.unit * 2);
     let id = bed.put(mat(over), 0, true, over);
     bed.planted(vec![Place::Part(hinge), Place::Says(format!("\"Mat {}\" lies", id.0))])
 }
@@ -76,7 +83,8 @@ fn hinge_blocked(folio: &Folio, dice: &mut Dice) -> Option<Planted> {
 fn locked(folio: &Folio, dice: &mut Dice) -> Option<Planted> {
     let mut bed = Bed::of(folio, dice);
     let (hinge, id, _) = hinged(&mut bed);
-    glued(&mut bed, id, GlueArea::Strips(Edges::of(&[SheetEdge::Left]), bed.unit))?;
+    let area = GlueArea::Strips(Edges::of(&[SheetEdge::Left]), bed.unit);
+    glued(&mut bed, id, area)?;
     let says = format!("\"Hinge {}'s fold\" can't open", hinge.0);
     bed.planted(vec![Place::Says(says)])
 }

@@ -3,6 +3,7 @@
 use super::{Kind, Place, Planted, bare, flaps, one, plain_flaps};
 use crate::closed::{Host, Rectangle};
 use crate::dice::Dice;
+use crate::stacking::lies_clear;
 use crate::unfold::Folio;
 use model::part::{
     Anchor, AnchorFrom, Closure, ClosureKind, Edges, GlueArea, Gluing, Hinge, Insert, Mat, Page, Placement, Pocket,
@@ -297,7 +298,11 @@ fn no_partner(folio: &Folio, dice: &mut Dice) -> Option<Planted> {
         return Some(Planted { document, at: vec![Place::Part(left)] });
     }
     let mut bed = Bed::of(folio, dice);
-    let low = Point::new(bed.base.low.x + bed.unit * 2, bed.base.low.y + bed.unit * 2);
+    let (low, high) = (bed.unit * 2, bed.unit * 3);
+    if !lies_clear(&bed.folio.closed, Rectangle::new(low, low, high, high)) {
+        return None;
+    }
+    let low = Point::new(bed.base.low.x + low, bed.base.low.y + low);
     let id = bed.put(closure(ClosureKind::Magnet, bed.unit), 0, true, Rectangle { low, high: low });
     bed.planted(vec![Place::Part(id), Place::Says("meets no other magnet".to_owned())])
 }

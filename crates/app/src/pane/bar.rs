@@ -19,7 +19,7 @@ const NAME: f32 = 230.0;
 const GROUPS: [&[Command]; 3] = [
     &[Command::New, Command::Open, Command::Save, Command::SaveAs],
     &[Command::Undo, Command::Redo],
-    &[Command::ExportTemplate, Command::ExportPicture],
+    &[Command::Export, Command::ExportPicture],
 ];
 
 /// Shows the bar; says whether the paper and the board were asked for.

@@ -3,7 +3,7 @@
 use super::Window;
 use crate::chooser::{Chosen, Request};
 use crate::dialog::{Answer, Dialog, Purpose, Then};
-use crate::export::{self, Looks};
+use crate::export::{Choices, Ended, Looks, Preview, Work};
 use crate::field::sentence;
 use model::{Document, Unit};
 use session::Session;
@@ -62,8 +62,7 @@ impl Window {
         let (title, kind) = match purpose {
             Purpose::Open => ("Open a design", DESIGN),
             Purpose::Save(_) => ("Save the design", DESIGN),
-            Purpose::Template(_) => ("Export the template", ("PDF", &["pdf"][..])),
-            Purpose::Picture(_) => ("Export a picture", ("Picture", &["svg", "png"][..])),
+            Purpose::Export(kind) => ("Export", kind.files()),
         };
         let request = Request {
             title: title.to_owned(),
@@ -83,6 +82,9 @@ impl Window {
             Answer::Stay => {}
             Answer::Never => {
                 self.chooser.forget();
+                if let Some((work, ..)) = &self.work {
+                    work.call_off();
+                }
                 self.dialog = None;
             }
             Answer::Save(then) => {
@@ -156,7 +158,7 @@ impl Window {
 
     fn take_path(&mut self, ctx: &egui::Context, purpose: Purpose, path: PathBuf) {
         let path = with_extension(path, purpose);
-        let done = match purpose {
+        let done: Result<(), String> = match purpose {
             Purpose::Open => match disk::read_design(&path) {
                 Ok(document) => {
                     self.open(document, Some(path));
@@ -168,15 +170,44 @@ impl Window {
                 self.save_to(ctx, &path, then);
                 return;
             }
-            Purpose::Template(sheets) => export::save_template(&self.session, sheets, &path),
-            Purpose::Picture(picture) => {
-                let looks = Looks { turn: self.turn, view: self.folded.view(), time: self.folded.time() };
-                export::save_picture(&self.session, picture, looks, &path)
+            Purpose::Export(kind) => {
+                let export = self.choices.export(kind, self.looks());
+                let (wake, document) = (ctx.clone(), self.session.document());
+                let file = self.file.as_deref();
+                let work = Work::begin(document, file, export, path.clone(), move || wake.request_repaint());
+                self.work = Some((work, kind, path));
+                self.dialog = Some(Dialog::Working(0, 0));
+                return;
             }
         };
-        match done {
-            Ok(()) => self.report(format!("Exported to {}.", path.display())),
-            Err(why) => self.refuse_path(purpose, &path, why),
+        if let Err(why) = done {
+            self.refuse_path(purpose, &path, why);
+        }
+    }
+
+    /// How the window looks at the design.
+    pub(super) const fn looks(&self) -> Looks {
+        Looks { turn: self.turn, view: self.folded.view(), time: self.folded.time() }
+    }
+
+    /// Follows an export under way to its end.
+    pub(super) fn follow_work(&mut self) {
+        let Some((work, ..)) = &self.work else { return };
+        let Some(end) = work.ended() else {
+            let (done, all) = work.progress();
+            if matches!(self.dialog, Some(Dialog::Working(..))) {
+                self.dialog = Some(Dialog::Working(done, all));
+            }
+            return;
+        };
+        let Some((_, kind, path)) = self.work.take() else { return };
+        if matches!(self.dialog, Some(Dialog::Working(..))) {
+            self.dialog = None;
+        }
+        match end {
+            Ended::Written(said) => self.report(said.join(" ")),
+            Ended::Refused(why) => self.refuse_path(Purpose::Export(kind), &path, why),
+            Ended::CalledOff => self.report("Nothing was exported.".to_owned()),
         }
     }
 
@@ -218,6 +249,8 @@ impl Window {
         self.drafts.clear();
         self.folded = crate::pane::folded::FoldedPane::default();
         self.sheet.fit();
+        self.choices = Choices::usual(self.session.document());
+        self.preview = Preview::default();
     }
 
     /// A file's name to begin with, after the design's title.
@@ -228,8 +261,10 @@ impl Window {
         let title = if title.is_empty() { "Folio" } else { title };
         match purpose {
             Purpose::Open | Purpose::Save(_) => format!("{title}.folio"),
-            Purpose::Template(_) => format!("{title} template.pdf"),
-            Purpose::Picture(_) => format!("{title}.svg"),
+            Purpose::Export(kind) => {
+                let (words, ending) = kind.suggested();
+                format!("{title}{words}.{ending}")
+            }
         }
     }
 }
@@ -239,8 +274,7 @@ fn with_extension(path: PathBuf, purpose: Purpose) -> PathBuf {
     let extension = match purpose {
         Purpose::Open => return path,
         Purpose::Save(_) => "folio",
-        Purpose::Template(_) => "pdf",
-        Purpose::Picture(_) => "svg",
+        Purpose::Export(kind) => kind.suggested().1,
     };
     if path.extension().is_some() { path } else { path.with_extension(extension) }
 }

@@ -22,6 +22,7 @@ pub(super) fn chapter(told: Told<'_>) -> Vec<Block> {
              The front of the sheet is the side that lies inside when a valley is folded; pictures show the front unless \
              they say otherwise.",
         ),
+        Block::Contents,
     ]
 }
 

@@ -48,7 +48,10 @@ pub(super) fn chapter(told: Told<'_>) -> Vec<Block> {
         let figure = Figure {
             picture: state.picture(document, layout, Size::new(BESIDE, BESIDE_HIGH)),
             caption: String::new(),
-            alt: format!("The sheet at cut {number}. {}", free.first().map_or("Nothing comes off yet.", String::as_str)),
+            alt: format!(
+                "The sheet at cut {number}. {}",
+                free.first().map_or("Nothing comes off yet.", String::as_str)
+            ),
         };
         steps.push(Step {
             number: format!("{number}."),

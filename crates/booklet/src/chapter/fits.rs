@@ -2,7 +2,7 @@
 
 use super::{Told, said, table, titled};
 use crate::block::Block;
-use fit::{Card, CardFit, Holds, Holders, words};
+use fit::{Card, CardFit, Holders, Holds, words};
 
 pub(super) fn chapter(told: Told<'_>) -> Vec<Block> {
     let mut blocks = cards(told);
@@ -39,7 +39,8 @@ fn cards(told: Told<'_>) -> Vec<Block> {
         holder(voice.say(|version| words::pocket(pocket, version.unit())), held);
     }
     for set in &corners {
-        let held = |(card, is_turned): &(Card, bool)| format!("{}{}.", card.name, if *is_turned { ", turned" } else { "" });
+        let held =
+            |(card, is_turned): &(Card, bool)| format!("{}{}.", card.name, if *is_turned { ", turned" } else { "" });
         holder(voice.say(|version| words::corners(set, &version.document)), set.cards.iter().map(held).collect());
     }
     for tray in &trays {
@@ -51,7 +52,11 @@ fn cards(told: Told<'_>) -> Vec<Block> {
     if let Some(loaded) = &loaded {
         holder(voice.say(|version| words::load(loaded, &version.document)), Vec::new());
     }
-    if blocks.is_empty() { blocks } else { std::iter::once(Block::Heading(2, "Cards".to_owned())).chain(blocks).collect() }
+    if blocks.is_empty() {
+        blocks
+    } else {
+        std::iter::once(Block::Heading(2, "Cards".to_owned())).chain(blocks).collect()
+    }
 }
 
 /// The cut list of mats, with the faces that each is for.
@@ -64,7 +69,12 @@ fn mats(told: Told<'_>) -> Vec<Block> {
         .map(|cut| {
             let faces = cut.mats.iter().filter_map(|&at| mats.get(at));
             let faces: Vec<String> = faces.map(|mat| format!("{}, {}", mat.name, mat.face.word())).collect();
-            vec![cut.mats.len().to_string(), told.voice.length(cut.width), told.voice.length(cut.height), faces.join("; ")]
+            vec![
+                cut.mats.len().to_string(),
+                told.voice.length(cut.width),
+                told.voice.length(cut.height),
+                faces.join("; "),
+            ]
         })
         .collect();
     if rows.is_empty() {
@@ -73,7 +83,9 @@ fn mats(told: Told<'_>) -> Vec<Block> {
     let margin = told.voice.length(fit::MARGIN);
     vec![
         Block::Heading(2, "Mats".to_owned()),
-        said(format!("A mat for each face that shows while the folio closes, {margin} from the edges of what is seen.")),
+        said(format!(
+            "A mat for each face that shows while the folio closes, {margin} from the edges of what is seen."
+        )),
         table("Mats to cut", &["Count", "Width", "Height", "For"], rows),
     ]
 }

@@ -24,8 +24,7 @@ pub(super) fn chapter(told: Told<'_>) -> Vec<Block> {
         if let Job::Put(id) = job {
             put.insert(id);
         }
-        let text =
-            told.voice.say(|version| Words { document: &version.document, layout, making }.instruction(job));
+        let text = told.voice.say(|version| Words { document: &version.document, layout, making }.instruction(job));
         let own = cautions.iter().filter(|(at, _)| *at == job).map(|(_, caution)| caution.sentence().to_owned());
         steps.push(Step {
             number: format!("{number}."),
@@ -44,7 +43,9 @@ pub(super) fn chapter(told: Told<'_>) -> Vec<Block> {
          heavy outline is what is put on in a step; broken, it lies behind the paper.",
     )];
     blocks.push(Block::Steps(steps));
-    blocks.extend(making.circles.iter().map(|circle| said(format!("This order can't be kept: {}", circle.sentence(document)))));
+    blocks.extend(
+        making.circles.iter().map(|circle| said(format!("This order can't be kept: {}", circle.sentence(document)))),
+    );
     titled("Make it in this order", blocks)
 }
 

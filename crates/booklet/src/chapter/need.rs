@@ -70,7 +70,11 @@ fn stock(stock: &Stock, version: &Version<'_>) -> String {
     }
     if let Some(weight) = stock.weight {
         let grams = format!("{:.0} g/m2", weight.grammage());
-        said.push(if weight.to_string().ends_with("g/m2") { weight.to_string() } else { format!("{weight} ({grams})") });
+        said.push(if weight.to_string().ends_with("g/m2") {
+            weight.to_string()
+        } else {
+            format!("{weight} ({grams})")
+        });
     }
     match (stock.caliper, stock.thickness()) {
         (_, None) => {}
@@ -121,7 +125,9 @@ fn further_tools(document: &Document) -> Vec<String> {
     let has = |which: fn(&PartKind) -> bool| document.parts.iter().any(|part| which(&part.kind));
     let mut all = Vec::new();
     if is_glued {
-        all.push("Paper glue that dries clear or double-sided tape, and something flat and heavy to press with.".to_owned());
+        all.push(
+            "Paper glue that dries clear or double-sided tape, and something flat and heavy to press with.".to_owned(),
+        );
     }
     if has(|kind| matches!(kind, PartKind::Closure(Closure { kind: model::part::ClosureKind::Brad, .. }))) {
         all.push("A needle or an awl, for holes.".to_owned());

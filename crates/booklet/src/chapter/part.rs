@@ -4,7 +4,7 @@ use super::{Told, capital, counted, said, titled};
 use crate::block::{Block, Figure};
 use crate::picture::{pattern, source};
 use crate::style::{BESIDE, BESIDE_HIGH};
-use crate::voice::Version;
+use crate::voice::{Version, size_text};
 use allot::{Origin, Supply};
 use kurbo::Size;
 use model::board::scoring_table;
@@ -45,9 +45,9 @@ fn papers(told: Told<'_>) -> Vec<Block> {
     }
     for (i, sheets) in supply.sheets.iter().enumerate() {
         for (k, sheet) in sheets.sheets.iter().enumerate() {
-            let cuts = told.voice.say_all(|version| {
-                sentences(version, |plan| plan.sheets.get(i)?.sheets.get(k).map(|one| &one.cuts))
-            });
+            let cuts = told
+                .voice
+                .say_all(|version| sentences(version, |plan| plan.sheets.get(i)?.sheets.get(k).map(|one| &one.cuts)));
             let of = if sheets.name.is_empty() { String::new() } else { format!(" of \"{}\"", sheets.name) };
             if !cuts.is_empty() {
                 blocks.push(Block::Heading(2, format!("Cutting further sheet {}{of}", sheet.number)));
@@ -58,10 +58,7 @@ fn papers(told: Told<'_>) -> Vec<Block> {
     blocks
 }
 
-fn sentences(
-    version: &Version<'_>,
-    of: impl Fn(&allot::Allotment) -> Option<&Vec<allot::CutStep>>,
-) -> Vec<String> {
+fn sentences(version: &Version<'_>, of: impl Fn(&allot::Allotment) -> Option<&Vec<allot::CutStep>>) -> Vec<String> {
     let cuts = version.supply.as_deref().and_then(of);
     cuts.into_iter().flatten().map(|cut| cut.sentence.clone()).collect()
 }
@@ -77,39 +74,44 @@ fn one(told: Told<'_>, part: &Part) -> Vec<Block> {
     };
     blocks.push(said(told.voice.say(|version| measures(part, version))));
     let supply = told.subject.supply.and_then(|all| all.supply(part.id));
-    let mut from: Vec<Block> = Vec::new();
+    let figures = pictures(told, part, laid, supply);
+    if !figures.is_empty() {
+        blocks.push(Block::Figures(figures, false));
+    }
+    let mut words = Vec::new();
     if let Some(supply) = supply {
-        from.push(said(told.voice.say(|version| paper(told, laid, supply, version))));
-        let notes = told.voice.say_all(|version| notes(version, part));
-        from.extend(notes.into_iter().map(said));
+        words.push(told.voice.say(|version| paper(told, laid, supply, version)));
+        words.extend(told.voice.say_all(|version| notes(version, part)));
     }
+    words.extend(work(told, part, laid));
+    words.extend(folds(told, laid));
+    words.extend(glue(told, part, laid));
+    words.extend(place(told, part, laid));
+    blocks.push(Block::List(words));
+    blocks
+}
+
+/// Where it is cut from, and its own little sheet.
+fn pictures(told: Told<'_>, part: &Part, laid: &PartLayout, supply: Option<&Supply>) -> Vec<Figure> {
+    let name = &laid.name;
     let sheets = told.subject.supply.map_or(&[][..], |all| &all.sheets);
-    match supply.and_then(|supply| source(layout, supply, sheets, ROOM)) {
-        Some(picture) => {
-            let figure = Figure {
-                picture,
-                caption: "Where it is cut from".to_owned(),
-                alt: format!("Where {name} is cut from."),
-            };
-            blocks.push(Block::Beside(figure, from));
-        }
-        None => blocks.extend(from),
-    }
-    let mut works: Vec<Block> = work(told, part, laid).into_iter().map(said).collect();
-    works.extend(folds(told, laid).map(said));
-    works.extend(glue(told, part, laid).into_iter().map(said));
-    works.extend(place(told, part, laid).map(said));
-    if part.source == Source::Bought {
-        blocks.extend(works);
-    } else {
-        let figure = Figure {
+    let cut_from = supply.and_then(|supply| source(told.subject.layout, supply, sheets, ROOM));
+    let mut figures: Vec<Figure> = cut_from
+        .map(|picture| Figure {
+            picture,
+            caption: "Where it is cut from".to_owned(),
+            alt: format!("Where {name} is cut from."),
+        })
+        .into_iter()
+        .collect();
+    if part.source != Source::Bought {
+        figures.push(Figure {
             picture: pattern(laid, ROOM),
             caption: "Its front, with its folds and glue".to_owned(),
             alt: format!("{name} laid flat, with its folds and where its glue goes."),
-        };
-        blocks.push(Block::Beside(figure, works));
+        });
     }
-    blocks
+    figures
 }
 
 /// "A pocket: width 3 in, height 4 in, glue strip 1/4 in."
@@ -133,7 +135,8 @@ fn measures(part: &Part, version: &Version<'_>) -> String {
 
 /// "It is cut from Offcut 2, as a piece of 3 x 4 in, a quarter turn clockwise."
 fn paper(told: Told<'_>, laid: &PartLayout, supply: &Supply, version: &Version<'_>) -> String {
-    let size = laid.size_text(version.unit());
+    let own = laid.pattern.size();
+    let size = size_text(own.width(), own.height(), version.unit());
     let turned = |quarters: u8| match quarters {
         0 => "",
         1 => ", turned a quarter clockwise",
@@ -170,18 +173,28 @@ fn work(told: Told<'_>, part: &Part, laid: &PartLayout) -> Vec<String> {
         let table = scoring_table(&own, &laid.sheet);
         let turns = table.turns.iter().map(|turn| {
             let distances = turn.scores.keys().map(|across| across.readable(version.unit()));
-            let lies = if turn.turn == model::Turn::None { "as drawn".to_owned() } else { turn.turn.words().to_owned() };
+            let lies =
+                if turn.turn == model::Turn::None { "as drawn".to_owned() } else { turn.turn.words().to_owned() };
             format!("Score it {lies}, into the {}, {} from the left edge.", turn.face.word(), listed(distances))
         });
-        let ruled = table.by_ruler.iter().map(|&(face, id)| {
-            format!("Score \"{}\" along a ruler, into the {}.", own.line_name(id), face.word())
-        });
+        let ruled = table
+            .by_ruler
+            .iter()
+            .map(|&(face, id)| format!("Score \"{}\" along a ruler, into the {}.", own.line_name(id), face.word()));
         turns.chain(ruled).collect()
     });
     all.extend(told.voice.say_all(|version| {
-        cut_list(&version.pattern(laid), &laid.sheet).into_iter().map(|cut| cut.sentence).collect()
+        cut_list(&version.pattern(laid), &laid.sheet).into_iter().map(|cut| without_pieces(cut.sentence)).collect()
     }));
     all
+}
+
+/// A cut of a part's own sheet without what stays and what comes off: those names are the folio's to a reader.
+fn without_pieces(sentence: String) -> String {
+    match sentence.rsplit_once(": ") {
+        Some((cut, _)) if sentence.starts_with("Cut ") => format!("{cut}."),
+        _ => sentence,
+    }
 }
 
 /// What folds before it is put in place, and what folds later.
@@ -191,22 +204,23 @@ fn folds(told: Told<'_>, laid: &PartLayout) -> Option<String> {
     }
     let layout = told.subject.layout;
     let is_before = |fold: &&Fold| laid.before.iter().flatten().any(|&line| line == fold.line);
-    let words = |folds: Vec<&Fold>| {
+    let words = |folds: Vec<&Fold>, only: &str| {
         let mut seen = std::collections::BTreeSet::new();
         let each = folds.into_iter().filter(|fold| seen.insert(fold.line));
         listed(each.map(|fold| {
             let name = layout.line_name(told.subject.document, fold.line);
-            let own = name.strip_prefix(&format!("{}, ", laid.name)).map_or_else(|| "its fold".to_owned(), |name| format!("\"{name}\""));
-            format!("{own} ({})", fold.crease.words())
+            let own = name.strip_prefix(&format!("{}, ", laid.name)).map(|name| format!("\"{name}\""));
+            format!("{} ({})", own.as_deref().unwrap_or(only), fold.crease.words())
         }))
     };
     let (before, later): (Vec<&Fold>, Vec<&Fold>) = laid.folds.iter().partition(is_before);
     let mut said = Vec::new();
     if !before.is_empty() {
-        said.push(format!("Before it is put in place, fold {}.", words(before)));
+        said.push(format!("Before it is put in place, fold {}.", words(before, "it")));
     }
     if !later.is_empty() {
-        said.push(format!("{} with the folio.", capital(&format!("{} folds", words(later)))));
+        let verb = if later.len() == 1 { "folds" } else { "fold" };
+        said.push(format!("{} {verb} with the folio.", capital(&words(later, "its fold"))));
     }
     Some(said.join(" "))
 }

@@ -33,6 +33,10 @@ pub(super) fn chapter(told: Told<'_>) -> Vec<Block> {
         let (low, high) = piece.bounds;
         vec![piece.name.clone(), told.voice.length(high.x - low.x), told.voice.length(high.y - low.y)]
     });
-    blocks.push(table("What comes off, each with the rectangle around it", &["Piece", "Width", "Height"], offcuts.collect()));
+    blocks.push(table(
+        "What comes off, each with the rectangle around it",
+        &["Piece", "Width", "Height"],
+        offcuts.collect(),
+    ));
     titled("The sheet", blocks)
 }

@@ -1,6 +1,6 @@
 //! The sheet cut by cut: what is made of it so far, where the knife goes now, and what comes off by that.
 
-use super::sheet::{folio_panels, heavy, name, panels};
+use super::sheet::{folio_panels, heavy, name, panels, panels_cut};
 use super::{Frame, scaled};
 use crate::block::Picture;
 use draw::board::Board;
@@ -15,6 +15,8 @@ use std::collections::{BTreeMap, BTreeSet};
 pub(crate) struct CutState {
     /// The line that is cut; `None` for corners.
     line: Option<LineId>,
+    /// The lines that are cut, with this one.
+    done: BTreeSet<LineId>,
     /// How the sheet lies.
     turn: Turn,
     /// What still hangs together with the folio after it.
@@ -43,7 +45,7 @@ pub(crate) fn cut_states(document: &Document, layout: &Layout, cuts: &[CutStep])
         let is_off = |piece: &&model::Piece| piece.panels.iter().all(|panel| off.contains(panel));
         let freed = layout.offcuts().filter(is_off).filter(|piece| said.insert(&piece.name));
         let freed = freed.map(|piece| piece.name.clone()).collect();
-        states.push(CutState { line: cut.line, turn, stays: stays.clone(), comes_off, freed });
+        states.push(CutState { line: cut.line, done: done.clone(), turn, stays: stays.clone(), comes_off, freed });
         before = stays;
     }
     states
@@ -58,7 +60,9 @@ fn joined(document: &Document, layout: &Layout, done: &BTreeSet<LineId>) -> BTre
     for stretch in &layout.stretches {
         let cuts = || stretch.lines.iter().filter(|&&id| document.line(id).is_some_and(|line| line.work.is_cut()));
         match stretch.sides {
-            [Some(a), Some(b)] if !stretch.work.is_some_and(|work| work.is_cut()) || !cuts().any(|id| done.contains(id)) => {
+            [Some(a), Some(b)]
+                if !stretch.work.is_some_and(|work| work.is_cut()) || !cuts().any(|id| done.contains(id)) =>
+            {
                 unite(&mut parent, a.0, b.0);
             }
             [Some(panel), None] | [None, Some(panel)] => {
@@ -95,18 +99,17 @@ impl CutState {
         const AWAY: f64 = 3.0;
         let board = Board { size: layout.size, turn: self.turn };
         let frame = Frame::new(board.rect(), room, AWAY + 0.5);
-        let mut nodes = panels(layout, &self.stays, board, frame);
+        let mut nodes = panels_cut(layout, &self.stays, &self.done, board, frame);
         let stays = super::sheet::around(layout, &self.stays, board);
         let pieces: BTreeSet<usize> = self.comes_off.iter().map(|&id| layout.panel(id).piece.0).collect();
         for piece in pieces {
             let own: BTreeSet<PanelId> =
                 self.comes_off.iter().copied().filter(|&id| layout.panel(id).piece.0 == piece).collect();
             let away = direction(super::sheet::around(layout, &own, board), stays) * AWAY;
-            let mut moved: Vec<Node> = panels(layout, &own, board, frame);
+            let moved = panels(layout, &own, board, frame);
             let largest = own.iter().map(|&id| layout.panel(id)).max_by_key(|panel| panel.area);
             let named = largest.and_then(|panel| name(panel, &layout.pieces[piece].name, board, frame));
-            moved = scaled(&moved, Affine::translate(away));
-            nodes.extend(moved);
+            nodes.extend(scaled(&moved, Affine::translate(away)));
             nodes.extend(named.map(|node| Node::Group {
                 place: Affine::translate(away),
                 clip: None,

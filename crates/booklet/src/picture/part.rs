@@ -42,7 +42,8 @@ pub(crate) fn source(layout: &Layout, supply: &Supply, sheets: &[SheetUse], room
         Origin::Bought | Origin::Missing(_) => return None,
     };
     nodes.extend(scaled(&source_nodes(layout, &shown, board), frame.place()));
-    if let Origin::Offcut { cutout, .. } = &shown.from {
+    // A fold would run through the name.
+    if let (Origin::Offcut { cutout, .. }, true) = (&shown.from, part.folds.is_empty()) {
         let (low, size) = (cutout.rect.corner, cutout.rect.size);
         let high = model::Point::new(low.x + size.width(), low.y + size.height());
         nodes.extend(label(frame.rect(Rect::from_points(board.at(low), board.at(high))), &part.name));

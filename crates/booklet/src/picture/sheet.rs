@@ -10,7 +10,7 @@ use draw::style::{DIMENSION, OFFCUT, PAPER_BACK, PAPER_FRONT, THIN_WIDTH, stroke
 use draw::text::{self, TextRun, Turned, measure};
 use kurbo::{Affine, BezPath, Point, Rect, Size};
 use model::board::TurnScores;
-use model::{Document, Face, Layout, Panel, PanelId, Turn};
+use model::{Document, Face, Layout, LineId, Panel, PanelId, Turn};
 use std::collections::BTreeSet;
 
 /// Pages' lines that are to be seen first are so much wider.
@@ -115,8 +115,11 @@ pub(crate) fn scored_turn(
         nodes = turned_over(&nodes, frame.rect(board.rect()));
     }
     let top = frame.rect(board.rect()).y0;
-    let wanted: Vec<f64> = of_turn.scores.keys().map(|&across| (frame.place() * Point::new(across.mm(), 0.0)).x).collect();
-    let shown = spread(&wanted, SMALL * 1.15);
+    let wanted: Vec<f64> =
+        of_turn.scores.keys().map(|&across| (frame.place() * Point::new(across.mm(), 0.0)).x).collect();
+    let sheet = frame.rect(board.rect());
+    // Where there are too many to stand side by side, the table alone tells them.
+    let shown = spread(&wanted, SMALL * 1.15, [sheet.x0, sheet.x1]).unwrap_or_default();
     for ((x, at), text) in wanted.iter().zip(&shown).zip(&texts) {
         let mut path = BezPath::new();
         path.move_to((*x, top));
@@ -141,10 +144,14 @@ fn turned_over(nodes: &[Node], sheet: Rect) -> Vec<Node> {
     nodes
 }
 
-/// Places as near as can be to those wanted, which rise, and no nearer to one another than `gap`.
-fn spread(wanted: &[f64], gap: f64) -> Vec<f64> {
+/// Places as near as can be to those wanted, which rise, no nearer to one another than `gap` and within two ends; `None`
+/// where they don't find room there.
+fn spread(wanted: &[f64], gap: f64, [low, high]: [f64; 2]) -> Option<Vec<f64>> {
+    if crate::style::times(wanted.len()) * gap > high - low {
+        return None;
+    }
     let mut shown = wanted.to_vec();
-    // A few rounds of pushing neighbours apart by halves; what is left over goes to the right.
+    // A few rounds of pushing neighbours apart by halves; what is left over is mended from either end.
     for _ in 0..40 {
         for i in 1..shown.len() {
             let lacks = gap - (shown[i] - shown[i - 1]);
@@ -154,14 +161,32 @@ fn spread(wanted: &[f64], gap: f64) -> Vec<f64> {
             }
         }
     }
-    for i in 1..shown.len() {
-        shown[i] = shown[i].max(shown[i - 1] + gap);
+    let mut least = low;
+    for at in &mut shown {
+        *at = at.max(least);
+        least = *at + gap;
     }
-    shown
+    let mut most = high;
+    for at in shown.iter_mut().rev() {
+        *at = at.min(most);
+        most = *at - gap;
+    }
+    Some(shown)
 }
 
 /// Some panels, each in its own tint: those of the folio as paper, others as what comes off.
 pub(crate) fn panels(layout: &Layout, set: &BTreeSet<PanelId>, board: Board, frame: Frame) -> Vec<Node> {
+    panels_cut(layout, set, &BTreeSet::new(), board, frame)
+}
+
+/// The same with some lines cut already; other cuts are dotted.
+pub(crate) fn panels_cut(
+    layout: &Layout,
+    set: &BTreeSet<PanelId>,
+    done: &BTreeSet<LineId>,
+    board: Board,
+    frame: Frame,
+) -> Vec<Node> {
     let folio = layout.folio().map(|piece| piece.id);
     let mut nodes = Vec::new();
     for panel in layout.panels.iter().filter(|panel| set.contains(&panel.id)) {
@@ -178,7 +203,13 @@ pub(crate) fn panels(layout: &Layout, set: &BTreeSet<PanelId>, board: Board, fra
         let role = match (sides, stretch.work) {
             ([false, false], _) => continue,
             ([true, true], Some(model::Work::Score(crease))) => role_of_fold(crease.direction),
-            ([true, true], Some(work)) if work.is_cut() => Role::Guide,
+            ([true, true], Some(work)) if work.is_cut() => {
+                if stretch.lines.iter().any(|id| done.contains(id)) {
+                    Role::Cut
+                } else {
+                    Role::Guide
+                }
+            }
             ([true, true], _) => continue,
             _ => Role::Outline,
         };
@@ -211,10 +242,13 @@ mod tests {
 
     #[test]
     fn labels_keep_their_distance() {
-        let shown = spread(&[10.0, 10.5, 11.0, 30.0], 3.0);
-        assert!(shown.windows(2).all(|pair| pair[1] - pair[0] >= 3.0 - 1e-9), "{shown:?}");
-        assert!((shown[3] - 30.0).abs() < 1e-9);
-        assert_eq!(spread(&[5.0, 15.0], 3.0), [5.0, 15.0]);
-        assert!(spread(&[], 3.0).is_empty());
+        let apart = |wanted: &[f64]| spread(wanted, 3.0, [0.0, 40.0]).unwrap();
+        for wanted in [&[10.0, 10.5, 11.0, 30.0][..], &[0.0, 0.1, 0.2], &[39.0, 39.5, 40.0], &[]] {
+            let shown = apart(wanted);
+            assert!(shown.windows(2).all(|pair| pair[1] - pair[0] >= 3.0 - 1e-9), "{shown:?}");
+            assert!(shown.iter().all(|at| (-1e-9..=40.0 + 1e-9).contains(at)), "{shown:?}");
+        }
+        assert_eq!(apart(&[5.0, 15.0]), [5.0, 15.0]);
+        assert_eq!(spread(&[1.0; 20], 3.0, [0.0, 40.0]), None);
     }
 }

@@ -13,7 +13,8 @@ use model::{PartId, PartKind, PartLayout, Point, SheetEdge};
 pub(super) const RULE: Rule = Rule {
     name: "closed-mouth",
     severities: &[Severity::Error, Severity::Warning],
-    about: "A pocket has no mouth, another part is glued over it, or one covers it that is glued across the way out.\n\n\
+    about: "A pocket has no mouth, another part is glued over it, or one covers it that is glued across the way \
+            out.\n\n\
             Nothing goes into a pocket that is glued all round, and what is glued across its mouth narrows it by as \
             much. A card as long as the pocket is deep needs as much room again to come out; under something that \
             covers the mouth it can't bend up, and stops where that is glued. A fold beside a mouth closes nothing: in \
@@ -152,8 +153,8 @@ fn no_way_out(context: &Context<'_>, place: usize, part: &PartLayout, pocket: &P
     })
 }
 
-/// How far beyond a mouth, on the sheet of a pocket's front, a panel of a part is glued that covers it, in mm; `None` where it
-/// is glued within so many mm nowhere, or the very mouth is glued over: that is told by how much.
+/// How far beyond a mouth, on the sheet of a pocket's front, a panel of a part is glued that covers it, in mm; `None`
+/// where it is glued within so many mm nowhere, or the very mouth is glued over: that is told by how much.
 fn glued_across(
     assembly: &Assembly,
     front: usize,
@@ -303,8 +304,8 @@ mod tests {
 
     #[test]
     fn a_cover_that_leaves_the_way_free_is_silent() {
-        // Glued beside the pocket, or below it, it lets a card out at the top; one that begins beyond the mouth does not
-        // cover it, and a card bends up over it.
+        // Glued beside the pocket, or below it, it lets a card out at the top; one that begins beyond the mouth does
+        // not cover it, and a card bends up over it.
         assert_eq!(said(&covered("2", "3", &[Left, Right]), "closed-mouth"), [""; 0]);
         assert_eq!(said(&covered("2", "7", &[Bottom]), "closed-mouth"), [""; 0]);
         assert_eq!(said(&covered("0", "3", &[Top]), "closed-mouth"), [""; 0]);

@@ -1,6 +1,7 @@
 //! A step of the closing order folds nothing.
 
 use super::Rule;
+use crate::fix::Offers;
 use crate::{Context, Finding, Fix, Severity, Spot};
 use model::Edit;
 
@@ -24,10 +25,11 @@ fn check(context: &Context<'_>) -> Vec<Finding> {
         step.is_some_and(|step| step.parts.iter().all(|&(id, _)| is_there(id)))
     };
     let empty = steps.filter(|(at, step)| step.joints.is_empty() && step.tucks.is_empty() && all_there(*at));
-    empty.filter_map(|(step, _)| finding(context, step)).collect()
+    let offers = Offers::plain();
+    empty.filter_map(|(step, _)| finding(context, step, &offers)).collect()
 }
 
-fn finding(context: &Context<'_>, step: usize) -> Option<Finding> {
+fn finding(context: &Context<'_>, step: usize, offers: &Offers) -> Option<Finding> {
     let document = context.document;
     let lines = context.layout.lines_of(document.steps.get(step)?);
     let first = |line| document.steps[..step].iter().position(|before| context.layout.lines_of(before).contains(line));
@@ -37,15 +39,18 @@ fn finding(context: &Context<'_>, step: usize) -> Option<Finding> {
         (None, Some(line)) => format!(": {} is no fold of the folio", context.line(*line)),
         (None, None) => String::new(),
     };
-    let mut left = document.steps.clone();
-    left.remove(step);
+    let without = || {
+        let mut left = document.steps.clone();
+        left.remove(step);
+        Some(Fix::new(format!("Take step {} out", step + 1), Edit::SetSteps(left)))
+    };
     Some(Finding {
         rule: RULE.name,
         severity: Severity::Note,
         sentence: format!("Step {} folds nothing{why}.", step + 1),
         mend: "Take the step out, or put a score into it that has not folded yet.".to_owned(),
         spot: Spot { lines, step: Some(step), ..Spot::default() },
-        fixes: vec![Fix::new(format!("Take step {} out", step + 1), Edit::SetSteps(left))],
+        fixes: offers.of(without),
     })
 }
 

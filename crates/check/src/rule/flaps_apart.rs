@@ -8,7 +8,7 @@ use crate::words::sentence;
 use crate::{Context, Finding, Fix, Severity, Spot};
 use fit::Holder;
 use fold::overlap::edges;
-use fold::{Assembly, Folding};
+use fold::{Assembly, Folding, Joint};
 use glam::{DAffine3, DVec2};
 use model::{Edit, Length, LineId, PanelId, PartKind};
 
@@ -65,8 +65,10 @@ fn check(context: &Context<'_>) -> Vec<Finding> {
 fn apart(context: &Context<'_>) -> Vec<Apart> {
     let Some((assembly, folding)) = context.folded else { return Vec::new() };
     let frames = folding.flat_pose(closed_at(folding));
-    let flaps: Vec<Flap> =
-        (0..assembly.joints.len()).filter_map(|joint| flap(context, assembly, folding, &frames, joint)).collect();
+    let mut folds = vec![0; assembly.panels.len()];
+    assembly.joints.iter().flat_map(|joint| joint.panels).for_each(|panel| folds[panel] += 1);
+    let joints = assembly.joints.iter();
+    let flaps: Vec<Flap> = joints.filter_map(|joint| flap(context, &frames, &folds, joint)).collect();
     let mut all = Vec::new();
     for (i, first) in flaps.iter().enumerate() {
         for second in flaps[i + 1..].iter().filter(|second| second.is_over == first.is_over) {
@@ -80,27 +82,20 @@ fn apart(context: &Context<'_>) -> Vec<Apart> {
     all
 }
 
-/// What lies beyond a fold, as a flap over the base or under it.
-fn flap(
-    context: &Context<'_>,
-    assembly: &Assembly,
-    folding: &Folding,
-    frames: &[DAffine3],
-    joint: usize,
-) -> Option<Flap> {
-    let joint = &assembly.joints[joint];
+/// What lies beyond a fold, as a flap over the base or under it; panels have so many folds.
+fn flap(context: &Context<'_>, frames: &[DAffine3], folds: &[usize], joint: &Joint) -> Option<Flap> {
+    let (assembly, folding) = context.folded?;
     let is_own = |panel: usize| context.layout.part_of(assembly.panels[panel].id).is_none();
     let is_flap = |panel: usize| {
         let is_flat = frames[panel].matrix3.z_axis.z.abs() > 0.5;
         panel != assembly.base && is_flat && is_own(panel) && folding.is_folded(assembly.panels[panel].id)
     };
-    let beside = |panel: usize| assembly.joints.iter().filter_map(move |other| lie::beyond(other, panel));
     // It hangs on the base, or on a gusset of it, and nothing hangs on it.
     let [a, b] = joint.panels;
-    let (panel, host) =
-        [(a, b), (b, a)].into_iter().find(|&(panel, _)| is_flap(panel) && beside(panel).count() == 1)?;
+    let (panel, host) = [(a, b), (b, a)].into_iter().find(|&(panel, _)| folds[panel] == 1 && is_flap(panel))?;
     let is_gusset = || context.layout.panels.get(assembly.panels[host].id.0).is_some_and(|panel| panel.is_gusset);
-    if host != assembly.base && !(is_gusset() && beside(host).any(|panel| panel == assembly.base)) {
+    let mut beside = assembly.joints.iter().filter_map(|other| lie::beyond(other, host));
+    if host != assembly.base && !(is_gusset() && beside.any(|panel| panel == assembly.base)) {
         return None;
     }
     let &(from, to) = joint.stretches.first()?;
@@ -206,11 +201,11 @@ fn met(context: &Context<'_>, apart: &Apart) -> Option<Fix> {
 #[cfg(test)]
 mod tests {
     use crate::Severity;
-    use crate::testing::common::{Sketch, at, four_flaps};
+    use crate::testing::common::{Sketch, at, four_flaps, length, line};
     use crate::testing::part::{first, part};
     use crate::testing::{mended, said};
     use model::part::Insert;
-    use model::{Document, PanelRef, PartKind, Turn};
+    use model::{Document, PanelRef, PartKind, Stop, Turn};
 
     /// A sheet of 12 by 6 in that closes like a gate by two doors, the second fold so far from the left.
     fn gate(first: &str, second: &str) -> Document {
@@ -246,17 +241,17 @@ mod tests {
     fn flaps_that_come_from_other_sides_or_are_covered_are_no_matter() {
         assert_eq!(said(&four_flaps(), "flaps-apart"), [""; 0]);
         // Side flaps that end 1/2 in apart, and one from above that covers all.
-        let mut covered = Sketch::on("12x12in").score(1, Turn::None, "2 7/8").score(2, Turn::None, "9 1/8");
-        covered = covered.score(3, Turn::Once, "6").base("6", "9").cut(
-            11,
-            1,
-            model::Stop::Edge,
-            crate::testing::common::line(3),
-        );
-        covered = covered.cut(12, 2, model::Stop::Edge, crate::testing::common::line(3));
-        covered = covered.cut(13, 3, model::Stop::Edge, crate::testing::common::line(2));
-        covered = covered.cut(14, 3, crate::testing::common::line(1), model::Stop::Edge);
-        let covered = covered.steps(&[&[1], &[2], &[3]]).0;
+        let covered = Sketch::on("12x12in")
+            .score(1, Turn::None, "2 7/8")
+            .score(2, Turn::None, "9 1/8")
+            .score(3, Turn::Once, "6")
+            .cut(11, 1, Stop::Edge, line(3))
+            .cut(12, 2, Stop::Edge, line(3))
+            .cut(13, 3, Stop::Edge, line(2))
+            .cut(14, 3, line(1), Stop::Edge)
+            .base("6", "9")
+            .steps(&[&[1], &[2], &[3]])
+            .0;
         assert_eq!(said(&covered, "still-joined"), [""; 0]);
         assert_eq!(said(&covered, "flaps-apart"), [""; 0]);
     }
@@ -264,11 +259,7 @@ mod tests {
     #[test]
     fn a_card_that_lies_loose_behind_the_gap_makes_it_a_warning() {
         let mut loose = gate("2 7/8", "9 1/8");
-        let card = Insert {
-            width: crate::testing::common::length("4"),
-            height: crate::testing::common::length("3"),
-            caliper: None,
-        };
+        let card = Insert { width: length("4"), height: length("3"), caliper: None };
         loose.parts.push(part(1, PartKind::Insert(card), PanelRef::Sheet(at("6", "3"))));
         assert_eq!(first(&loose, "flaps-apart").severity, Severity::Warning);
     }

@@ -189,7 +189,8 @@ mod tests {
 
     #[test]
     fn glue_that_the_maker_adds_shows_beside_a_leaf() {
-        // A card of 3 by 1 in, turned over, from the fold of a free leaf of 1/2 in on, and glued by a strip so wide there.
+        // A card of 3 by 1 in, turned over, from the fold of a free leaf of 1/2 in on, and glued by a strip so wide
+        // there.
         let across = |strip: &str| {
             let (size, base_at) = (model::Size::parse("3x1in").unwrap(), at("1", "1/2"));
             let own = Own { size, lines: vec![], corners: vec![], base: base_at, folded: vec![] };

@@ -4,9 +4,10 @@ use super::Rule;
 use crate::fix::Offers;
 use crate::lie::{self, Shapes};
 use crate::{Context, Finding, Fix, Severity, Spot};
-use fold::{Assembly, Folding};
+use fold::Assembly;
+use glam::DVec2;
 use model::part::change::reorder;
-use model::{Layout, PartId, PartKind, PartLayout};
+use model::{PartId, PartKind, PartLayout};
 use std::cell::LazyCell;
 use std::collections::BTreeSet;
 
@@ -27,12 +28,14 @@ struct Caught {
     under: usize,
     over: usize,
     by: f64,
+    /// Whether no other part does.
+    is_only: bool,
 }
 
 fn check(context: &Context<'_>) -> Vec<Finding> {
     let Some((assembly, folding)) = context.folded else { return Vec::new() };
     let layers = LazyCell::new(|| folding.layers_before());
-    let offers = Offers::tried();
+    let offers = Offers::plain();
     let is_hinge = |part: &&PartLayout| kind(context, part).is_some_and(|kind| matches!(kind, PartKind::Hinge(_)));
     let hinges = context.layout.parts.iter().filter(is_hinge);
     let finding = |hinge: &PartLayout| {
@@ -63,20 +66,26 @@ fn caught(context: &Context<'_>, assembly: &Assembly, layers: &[i32], hinge: &Pa
     let caught =
         pairs.filter(|(under, over)| (layers[over.panel] - layers[*under]) * up > 0).filter_map(|(under, over)| {
             let laid = lie::laid(&over.shapes, lie::onto(assembly, over.panel, under)?);
-            Some(Caught { under, over: over.panel, by: lie::deepest(&assembly.panels[under].convex, &laid) })
+            let by = lie::deepest(&assembly.panels[under].convex, &laid);
+            Some(Caught { under, over: over.panel, by, is_only: true })
         });
-    caught.filter(|caught| lie::is_seen(caught.by)).max_by(|a, b| a.by.total_cmp(&b.by))
+    let all: Vec<Caught> = caught.filter(|caught| lie::is_seen(caught.by)).collect();
+    let parts: BTreeSet<_> =
+        all.iter().filter_map(|caught| part_of(context, assembly, caught.over)).map(|it| it.id).collect();
+    let most = all.into_iter().max_by(|a, b| a.by.total_cmp(&b.by))?;
+    Some(Caught { is_only: parts.len() == 1, ..most })
 }
 
-/// A panel that stays where it is, as a place in [`Assembly::panels`], and what of it holds what lies under that, on its sheet.
+/// A panel that stays where it is, as a place in [`Assembly::panels`], and what of it holds what lies under that, on
+/// its sheet.
 struct Fast {
     panel: usize,
     shapes: Shapes,
 }
 
 /// The panels of parts that stay where they are when a hinge opens: of pockets, mats and the like that are glued to the
-/// folio, or to what the hinge is glued to, and not to what it carries. From under a pocket's open edge, a corner or a tab
-/// things slip out, so of those only the glue holds.
+/// folio, or to what the hinge is glued to, and not to what it carries. From under a pocket's open edge, a corner or a
+/// tab things slip out, so of those only the glue holds.
 fn fast(context: &Context<'_>, assembly: &Assembly, leaf: usize, free: usize) -> Vec<Fast> {
     let bodies = context.bodies();
     let is_folio = |body: usize| context.layout.part_of(assembly.panels[body].id).is_none();
@@ -133,35 +142,47 @@ fn finding(
             name(over)
         ),
         spot: Spot { panels: panels.into_iter().collect(), ..Spot::default() },
-        fixes: offers.of(|| put_on_first(context, hinge, context.layout.part_of(over)?.id)),
+        fixes: offers.of(|| {
+            let over = part_of(context, assembly, caught.over).filter(|_| caught.is_only)?;
+            put_on_first(context, assembly, hinge, over)
+        }),
     }
 }
 
-/// Puts what lies over it on before the hinge, where the hinge opens then.
-fn put_on_first(context: &Context<'_>, hinge: &PartLayout, over: PartId) -> Option<Fix> {
-    let to = context.document.parts.iter().position(|part| part.id == hinge.id)?;
-    let edit = reorder(context.document, over, to)?;
-    let mut tried = context.document.clone();
-    tried.apply(edit.clone()).ok()?;
-    let layout = Layout::of(&tried);
-    let assembly = fold::assemble(&tried, &layout)?;
-    let folding: Folding = fold::close(&assembly);
-    let then = Context::new(&tried, &layout, Some((&assembly, &folding)), None);
-    let opens = caught(&then, &assembly, &folding.layers_before(), layout.part(hinge.id)?).is_none();
-    let name = |id| context.document.part_name(id);
-    opens.then(|| Fix::new(format!("Put {} on before {}", name(over), name(hinge.id)), edit))
+fn part_of<'a>(context: &Context<'a>, assembly: &Assembly, panel: usize) -> Option<&'a PartLayout> {
+    context.layout.part_of(assembly.panels[panel].id)
+}
+
+/// Puts what lies over it on before the hinge; `None` where it lies on what comes later, or what comes later is glued
+/// where it lies.
+fn put_on_first(context: &Context<'_>, assembly: &Assembly, hinge: &PartLayout, over: &PartLayout) -> Option<Fix> {
+    let document = context.document;
+    let place = |id: PartId| document.parts.iter().position(|part| part.id == id);
+    let (to, from) = (place(hinge.id)?, place(over.id)?);
+    let is_ready = document.part(over.id)?.hosts().all(|host| place(host).is_some_and(|host| host < to));
+    let ground = assembly.place(over.laid?.on)?;
+    let laid = |panel: usize, shapes: &[Vec<DVec2>]| Some(lie::laid(shapes, lie::onto(assembly, panel, ground)?));
+    let own = over.panels.iter().filter_map(|panel| assembly.place(panel.id));
+    let own: Shapes = own.filter_map(|panel| laid(panel, &assembly.panels[panel].convex)).flatten().collect();
+    let is_glued_there = assembly.bonds.iter().any(|bond| {
+        let part = part_of(context, assembly, bond.panels[0]).and_then(|part| place(part.id));
+        let is_between = part.is_some_and(|part| (to..from).contains(&part)) && bond.panels[1] == ground;
+        is_between && laid(bond.panels[0], &bond.area).is_some_and(|glue| lie::overlap(&glue, &own))
+    });
+    let edit = reorder(document, over.id, to).filter(|_| to < from && is_ready && !is_glued_there)?;
+    Some(Fix::new(format!("Put {} on before {}", over.name, hinge.name), edit))
 }
 
 #[cfg(test)]
 mod tests {
     use crate::testing::common::length;
     use crate::testing::part::{base, flap_and_base, hinge, mat, moved, part, pocket};
-    use crate::testing::{mended, said};
+    use crate::testing::{mended, mends, said};
     use model::part::{Anchor, AnchorFrom, Insert, Page};
     use model::{Document, Face, PanelRef, Part, PartId, PartKind, SheetEdge};
 
-    /// A hinge with a pocket of 3 in square on its free leaf, from 2 1/2 in from the left and 3 in from the top, and what
-    /// is put on after it.
+    /// A hinge with a pocket of 3 in square on its free leaf, from 2 1/2 in from the left and 3 in from the top, and
+    /// what is put on after it.
     fn under(after: Vec<Part>) -> Document {
         let mut carried = part(2, pocket("3", "3", &[SheetEdge::Right]), PanelRef::Part(PartId(1), 1));
         carried.place.face = Face::Back;
@@ -181,6 +202,9 @@ mod tests {
         assert_eq!(label, "Put Mat 3 on before Hinge 1");
         assert_eq!(mended.parts[0].id, PartId(3));
         assert_eq!(said(&over("1/2"), "hinge-blocked"), [""; 0], "beside it");
+        // Put on first it would lie where the hinge is glued.
+        assert_eq!(said(&over("3 1/4"), "hinge-blocked").len(), 1);
+        assert_eq!(mends(&over("3 1/4"), "hinge-blocked"), [""; 0]);
     }
 
     #[test]

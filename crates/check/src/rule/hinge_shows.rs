@@ -95,8 +95,8 @@ fn finding(context: &Context<'_>, hinge: &PartLayout, carried: &[&PartLayout], b
     }
 }
 
-/// Makes a hinge shorter, by what is seen and what is usual at each end where there is so much of it, if nothing of it is seen
-/// then.
+/// Makes a hinge shorter, by what is seen and what is usual at each end where there is so much of it, if nothing of it
+/// is seen then.
 fn shortened(context: &Context<'_>, hinge: &PartLayout, by: f64) -> Option<Fix> {
     let unit = context.document.units;
     let PartKind::Hinge(was) = context.document.part(hinge.id)?.kind else { return None };

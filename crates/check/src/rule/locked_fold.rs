@@ -185,7 +185,8 @@ mod tests {
         assert_eq!(said(&glued(Vec::new()), "locked-fold"), [""; 0]);
     }
 
-    /// A strip of paper of 4 by 1 in across the fold between the left flap and the base, glued at its left and its right end.
+    /// A strip of paper of 4 by 1 in across the fold between the left flap and the base, glued at its left and its
+    /// right end.
     #[track_caller]
     fn bridged(ends: &[SheetEdge]) -> Document {
         let size = Size::parse("4x1in").unwrap();

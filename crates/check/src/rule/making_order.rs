@@ -60,7 +60,8 @@ mod tests {
     use model::part::{Closure, ClosureKind, Job, Paper, Source};
     use model::{Document, Face, Part, PartId, PartKind};
 
-    /// A brad through the base and a mat on the back of that, over its legs; the maker wants to make them in this order.
+    /// A brad through the base and a mat on the back of that, over its legs; the maker wants to make them in this
+    /// order.
     fn brad_and_mat(making: &[Job]) -> Document {
         let (size, thickness) = (length("1/4"), length("1/32"));
         let brad = PartKind::Closure(Closure { kind: ClosureKind::Brad, width: size, height: size, thickness });

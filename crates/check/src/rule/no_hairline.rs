@@ -1,5 +1,5 @@
-//! A hinge or another part leaves no hairline of room beside a fold of what it is glued to, or beside a flap that closes
-//! next to it, and catches there.
+//! A hinge or another part leaves no hairline of room beside a fold of what it is glued to, or beside a flap that
+//! closes next to it, and catches there.
 
 use super::Rule;
 use crate::fix::Offers;
@@ -12,7 +12,7 @@ use fold::{Assembly, Contact, Folding, Joint};
 use glam::{DAffine3, DVec2, DVec3};
 use model::part::ClosureKind;
 use model::part::usual::measure::CLEARANCE;
-use model::{Direction, Face, LineId, PanelId, PartKind, PartLayout};
+use model::{Direction, Face, LineId, PanelId, PartKind, PartLayout, Unit};
 use std::cell::LazyCell;
 
 pub(super) const RULE: Rule = Rule {
@@ -22,8 +22,8 @@ pub(super) const RULE: Rule = Rule {
             that closes next to it, and catches there.\n\n\
             A flap whose edge comes to lie against the edge of a hinge rides up on it, and a fold that closes over \
             paper lying in it does not close. 1/32 in, or 1 mm, is left free (common practice, no source). Looked at \
-            are folds of other parts, such as a hinge's own, and edges of flaps, the folio's or glued on; folds of the folio are \
-            told by `part-over-fold`.",
+            are folds of other parts, such as a hinge's own, and edges of flaps, the folio's or glued on; folds of the \
+            folio are told by `part-over-fold`.",
     example: "The left flap closes 1/64 in beside \"Hinge 1\", and catches on its edge.",
     check,
 };
@@ -207,7 +207,8 @@ impl<'a> Flaps<'a> {
         others.filter_map(near).collect()
     }
 
-    /// How near a flap's own edges, its folds left out, come to a part; `None` where it lies in another plane, or over it.
+    /// How near a flap's own edges, its folds left out, come to a part; `None` where it lies in another plane, or over
+    /// it.
     fn near(&self, flap: usize, placed: &Placed<'_>) -> Option<Near> {
         /// Panels of one plane differ by rounding only; a paper's thickness is far more. In mm, and as a cosine.
         const SAME: f64 = 1e-2;
@@ -217,17 +218,20 @@ impl<'a> Flaps<'a> {
             return None;
         }
         let shape = &self.assembly.panels[flap];
-        if lie::overlap(&lie::laid(&shape.convex, onto), &placed.shapes) {
+        let there = |at: DVec2| onto.transform_point3(at.extend(0.0)).truncate();
+        // Most flaps lie far off, and are not looked at more closely.
+        let (low, high) = bounds(shape.outline.iter().map(|&at| there(at)));
+        let (least, most) = bounds(placed.shapes.iter().flatten().copied());
+        let far = DVec2::splat(CLEARANCE.of(Unit::Inch).mm().max(CLEARANCE.of(Unit::Millimetre).mm()));
+        let is_far = (low - far).cmpgt(most).any() || (high + far).cmplt(least).any();
+        if is_far || lie::overlap(&lie::laid(&shape.convex, onto), &placed.shapes) {
             return None;
         }
         let folds: Vec<(DVec2, DVec2)> = self.folds(flap).collect();
         let own = |(a, b): &(DVec2, DVec2)| !folds.iter().any(|fold| is_on(*fold, a.midpoint(*b)));
         let is_turned = onto.transform_vector3(DVec3::Z).z < 0.0;
-        let there = |(a, b): (DVec2, DVec2)| {
-            let [a, b] = [a, b].map(|at| onto.transform_point3(at.extend(0.0)).truncate());
-            if is_turned { (b, a) } else { (a, b) }
-        };
-        let sides = edges(&shape.outline).filter(own).map(there);
+        let side = |(a, b): (DVec2, DVec2)| if is_turned { (there(b), there(a)) } else { (there(a), there(b)) };
+        let sides = edges(&shape.outline).filter(own).map(side);
         let near = sides.map(|(a, b)| {
             let out = DVec2::new(b.y - a.y, a.x - b.x).normalize_or_zero();
             Near { by: lie::between(&[(a, b)], &placed.shapes), way: out }
@@ -255,6 +259,12 @@ impl<'a> Flaps<'a> {
     }
 }
 
+/// The least and greatest corner of the upright rectangle around some places.
+fn bounds(places: impl Iterator<Item = DVec2>) -> (DVec2, DVec2) {
+    let nowhere = (DVec2::INFINITY, DVec2::NEG_INFINITY);
+    places.fold(nowhere, |(low, high), at| (low.min(at), high.max(at)))
+}
+
 /// Whether a place lies on a stretch, up to rounding.
 fn is_on((a, b): (DVec2, DVec2), at: DVec2) -> bool {
     let (way, from) = ((b - a).normalize_or_zero(), at - a);
@@ -269,8 +279,8 @@ mod tests {
     use model::part::Flap;
     use model::{Document, Face, LineId, PanelRef, PartId, PartKind, SheetEdge, Step, Turn};
 
-    /// A hinge of 1 in across on the base of [`flap_and_base`], so far from its left edge: the left flap of 3 in closes over
-    /// those first 3 in.
+    /// A hinge of 1 in across on the base of [`flap_and_base`], so far from its left edge: the left flap of 3 in closes
+    /// over those first 3 in.
     #[track_caller]
     fn beside_flap(across: &str) -> Document {
         flap_and_base(vec![moved(part(1, hinge("4", "1/2", "1/2"), base()), across, "4")])
@@ -315,20 +325,21 @@ mod tests {
 
     #[test]
     fn a_flap_that_is_glued_on_is_one_too() {
-        // A flap of the maker's own at the right edge of the base, 9 in wide, that folds inwards and reaches 2 in.
+        // A flap at the right edge of the base, which is 9 in wide: it folds over its strip and reaches 2 in.
         let with = |across: &str| {
             let (width, reach, strip) = (length("6"), length("2"), length("1/2"));
-            let flap = PartKind::Flap(Flap { width, reach, edge: SheetEdge::Left, strip });
-            let flap = moved(part(1, flap, base()), "8", "3");
+            let flap = PartKind::Flap(Flap { width, reach, edge: SheetEdge::Right, strip });
+            let flap = moved(part(1, flap, base()), "8 1/2", "3");
             let mut document = flap_and_base(vec![flap, moved(part(2, mat("1", "4"), base()), across, "4")]);
             document.steps.push(Step { parts: vec![(PartId(1), LineId(1))], ..Step::default() });
             document
         };
-        let said = |across: &str| (said(&with(across), "misplaced-part"), said(&with(across), "no-hairline"));
         let says = "\"Flap 1\" closes 1/64 in beside \"Mat 2\", and catches on its edge.";
-        println!("{:?}", crate::testing::findings(&with("8 63/64")).iter().map(|f| f.sentence.clone()).collect::<Vec<_>>());
-        for a in ["4", "5", "5 1/2", "6", "6 1/2", "7"] { println!("{a} {:?}", said(a)); }
-        let _ = says;
+        assert_eq!(said(&with("5 63/64"), "no-hairline"), [says]);
+        let [(label, mended)] = mended(&with("5 63/64"), "no-hairline").try_into().unwrap();
+        assert_eq!((label.as_str(), mended), ("Move it 1/64 in to the left", with("5 31/32")));
+        assert_eq!(said(&with("5 31/32"), "no-hairline"), [""; 0]);
+        assert_eq!(said(&with("6 1/2"), "no-hairline"), [""; 0], "it closes over it");
     }
 
     #[test]

@@ -1,5 +1,5 @@
-//! The closed folio is too large, too thick or too heavy for the letters that are known, or costs more than others by post.
-//! Said once for the whole folio.
+//! The closed folio is too large, too thick or too heavy for the letters that are known, or costs more than others by
+//! post. Said once for the whole folio.
 
 use super::Rule;
 use crate::post::{MailPiece, Posted, mail_piece, posted};
@@ -90,8 +90,8 @@ mod tests {
 
     #[test]
     fn a_folio_larger_than_all_letters_is_noted_with_what_it_goes_as() {
-        // The largest of those letters are 11 1/2 by 6 1/8 in (Domestic Mail Manual 101.1, page dated 7-9-23) and 240 by
-        // 165 mm (the regulator's page).
+        // The largest of those letters are 11 1/2 by 6 1/8 in (Domestic Mail Manual 101.1, page dated 7-9-23) and 240
+        // by 165 mm (the regulator's page).
         let large = half("18x12in", "9");
         let says = "Closed, the folio is 12 in by 9 in and 0.6 mm thick, and goes as a letter with none of the services known here.";
         assert_eq!(said(&large, "post"), [says]);

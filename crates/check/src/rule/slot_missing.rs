@@ -113,27 +113,22 @@ fn slotted(context: &Context<'_>, pair: &Pair) -> Option<Fix> {
 
 #[cfg(test)]
 mod tests {
-    use crate::testing::common::{Sketch, line};
+    use crate::testing::common::{Sketch, four_flaps, length, line};
     use crate::testing::{mended, mends, said};
-    use model::{Datum, Document, LineId, Place, Run, Stop, Turn, Work};
+    use model::{Crease, Datum, Document, Layout, Place, Run, Stop, Turn, Work};
 
     /// A base with a flap of 3 in at its left that is cut in two halfway down. The halves fold along lines of their own, or
     /// along one, in these steps.
     fn halves(steps: &[&[u32]]) -> Document {
-        let upright = |run| Place::Measured {
-            turn: Turn::None,
-            from: Datum::Edge,
-            distance: crate::testing::common::length("3"),
-            run,
-        };
+        let upright = |run| Place::Measured { turn: Turn::None, from: Datum::Edge, distance: length("3"), run };
         let cut = Place::Measured {
             turn: Turn::Once,
             from: Datum::Edge,
-            distance: crate::testing::common::length("6"),
+            distance: length("6"),
             // Turned once, the left edge lies at the bottom.
-            run: Run { from: Stop::At(crate::testing::common::length("9")), to: Stop::Edge },
+            run: Run { from: Stop::At(length("9")), to: Stop::Edge },
         };
-        let score = Work::Score(model::Crease::VALLEY);
+        let score = Work::Score(Crease::VALLEY);
         Sketch::on("12x12in")
             .line(2, cut, Work::Cut)
             .line(1, upright(Run { from: Stop::Edge, to: line(2) }), score)
@@ -159,27 +154,29 @@ mod tests {
         let cut = Place::Measured {
             turn: Turn::Once,
             from: Datum::Edge,
-            distance: crate::testing::common::length("6"),
+            distance: length("6"),
             run: Run { from: line(1), to: Stop::Edge },
         };
         assert_eq!(said(&one.line(2, cut, Work::Cut).0, "slot-missing"), [""; 0]);
-        // Two doors, cut apart halfway: their folds run alongside the cut.
-        let mut doors = Sketch::on("12x12in").score(1, Turn::None, "3").score(2, Turn::None, "9").base("11", "6").0;
-        doors.lines.push(model::Line::new(
-            LineId(3),
-            Place::Measured {
-                turn: Turn::None,
-                from: Datum::Edge,
-                distance: crate::testing::common::length("6"),
-                run: Run {
-                    from: Stop::At(crate::testing::common::length("2")),
-                    to: Stop::At(crate::testing::common::length("10")),
-                },
-            },
-            Work::Cut,
-        ));
+        // Two doors in the middle of a sheet: their folds run alongside the cut between them.
+        let inside = Run { from: Stop::At(length("2")), to: Stop::At(length("10")) };
+        let upright = |x| Place::Measured { turn: Turn::None, from: Datum::Edge, distance: length(x), run: inside };
+        let across = |y| {
+            let run = Run { from: line(2), to: line(1) };
+            Place::Measured { turn: Turn::Once, from: Datum::Edge, distance: length(y), run }
+        };
+        let doors = Sketch::on("12x12in")
+            .line(1, upright("3"), Work::Score(Crease::VALLEY))
+            .line(2, upright("9"), Work::Score(Crease::VALLEY))
+            .line(3, upright("6"), Work::Cut)
+            .line(4, across("2"), Work::Cut)
+            .line(5, across("10"), Work::Cut)
+            .base("1", "6")
+            .steps(&[&[1], &[2]])
+            .0;
+        assert_eq!(Layout::of(&doors).folio().map(|folio| folio.panels.len()), Some(3));
         assert_eq!(said(&doors, "slot-missing"), [""; 0]);
-        assert_eq!(said(&crate::testing::common::four_flaps(), "slot-missing"), [""; 0]);
+        assert_eq!(said(&four_flaps(), "slot-missing"), [""; 0]);
     }
 
     #[test]
@@ -187,7 +184,7 @@ mod tests {
         // The whole width is cut: what would become a slot parts the base as well.
         let mut long = halves(&[&[1], &[3]]);
         let Place::Measured { turn, from, distance, .. } = long.lines[0].place else { panic!("a measured cut") };
-        let run = Run { from: Stop::At(crate::testing::common::length("1")), to: Stop::Edge };
+        let run = Run { from: Stop::At(length("1")), to: Stop::Edge };
         long.lines[0].place = Place::Measured { turn, from, distance, run };
         assert_eq!(said(&long, "slot-missing").len(), 1);
         assert_eq!(mends(&long, "slot-missing"), [""; 0]);

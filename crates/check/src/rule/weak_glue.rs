@@ -12,10 +12,10 @@ pub(super) const RULE: Rule = Rule {
     name: "weak-glue",
     severities: &[Severity::Note],
     about: "A line of glue is narrow for paper as heavy as a cover: it holds, and gives way when the part is used.\n\n\
-            Stiff paper springs, and levers a narrow line of glue open. 1/4 in, or 6 mm, is taken for paper of 150 g/m² \
-            or 0.15 mm and more (common practice, no source), from which on it is scored before it is folded (a mill); \
-            lighter paper does with 3 mm, below which `narrow-strip` warns. A wholly glued leaf or strip counts by how \
-            wide it is.",
+            Stiff paper springs, and levers a narrow line of glue open. 1/4 in, or 6 mm, is taken for paper of \
+            150 g/m² or 0.15 mm and more (common practice, no source), from which on it is scored before it is folded \
+            (a mill); lighter paper does with 3 mm, below which `narrow-strip` warns. A wholly glued leaf or strip \
+            counts by how wide it is.",
     example: "The glue of \"Tab 1\" is 1/8 in wide; for paper of its weight 1/4 in is usual.",
     check,
 };

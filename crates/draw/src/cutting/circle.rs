@@ -119,7 +119,9 @@ impl Circles {
 fn corners(document: &Document, layout: &Layout) -> Vec<Circle> {
     let mut found = Vec::new();
     for work in &layout.corners {
-        let Some(CornerShape::Round(radius)) = document.corners.get(work.by).map(|corner| corner.shape) else { continue };
+        let Some(CornerShape::Round(radius)) = document.corners.get(work.by).map(|corner| corner.shape) else {
+            continue;
+        };
         let voids = layout.voids.iter().filter(|void| void.kind == VoidKind::Corner(work.by));
         let outlines: Vec<&Vec<Point>> = voids.map(|void| &void.outline).collect();
         for taken in &work.corners {

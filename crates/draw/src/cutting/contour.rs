@@ -186,8 +186,7 @@ mod tests {
 
     /// A quarter of a circle of 10 mm from the top to the right, then 5 mm down.
     fn hook() -> Track {
-        let bends =
-            vec![Bend { to: Point::new(10.0, 10.0), sweep: FRAC_PI_2 }, Bend::straight(Point::new(10.0, 15.0))];
+        let bends = vec![Bend { to: Point::new(10.0, 10.0), sweep: FRAC_PI_2 }, Bend::straight(Point::new(10.0, 15.0))];
         Track { start: Point::ZERO, bends }
     }
 

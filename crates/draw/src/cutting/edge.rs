@@ -220,8 +220,13 @@ mod tests {
     #[test]
     fn an_outline_is_one_track_that_starts_at_a_corner() {
         // The left side is in two stretches, and given in no order.
-        let square =
-            [edge((0, 2), (0, 4)), edge((4, 4), (0, 4)), edge((4, 0), (4, 4)), edge((0, 0), (0, 2)), edge((0, 0), (4, 0))];
+        let square = [
+            edge((0, 2), (0, 4)),
+            edge((4, 4), (0, 4)),
+            edge((4, 0), (4, 4)),
+            edge((0, 0), (0, 2)),
+            edge((0, 0), (4, 0)),
+        ];
         let round: &[(f64, f64)] = &[(0.0, 0.0), (0.0, 4.0), (4.0, 4.0), (4.0, 0.0), (0.0, 0.0)];
         check(&square, AtCorners::Turn, &[round]);
     }

@@ -6,9 +6,7 @@ use super::circle::Circles;
 use super::contour::{Contour, Track};
 use super::dash::ScoreStyle;
 use super::edge::{AtCorners, Edge, runs};
-use model::{
-    Direction, Document, Face, Layout, PanelId, Piece, PieceId, Point, Segment, Stretch, VoidKind, Work,
-};
+use model::{Direction, Document, Face, Layout, PanelId, Piece, PieceId, Point, Segment, Stretch, VoidKind, Work};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A layout with what its pieces are asked of it again and again.
@@ -135,8 +133,10 @@ impl<'a> Flat<'a> {
         let (mut slits, mut rims) = (Vec::new(), Vec::new());
         for stretch in &self.layout.stretches {
             let sides = stretch.sides.map(|side| side.is_some_and(|panel| mine.contains(&panel)));
-            let edge = self.edge(stretch);
-            let is = self.rim(stretch);
+            if sides == [false, false] {
+                continue;
+            }
+            let (edge, is) = (self.edge(stretch), self.rim(stretch));
             match sides {
                 [true, true] if stretch.work.is_some_and(Work::is_cut) => slits.push(edge),
                 [false, true] => rims.push(Rim { edge, is, inner: false }),
@@ -261,4 +261,3 @@ impl Figure {
 fn sorted(Segment { a, b }: Segment) -> Segment {
     Segment { a: a.min(b), b: a.max(b) }
 }
-

@@ -131,9 +131,10 @@ fn in_turn(contours: &[Contour]) -> Vec<Contour> {
     let (mut out, mut at) = (Vec::with_capacity(open.len()), Point::ZERO);
     let away = |at: Point, to: Option<Point>| to.map_or(f64::INFINITY, |to| at.distance_squared(to));
     while !open.is_empty() {
-        let ways = open.iter().enumerate().flat_map(|(i, contour)| {
-            [(away(at, contour.start()), i, false), (away(at, contour.end()), i, true)]
-        });
+        let ways = open
+            .iter()
+            .enumerate()
+            .flat_map(|(i, contour)| [(away(at, contour.start()), i, false), (away(at, contour.end()), i, true)]);
         let nearest = ways.min_by(|(a, ..), (b, ..)| a.total_cmp(b));
         let Some((_, i, back)) = nearest else { break };
         let contour = open.remove(i);

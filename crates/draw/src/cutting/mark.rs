@@ -5,7 +5,7 @@ use super::edge::spot;
 use super::figure::Figure;
 use crate::list::{Node, Shape};
 use crate::sheet::fitting_text;
-use kurbo::{PathEl, Rect};
+use kurbo::{PathEl, Rect, Vec2};
 use model::{Document, Layout, Work};
 
 /// How far a letter's outline, drawn in straight stretches, may lie from its curve, mm.
@@ -14,10 +14,7 @@ const LETTER: f64 = 0.02;
 /// The outlines of the letters of a piece's name, in its middle; `None` where there is no room to read it.
 pub(super) fn name(figure: &Figure) -> Option<Contour> {
     let largest = figure.convex.iter().max_by_key(|outline| model::polygon::signed_area(outline))?;
-    let (low, high) = model::polygon::bounds(largest);
-    let Some(Node::Item { shape: Shape::Text(run), .. }) =
-        fitting_text(Rect::from_points(spot(low), spot(high)), &figure.name)
-    else {
+    let Some(Node::Item { shape: Shape::Text(run), .. }) = fitting_text(room(largest), &figure.name) else {
         return None;
     };
     let mut tracks: Vec<Track> = Vec::new();
@@ -35,6 +32,20 @@ pub(super) fn name(figure: &Figure) -> Option<Contour> {
     });
     tracks.retain(|track| !track.bends.is_empty());
     (!tracks.is_empty()).then_some(Contour { tracks })
+}
+
+/// Of an upright rectangle all; of other outlines so much about their middle as lies inside of a triangle.
+fn room(outline: &[model::Point]) -> Rect {
+    let (low, high) = model::polygon::bounds(outline);
+    let all = Rect::from_points(spot(low), spot(high));
+    let is_upright =
+        outline.iter().all(|corner| [low.x, high.x].contains(&corner.x) && [low.y, high.y].contains(&corner.y));
+    if is_upright && outline.len() == 4 {
+        return all;
+    }
+    let count = f64::from(u32::try_from(outline.len()).unwrap_or(u32::MAX));
+    let sum = outline.iter().map(|&corner| spot(corner).to_vec2()).fold(Vec2::ZERO, |sum, one| sum + one);
+    Rect::from_center_size((sum / count).to_point(), all.size() / 3.0)
 }
 
 /// The guide lines of the sheet.

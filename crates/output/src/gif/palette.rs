@@ -104,7 +104,10 @@ fn spread(cells: &[Sums], part: &[usize]) -> (usize, u64) {
         // It can't be cut.
         return (0, 0);
     }
-    (0..3).map(|channel| (channel, sums.spread(channel))).max_by_key(|(channel, spread)| (*spread, 3 - channel)).unwrap_or((0, 0))
+    (0..3)
+        .map(|channel| (channel, sums.spread(channel)))
+        .max_by_key(|(channel, spread)| (*spread, 3 - channel))
+        .unwrap_or((0, 0))
 }
 
 /// Two groups of cells, neither empty, cut across the channel of the greatest spread where what remains is least.

@@ -107,11 +107,25 @@ impl Painter<'_> {
     fn tagged(&mut self, tags: &[Tag], nodes: &[Node]) {
         let mark = if self.is_in_element { None } else { self.structure.mark(tags, nodes, self.refs) };
         let Some((name, mark)) = mark else { return self.nodes(nodes) };
+        // Where all is on one layer, that is opened first: simple readers only know the innermost mark.
+        let only = only_layer(nodes);
+        if let Some(role) = only {
+            self.open_layer(role);
+        }
         self.content.begin_marked_content_with_properties(name).properties().identify(mark);
         self.is_in_element = true;
-        self.nodes(nodes);
+        if only.is_some() {
+            for node in nodes {
+                if let Node::Item { shape, .. } = node {
+                    self.shape(shape);
+                }
+            }
+        } else {
+            self.nodes(nodes);
+        }
         self.is_in_element = false;
         self.content.end_marked_content();
+        self.close_layer();
     }
 
     fn open_artifact(&mut self) {
@@ -300,6 +314,16 @@ impl Painter<'_> {
             self.opacity = opacity;
         }
     }
+}
+
+/// The layer of nodes that are nothing but items on one.
+fn only_layer(nodes: &[Node]) -> Option<Role> {
+    let of = |node: &Node| match node {
+        Node::Item { role, .. } => Some(*role),
+        Node::Group { .. } | Node::Tagged { .. } => None,
+    };
+    let first = of(nodes.first()?)?;
+    nodes.iter().all(|node| of(node) == Some(first)).then_some(first)
 }
 
 fn matrix(affine: Affine) -> [f32; 6] {

@@ -19,7 +19,10 @@ const MAY_USE: [(&str, &[&str]); 19] = [
     ("disk", &["model", "file", "raster"]),
     ("output", &["draw"]),
     ("session", &["model", "fold", "check", "allot", "fit", "make"]),
-    ("cli", &["booklet", "model", "fold", "check", "draw", "file", "disk", "output", "session", "allot", "fit", "make"]),
+    (
+        "cli",
+        &["booklet", "model", "fold", "check", "draw", "file", "disk", "output", "session", "allot", "fit", "make"],
+    ),
     ("app", &["model", "fold", "check", "draw", "file", "disk", "output", "session", "allot", "fit", "make"]),
     ("foliowright", &["app", "cli", "disk", "file", "model"]),
     ("xtask", &[]),

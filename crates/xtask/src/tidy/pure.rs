@@ -3,7 +3,8 @@
 use super::rust_text::{code, is_test};
 use crate::tree::Tree;
 
-const PURE: [&str; 12] = ["model", "raster", "make", "nest", "allot", "fold", "fit", "check", "draw", "booklet", "session", "output"];
+const PURE: [&str; 12] =
+    ["model", "raster", "make", "nest", "allot", "fold", "fit", "check", "draw", "booklet", "session", "output"];
 
 const OUTSIDE: [&str; 4] = ["std::fs", "std::time", "std::env", "std::thread"];
 

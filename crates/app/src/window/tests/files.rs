@@ -153,21 +153,74 @@ fn a_dialog_closed_without_a_file_is_no_more() {
     assert!(bench.state().dialog.is_none());
 }
 
+/// Steps until an export under way has ended.
+fn wait(bench: &mut Bench) {
+    let begun = std::time::Instant::now();
+    while bench.state().work.is_some() {
+        assert!(begun.elapsed() < std::time::Duration::from_secs(300), "it does not end");
+        std::thread::sleep(std::time::Duration::from_millis(5));
+        bench.step();
+    }
+    bench.run();
+}
+
 #[test]
-fn templates_and_pictures_are_exported() {
+fn every_kind_is_exported() {
     let (_keep, at) = folder();
-    let answers = ["a.pdf", "b.svg", "c.png"].map(|name| Chosen::File(at(name)));
+    let kinds = [
+        ("Template", "a.pdf", b"%PDF".as_slice()),
+        ("Booklet", "b.pdf", b"%PDF"),
+        ("Cards and mats", "c.pdf", b"%PDF"),
+        ("Cutting file", "d.dxf", b"  0"),
+        ("Picture", "e.svg", b"<"),
+        ("Contact sheet", "f.png", b"\x89PNG"),
+    ];
+    let answers = kinds.map(|(_, name, _)| Chosen::File(at(name)));
+    let mut bench = bench_with(file::starters::demo(), None, answers);
+    for (kind, name, start) in kinds {
+        key(&mut bench, Modifiers::COMMAND, Key::P);
+        press(&mut bench, kind);
+        press(&mut bench, "Export…");
+        wait(&mut bench);
+        assert!(std::fs::read(at(name)).unwrap().starts_with(start), "{kind}");
+        assert!(exists(&bench, &format!("Exported to {}", at(name).display())), "{kind}");
+    }
+}
+
+#[test]
+fn what_is_chosen_is_what_is_made_and_stays_chosen() {
+    let (_keep, at) = folder();
+    let answers = ["a.pdf", "b.svg"].map(|name| Chosen::File(at(name)));
     let mut bench = bench_with(document(), None, answers);
     key(&mut bench, Modifiers::COMMAND, Key::P);
-    press(&mut bench, "On Letter…");
+    assert!(exists(&bench, "Page 1 of"), "its pages are looked at before");
+    choose(&mut bench, "Paper", "One large page");
+    press(&mut bench, "Next page");
+    assert!(exists(&bench, "Page 2 of"));
+    press(&mut bench, "Export…");
+    wait(&mut bench);
+    assert!(std::fs::read(at("a.pdf")).unwrap().starts_with(b"%PDF"));
+    key(&mut bench, Modifiers::COMMAND, Key::P);
+    assert_eq!(bench.state().choices.template.paper, draw::template::Paper::Sheet);
+    press(&mut bench, "Keep editing");
     key(&mut bench, Modifiers::COMMAND | Modifiers::SHIFT, Key::P);
-    press(&mut bench, "Of the sheet…");
-    key(&mut bench, Modifiers::COMMAND | Modifiers::SHIFT, Key::P);
-    press(&mut bench, "Of the folded view…");
-    let starts = |name: &str| std::fs::read(at(name)).unwrap()[..4].to_vec();
-    assert_eq!(starts("a.pdf"), b"%PDF");
-    assert_eq!(starts("b.svg")[0], b'<');
-    assert_eq!(starts("c.png"), b"\x89PNG");
+    choose(&mut bench, "Picture of", "The folio, as it is shown now");
+    press(&mut bench, "Export…");
+    wait(&mut bench);
+    assert!(std::fs::read_to_string(at("b.svg")).unwrap().contains("<svg"));
+}
+
+#[test]
+fn why_there_is_no_export_is_told_before_a_file_is_chosen() {
+    let mut flat = document();
+    flat.base = None;
+    let mut bench = bench_with(flat, None, []);
+    key(&mut bench, Modifiers::COMMAND, Key::P);
+    press(&mut bench, "Contact sheet");
+    assert!(exists(&bench, "No panel is marked as the base") || exists(&bench, "no panel is marked as the base"));
+    assert!(!exists(&bench, "Export…"));
+    press(&mut bench, "Keep editing");
+    assert!(bench.state().dialog.is_none());
 }
 
 #[test]

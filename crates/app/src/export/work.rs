@@ -1,0 +1,190 @@
+//! Exporting on a thread of its own, with what is done of it and a way to call it off.
+
+use super::{prints, refused};
+use ::export::{Design, Export};
+use model::Document;
+use session::Derived;
+use std::ops::ControlFlow;
+use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+use std::sync::{Arc, mpsc};
+
+/// An export under way.
+#[derive(Debug)]
+pub(crate) struct Work {
+    shared: Arc<Shared>,
+    ended: mpsc::Receiver<Ended>,
+}
+
+/// How it ended.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) enum Ended {
+    /// All is written; sentences say what and where.
+    Written(Vec<String>),
+    /// Nothing is written, and why.
+    Refused(String),
+    /// It was called off.
+    CalledOff,
+}
+
+#[derive(Debug, Default)]
+struct Shared {
+    done: AtomicUsize,
+    all: AtomicUsize,
+    is_off: AtomicBool,
+}
+
+impl Work {
+    /// Begins to write an export of a design, which lies at `file` if anywhere, to `path`. `wake` is called when there is
+    /// something new to show.
+    pub(crate) fn begin(
+        document: &Document,
+        file: Option<&Path>,
+        export: Export,
+        path: PathBuf,
+        wake: impl Fn() + Send + 'static,
+    ) -> Self {
+        let shared = Arc::new(Shared::default());
+        let (send, ended) = mpsc::channel();
+        let (document, file, told) = (document.clone(), file.map(Path::to_owned), Arc::clone(&shared));
+        std::thread::spawn(move || {
+            let end = written(&document, file.as_deref(), &export, &path, &mut |done, all| {
+                told.done.store(done, Ordering::Relaxed);
+                told.all.store(all, Ordering::Relaxed);
+                wake();
+                if told.is_off.load(Ordering::Relaxed) { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
+            });
+            let end = if told.is_off.load(Ordering::Relaxed) && !matches!(end, Ended::Written(_)) {
+                Ended::CalledOff
+            } else {
+                end
+            };
+            // The window may be gone; then there is nobody to tell.
+            send.send(end).unwrap_or_default();
+            wake();
+        });
+        Self { shared, ended }
+    }
+
+    /// How it ended, once it has.
+    pub(crate) fn ended(&self) -> Option<Ended> {
+        match self.ended.try_recv() {
+            Ok(end) => Some(end),
+            Err(mpsc::TryRecvError::Empty) => None,
+            Err(mpsc::TryRecvError::Disconnected) => Some(Ended::Refused("the export could not be made".to_owned())),
+        }
+    }
+
+    /// How much of how much is done; nothing of nothing while that is not known.
+    pub(crate) fn progress(&self) -> (usize, usize) {
+        (self.shared.done.load(Ordering::Relaxed), self.shared.all.load(Ordering::Relaxed))
+    }
+
+    /// Calls it off, as soon as it listens.
+    pub(crate) fn call_off(&self) {
+        self.shared.is_off.store(true, Ordering::Relaxed);
+    }
+}
+
+fn written(
+    document: &Document,
+    file: Option<&Path>,
+    export: &Export,
+    path: &Path,
+    progress: ::export::Progress<'_>,
+) -> Ended {
+    let derived = Derived::of(document);
+    let ending = path.extension().map(|ending| ending.to_string_lossy().into_owned()).unwrap_or_default();
+    let (prints, wrong) = prints(file, document, export.per_mm(document, &derived, &ending));
+    let design = Design { document, derived: &derived, prints: &prints };
+    let made = match export.files(&design, &ending, progress) {
+        Ok(made) => made,
+        Err(why) => return Ended::Refused(refused(&why)),
+    };
+    let mut said = Vec::new();
+    for made in &made.files {
+        let path = with_tail(path, &made.tail);
+        if let Err(error) = disk::save_bytes(&path, &made.bytes) {
+            return Ended::Refused(error.to_string());
+        }
+        said.push(format!("Exported to {}.", path.display()));
+    }
+    said.extend(wrong.iter().map(|sentence| format!("Drawn without this picture: {sentence}.")));
+    said.extend(made.notes);
+    Ended::Written(said)
+}
+
+/// A path with something more at the end of the file's name.
+fn with_tail(path: &Path, tail: &str) -> PathBuf {
+    if tail.is_empty() {
+        return path.to_owned();
+    }
+    let [stem, ending] = [path.file_stem(), path.extension()].map(|part| part.unwrap_or_default().to_string_lossy());
+    path.with_file_name(format!("{stem}{tail}.{ending}"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::export::{Choices, Kind, Looks};
+    use draw::folded::View;
+    use model::Turn;
+    use std::time::{Duration, Instant};
+
+    const LOOKS: Looks = Looks { turn: Turn::None, view: View::SLANTED, time: 0.0 };
+
+    fn end(work: &Work) -> Ended {
+        let begun = Instant::now();
+        loop {
+            if let Some(end) = work.ended() {
+                return end;
+            }
+            assert!(begun.elapsed() < Duration::from_secs(300), "it does not end");
+            std::thread::sleep(Duration::from_millis(5));
+        }
+    }
+
+    fn animation() -> (Document, Export) {
+        let document = file::starters::demo();
+        let mut choices = Choices::usual(&document);
+        choices.moving_width = 60;
+        choices.pace.per_step = 2;
+        (document, choices.export(Kind::Animation, LOOKS))
+    }
+
+    #[test]
+    fn an_animation_is_written_and_tells_how_far_it_is() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("swap.gif");
+        let (document, export) = animation();
+        let work = Work::begin(&document, None, export, path.clone(), || {});
+        let Ended::Written(said) = end(&work) else { panic!("it is written") };
+        assert_eq!(said, [format!("Exported to {}.", path.display())]);
+        let (done, all) = work.progress();
+        assert!(done == all && all > 4, "{done} of {all}");
+        assert!(std::fs::read(path).unwrap().starts_with(b"GIF89a"));
+    }
+
+    #[test]
+    fn what_is_called_off_writes_nothing() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("swap.gif");
+        let (document, export) = animation();
+        let work = Work::begin(&document, None, export, path.clone(), || {});
+        work.call_off();
+        assert!(matches!(end(&work), Ended::CalledOff) && !path.exists());
+    }
+
+    #[test]
+    fn why_nothing_is_written_is_told() {
+        let (document, export) = animation();
+        let end = end(&Work::begin(&document, None, export, PathBuf::from("swap.txt"), || {}));
+        assert!(matches!(&end, Ended::Refused(why) if why.contains("end it in .gif")), "{end:?}");
+    }
+
+    #[test]
+    fn further_files_have_more_in_their_names() {
+        assert_eq!(with_tail(Path::new("a/b.svg"), "-2-back"), Path::new("a/b-2-back.svg"));
+        assert_eq!(with_tail(Path::new("a/b.svg"), ""), Path::new("a/b.svg"));
+    }
+}
