@@ -50,7 +50,7 @@ def near(nm, unit, known, fits=10_000):
 def known_lengths(value):
     """Every length in a JSON value, exact or in a sentence."""
     if isinstance(value, dict):
-        found = {value["nm"]} if isinstance(value.get("nm"), int) else set()
+        found = {abs(value["nm"])} if isinstance(value.get("nm"), int) else set()
         found |= {one * 1e6 for key, one in value.items() if key.endswith("_mm") and isinstance(one, (int, float))}
         return found.union(*(known_lengths(one) for one in value.values())) if value else found
     if isinstance(value, list):
@@ -390,8 +390,9 @@ def refused(checks):
     """Designs that say little, and one that says too much."""
     base = json.loads(STARTER.read_text())
     cases = {
-        "no-base": {key: value for key, value in base.items() if key not in ("base", "steps")},
-        "empty": {"format": base["format"], "version": base["version"], "title": "Empty", "stock": base["stock"]},
+        "no-base": {key: value for key, value in base.items() if key != "base"},
+        "empty": {**{key: base[key] for key in ("format", "version", "units", "stock")}, "title": "Empty", "credit": "",
+                  "lines": [], "steps": []},
     }
     for name, design in cases.items():
         path = OUT / f"booklet-{name}.folio"

@@ -271,7 +271,7 @@ mod tests {
     use crate::sample;
     use draw::list::Role;
     use draw::style;
-    use kurbo::{Point, Size};
+    use kurbo::{Point, Rect, Size};
 
     /// A decoded picture.
     struct Picture {

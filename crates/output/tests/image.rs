@@ -11,19 +11,17 @@ use std::sync::Arc;
 
 const BASELINE: &[u8] = include_bytes!("../../raster/tests/pictures/baseline.jpg");
 
-/// 2 × 2 pixels: red, green; blue, and grey that is so solid.
+/// 16 × 16 pixels in four squares: red, green; blue, and grey that is so solid.
 fn four(opacity: u8) -> Arc<Picture> {
-    let pixels = vec![200, 0, 0, 255, 0, 160, 0, 255, 0, 0, 180, 255, 90, 90, 90, opacity];
-    let channels = Channels::Rgba;
-    Arc::new(Picture {
-        digest: [opacity; 32],
-        width: 2,
-        height: 2,
-        channels,
-        pixels,
-        orientation: Orientation::AsStored,
-        jpeg: None,
-    })
+    let colour = |at: usize| match (at % 16 < 8, at / 16 < 8) {
+        (true, true) => [200, 0, 0, 255],
+        (false, true) => [0, 160, 0, 255],
+        (true, false) => [0, 0, 180, 255],
+        (false, false) => [90, 90, 90, opacity],
+    };
+    let pixels = (0..256).flat_map(colour).collect();
+    let (channels, orientation) = (Channels::Rgba, Orientation::AsStored);
+    Arc::new(Picture { digest: [opacity; 32], width: 16, height: 16, channels, pixels, orientation, jpeg: None })
 }
 
 fn page(images: impl IntoIterator<Item = Image>) -> Drawing {
@@ -87,21 +85,21 @@ fn check(drawing: &Drawing, spots: &[((f64, f64), [u8; 3])]) {
     }
 }
 
-/// Places by hand: the first row goes down at the right, x from 20 to 25; spots near the outer corners, where smoothing
-/// does not mix pixels.
+/// Places by hand: the upper half of the picture is at the right, x from 20 to 25, and its left at the top.
 #[test]
 fn pixels_lie_under_the_map_and_within_the_clip() {
     let white = [255, 255, 255];
     check(
         &turned(),
         &[
-            ((24.5, 5.5), [200, 0, 0]),
-            ((24.5, 24.5), [0, 160, 0]),
-            ((18.2, 5.5), [37, 0, 147]),
-            ((17.5, 5.5), white),
-            ((25.5, 5.5), white),
-            ((24.5, 4.5), white),
-            ((24.5, 25.5), white),
+            ((23.5, 8.0), [200, 0, 0]),
+            ((23.5, 22.0), [0, 160, 0]),
+            ((18.3, 8.0), [0, 0, 180]),
+            ((18.3, 22.0), [90, 90, 90]),
+            ((17.7, 8.0), white),
+            ((25.3, 8.0), white),
+            ((23.5, 4.7), white),
+            ((23.5, 25.3), white),
         ],
     );
 }
@@ -111,7 +109,7 @@ fn what_is_clear_shows_the_ground() {
     let place = Affine::new([20.0, 0.0, 0.0, 20.0, 10.0, 5.0]);
     for (opacity, expected) in [(255, [90, 90, 90]), (0, [255, 255, 255]), (128, [172, 172, 172])] {
         let drawing = page([Image { picture: four(opacity), place, clip: clip(Rect::new(10.0, 5.0, 30.0, 25.0)) }]);
-        check(&drawing, &[((29.7, 24.7), expected), ((10.3, 5.3), [200, 0, 0])]);
+        check(&drawing, &[((26.0, 21.0), expected), ((13.0, 8.0), [200, 0, 0])]);
     }
 }
 

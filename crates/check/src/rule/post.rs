@@ -50,8 +50,10 @@ fn finding(context: &Context<'_>, piece: &MailPiece) -> Option<Finding> {
         let (format, why) = dear?;
         format!("As a letter of {} the closed folio costs more, since {why} ({}).", format.service, format.source)
     };
-    let larger =
-        all.iter().filter_map(|posted| posted.format).map(|format| format!("{}: {}", format.service, format.name));
+    let larger = all
+        .iter()
+        .filter_map(|posted| posted.format)
+        .map(|format| format!("{}: {} ({})", format.service, format.name, format.source));
     let larger = larger.collect::<Vec<_>>().join("; ");
     let mend = if larger.is_empty() {
         "Make it smaller or send it as a parcel; limits change, so check with your post office.".to_owned()
