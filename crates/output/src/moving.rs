@@ -117,7 +117,7 @@ fn check(drawing: &Drawing, frames: usize, pixels_wide: u32) -> Result<(), Outpu
 fn changed(before: &[u8], now: &[u8], across: usize) -> (usize, usize, usize, usize) {
     let rows = || before.chunks_exact(across * 3).zip(now.chunks_exact(across * 3)).enumerate();
     let changed_rows = || rows().filter(|(_, (old, new))| old != new);
-    let (Some((top, _)), Some((bottom, _))) = (changed_rows().next(), changed_rows().last()) else {
+    let (Some((top, _)), Some((bottom, _))) = (changed_rows().next(), changed_rows().next_back()) else {
         return (0, 0, 1, 1);
     };
     let (mut left, mut right) = (across, 0);

@@ -3,7 +3,7 @@
 use crate::tree::Tree;
 
 /// For each of our crates, which others it may use. A crate that is not here is refused: put it on the map first.
-const MAY_USE: [(&str, &[&str]); 19] = [
+const MAY_USE: [(&str, &[&str]); 20] = [
     ("model", &[]),
     ("make", &["model"]),
     ("nest", &["model"]),
@@ -19,11 +19,9 @@ const MAY_USE: [(&str, &[&str]); 19] = [
     ("disk", &["model", "file", "raster"]),
     ("output", &["draw"]),
     ("session", &["model", "fold", "check", "allot", "fit", "make"]),
-    (
-        "cli",
-        &["booklet", "model", "fold", "check", "draw", "file", "disk", "output", "session", "allot", "fit", "make"],
-    ),
-    ("app", &["model", "fold", "check", "draw", "file", "disk", "output", "session", "allot", "fit", "make"]),
+    ("export", &["model", "fold", "fit", "draw", "booklet", "output", "session"]),
+    ("cli", &["model", "fold", "check", "draw", "file", "disk", "export", "session", "allot", "fit", "make"]),
+    ("app", &["model", "fold", "check", "draw", "file", "disk", "export", "session", "allot", "fit", "make"]),
     ("foliowright", &["app", "cli", "disk", "file", "model"]),
     ("xtask", &[]),
 ];
