@@ -4,15 +4,15 @@ mod work;
 
 pub(crate) use work::{Ended, Work};
 
+use ::export::{
+    AnimationChoice, BookletChoice, ContactChoice, Design, Export, ExportRefusal, InsertsChoice, PictureChoice, Shown,
+    TemplateChoice,
+};
 use draw::animation::Pace;
 use draw::artwork::Prints;
 use draw::cutting::CuttingOptions;
 use draw::folded::View;
 use draw::list::Drawing;
-use ::export::{
-    AnimationChoice, BookletChoice, ContactChoice, Design, Export, ExportRefusal, InsertsChoice, PictureChoice, Shown,
-    TemplateChoice,
-};
 use draw::template::TemplateRefusal;
 use model::{Document, Turn};
 use session::Session;
@@ -86,15 +86,8 @@ pub(crate) struct Preview {
 
 impl Kind {
     /// All of them, in the order of their list.
-    pub(crate) const ALL: [Self; 7] = [
-        Self::Template,
-        Self::Booklet,
-        Self::Inserts,
-        Self::Cutting,
-        Self::Picture,
-        Self::Contact,
-        Self::Animation,
-    ];
+    pub(crate) const ALL: [Self; 7] =
+        [Self::Template, Self::Booklet, Self::Inserts, Self::Cutting, Self::Picture, Self::Contact, Self::Animation];
 
     /// What it is called in the list.
     pub(crate) const fn name(self) -> &'static str {
@@ -195,7 +188,12 @@ impl Choices {
 impl Preview {
     /// The pages of an export; `None` where there is nothing to look at before it is written. What is printed on the paper is
     /// left out: reading that takes long.
-    pub(crate) fn pages(&mut self, session: &Session, design: u64, export: &Export) -> Option<&Result<Vec<Drawing>, String>> {
+    pub(crate) fn pages(
+        &mut self,
+        session: &Session,
+        design: u64,
+        export: &Export,
+    ) -> Option<&Result<Vec<Drawing>, String>> {
         let of = (design, session.revision(), export.clone());
         if self.of.as_ref() != Some(&of) {
             let (prints, derived) = (Prints::default(), session.derived());
@@ -208,11 +206,7 @@ impl Preview {
 }
 
 /// What is printed on the papers of a design, as an export shows it, and a sentence for each picture that can't be read.
-pub(crate) fn prints(
-    file: Option<&Path>,
-    document: &Document,
-    per_mm: Option<f64>,
-) -> (Prints, Vec<String>) {
+pub(crate) fn prints(file: Option<&Path>, document: &Document, per_mm: Option<f64>) -> (Prints, Vec<String>) {
     let (Some(file), Some(per_mm)) = (file, per_mm) else { return (Prints::default(), Vec::new()) };
     let (pictures, wrong) = disk::artwork::pictures(file, document, per_mm);
     (Prints::new(document, pictures), wrong.iter().map(ToString::to_string).collect())

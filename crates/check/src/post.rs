@@ -43,6 +43,8 @@ pub struct PostFormat {
     pub ratio: f64,
     /// Where the limits are from, with the date of that.
     pub source: &'static str,
+    /// The latest year of that.
+    pub year: u16,
 }
 
 /// What a piece goes as with one service.
@@ -67,6 +69,7 @@ pub const FORMATS: &[PostFormat] = &[
         grams: 99.22,
         ratio: 0.0,
         source: "Domestic Mail Manual 101.1, page dated 7-9-23",
+        year: 2023,
     },
     PostFormat {
         service: "USPS",
@@ -77,6 +80,7 @@ pub const FORMATS: &[PostFormat] = &[
         grams: 368.54,
         ratio: 0.0,
         source: "Domestic Mail Manual 101.2, page dated 7-9-23",
+        year: 2023,
     },
     PostFormat {
         service: "Royal Mail",
@@ -87,6 +91,7 @@ pub const FORMATS: &[PostFormat] = &[
         grams: 100.0,
         ratio: 0.0,
         source: "the regulator's page for consumers, undated, and a seller of envelopes, October 2024",
+        year: 2024,
     },
     PostFormat {
         service: "Royal Mail",
@@ -97,6 +102,7 @@ pub const FORMATS: &[PostFormat] = &[
         grams: 750.0,
         ratio: 0.0,
         source: "the regulator's page for consumers, undated, and a seller of envelopes, October 2024",
+        year: 2024,
     },
     PostFormat {
         service: "Deutsche Post",
@@ -107,6 +113,7 @@ pub const FORMATS: &[PostFormat] = &[
         grams: 20.0,
         ratio: 1.4,
         source: "a brochure of the service, 2013, and an article with the same figures, 12 February 2025",
+        year: 2025,
     },
     PostFormat {
         service: "Deutsche Post",
@@ -117,6 +124,7 @@ pub const FORMATS: &[PostFormat] = &[
         grams: 50.0,
         ratio: 1.4,
         source: "a brochure of the service, 2013, and an article with the same figures, 12 February 2025",
+        year: 2025,
     },
     PostFormat {
         service: "Deutsche Post",
@@ -127,6 +135,7 @@ pub const FORMATS: &[PostFormat] = &[
         grams: 500.0,
         ratio: 0.0,
         source: "a brochure of the service, 2013, and an article with the same figures, 12 February 2025",
+        year: 2025,
     },
     PostFormat {
         service: "Deutsche Post",
@@ -137,6 +146,7 @@ pub const FORMATS: &[PostFormat] = &[
         grams: 1000.0,
         ratio: 0.0,
         source: "a brochure of the service, 2013, and an article with the same figures, 12 February 2025",
+        year: 2025,
     },
     PostFormat {
         service: "Canada Post",
@@ -147,6 +157,7 @@ pub const FORMATS: &[PostFormat] = &[
         grams: 50.0,
         ratio: 0.0,
         source: "the service's own page, undated, and its guide of 11 January 2021",
+        year: 2021,
     },
     PostFormat {
         service: "Canada Post",
@@ -157,6 +168,7 @@ pub const FORMATS: &[PostFormat] = &[
         grams: 500.0,
         ratio: 0.0,
         source: "the service's own page, undated, and its guide of 11 January 2021",
+        year: 2021,
     },
 ];
 

@@ -10,20 +10,21 @@ mod schema;
 mod template;
 
 use self::booklet::BookletTask;
-use crate::{Failure, Outcome};
+use crate::{Failure, Outcome, read};
+use ::export::{Design, Export, ExportRefusal, one_of};
 use animation::AnimationTask;
 use clap::{Args, Subcommand};
 use contact::ContactTask;
 use cutting::CuttingTask;
-use draw::artwork::{Printed, Prints};
-use draw::supply::Furnishing;
+use draw::artwork::Prints;
 use inserts::InsertsTask;
 use model::Document;
 use picture::PictureTask;
 use schema::SchemaTask;
 use session::Derived;
 use std::io::Write;
-use std::path::Path;
+use std::ops::ControlFlow;
+use std::path::{Path, PathBuf};
 use template::TemplateTask;
 
 #[derive(Debug, Args)]
@@ -55,9 +56,9 @@ pub(crate) enum ExportKind {
 pub(crate) fn run(task: &ExportTask, out: &mut dyn Write, err: &mut dyn Write) -> Outcome {
     match &task.kind {
         ExportKind::Template(task) => template::run(task, out, err),
-        ExportKind::Booklet(task) => booklet::run(task, out),
-        ExportKind::Cutting(task) => cutting::run(task, out),
-        ExportKind::Inserts(task) => inserts::run(task, out),
+        ExportKind::Booklet(task) => booklet::run(task, out, err),
+        ExportKind::Cutting(task) => cutting::run(task, out, err),
+        ExportKind::Inserts(task) => inserts::run(task, out, err),
         ExportKind::Picture(task) => picture::run(task, out, err),
         ExportKind::Contact(task) => contact::run(task, out, err),
         ExportKind::Animation(task) => animation::run(task, out, err),
@@ -65,18 +66,66 @@ pub(crate) fn run(task: &ExportTask, out: &mut dyn Write, err: &mut dyn Write) -
     }
 }
 
-/// The parts of a design, where it has any.
-fn furnishing(derived: &Derived) -> Option<Furnishing<'_>> {
-    let folded = derived.folded.as_ref().map(|(assembly, folding)| (assembly, folding));
-    derived.supply.as_ref().map(|supply| Furnishing { supply, folded })
+/// A design that was read, with what follows from it.
+struct Given<'a> {
+    file: &'a Path,
+    document: Document,
+    derived: Derived,
 }
 
-/// Pixels a millimetre of paper that are kept of pictures where a drawing has no pixels of its own: 300 an inch, which
-/// printers ask for (common practice, no source).
-const PRINTED_FINELY: f64 = 300.0 / 25.4;
+impl<'a> Given<'a> {
+    fn read(file: &'a Path) -> Result<Self, Failure> {
+        let document = read(file)?;
+        let derived = Derived::of(&document);
+        Ok(Self { file, document, derived })
+    }
 
-/// What is printed on the papers of a design, with so many pixels a millimetre of the paper. A picture that can't be read is
-/// left out, with one sentence: a drawing without it is better than none.
+    /// Makes an export and writes its files, of which the first has the name that was asked for. A picture on the paper that
+    /// can't be read is left out, with one sentence: a drawing without it is better than none.
+    fn write(&self, output: &Path, export: &Export, out: &mut dyn Write, err: &mut dyn Write) -> Outcome {
+        let (Self { file, document, derived }, ending) = (self, ending(output));
+        let prints = match export.per_mm(document, derived, &ending) {
+            Some(per_mm) => prints(file, document, per_mm, err)?,
+            None => Prints::default(),
+        };
+        let design = Design { document, derived, prints: &prints };
+        let made =
+            export.files(&design, &ending, &mut |_done, _all| ControlFlow::Continue(())).map_err(|why| match why {
+                ExportRefusal::Ending { name, endings } => misnamed(output, name, endings),
+                why => Failure::Refused(Some(format!("{}: {why}", file.display()))),
+            })?;
+        for made in &made.files {
+            let path = with_tail(output, &made.tail);
+            save(&path, &made.bytes)?;
+            let told = if made.told.is_empty() { String::new() } else { format!(": {}", made.told) };
+            writeln!(out, "{}{told}", path.display())?;
+        }
+        for note in &made.notes {
+            writeln!(out, "{note}")?;
+        }
+        Ok(())
+    }
+}
+
+/// Refuses a name that ends in none of what an export is written as, before anything is read.
+fn named(output: &Path, export: &Export) -> Outcome {
+    endings(output, export.name(), export.endings())
+}
+
+/// The same where what is exported depends on the design.
+fn endings(output: &Path, name: &'static str, endings: &'static [&'static str]) -> Outcome {
+    if endings.contains(&ending(output).as_str()) {
+        return Ok(());
+    }
+    Err(misnamed(output, name, endings))
+}
+
+fn misnamed(output: &Path, name: &str, endings: &[&str]) -> Failure {
+    let (output, endings) = (output.display(), one_of(endings));
+    Failure::unreadable(format!("\"{output}\" is no name for {name}; end its name in {endings}"))
+}
+
+/// What is printed on the papers of a design, with so many pixels a millimetre of the paper.
 fn prints(file: &Path, document: &Document, per_mm: f64, err: &mut dyn Write) -> Result<Prints, Failure> {
     let (pictures, wrong) = disk::artwork::pictures(file, document, per_mm);
     let mut said: Vec<String> = wrong.iter().map(ToString::to_string).collect();
@@ -87,18 +136,18 @@ fn prints(file: &Path, document: &Document, per_mm: f64, err: &mut dyn Write) ->
     Ok(Prints::new(document, pictures))
 }
 
-/// The same as it lies on the folio and its parts.
-fn printed<'a>(prints: &'a Prints, derived: &'a Derived) -> Printed<'a> {
-    Printed { prints, supply: derived.supply.as_ref() }
+/// A path with something more at the end of the file's name.
+fn with_tail(path: &Path, tail: &str) -> PathBuf {
+    if tail.is_empty() {
+        return path.to_owned();
+    }
+    let [stem, ending] = [path.file_stem(), path.extension()].map(|part| part.unwrap_or_default().to_string_lossy());
+    path.with_file_name(format!("{stem}{tail}.{ending}"))
 }
 
 /// What a file's name ends in, lower case. An export never lands on a design by mistake, since those end in .folio.
 fn ending(path: &Path) -> String {
     path.extension().map(|ending| ending.to_string_lossy().to_lowercase()).unwrap_or_default()
-}
-
-fn refused(error: output::OutputError) -> Failure {
-    Failure::Refused(Some(error.to_string()))
 }
 
 fn save(path: &Path, bytes: &[u8]) -> Outcome {

@@ -238,7 +238,7 @@ fn the_schema_is_written() {
     assert_eq!(typed(&["export", "schema", "-o", path]).0, 0);
     let schema: Value = serde_json::from_str(&std::fs::read_to_string(path).unwrap()).unwrap();
     assert!(schema["$schema"].as_str().unwrap().contains("2020-12"), "{schema}");
-    check_refused(&["export", "schema", "-o", "x.txt"], 2, "end it in .json");
+    check_refused(&["export", "schema", "-o", "x.txt"], 2, "end its name in .json");
 }
 
 #[test]
@@ -255,7 +255,7 @@ fn what_cannot_be_read_or_understood_is_one_sentence() {
     check_refused(&["check"], 2, "FILE");
     check_refused(&[], 2, "--help");
     check_refused(&["export", "template", &demo, "-o", "/no/such/folder/t.pdf"], 1, "folder");
-    check_refused(&["export", "template", &demo, "-o", &demo], 2, "end it in .pdf");
+    check_refused(&["export", "template", &demo, "-o", &demo], 2, "end its name in .pdf");
     for at in ["-5", "nan", "1e300", "5"] {
         check_refused(&["describe", &demo, "--json", &format!("--at={at}")], 2, "give 0 to 4");
     }

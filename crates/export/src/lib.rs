@@ -14,7 +14,7 @@ pub use booklet::Paper as BookletPaper;
 pub use moving::{AnimationChoice, MovingKind};
 pub use page::{BookletChoice, InsertsChoice, TemplateChoice, UnitsChoice};
 pub use picture::{ContactChoice, PictureChoice, PictureKind, Shown};
-pub use refusal::ExportRefusal;
+pub use refusal::{ExportRefusal, one_of};
 
 use draw::artwork::{Printed, Prints};
 use draw::cutting::CuttingOptions;
@@ -154,9 +154,10 @@ impl Export {
             Self::Booklet(choice) => page::file(&choice.pages(design)?)?,
             Self::Inserts(choice) => page::file(&choice.pages(design)?)?,
             Self::Cutting(options) => cutting::files(options, design, &ending)?,
-            Self::Picture(choice) => {
-                one(PictureKind::of(&ending).bytes(&choice.drawing(design)?, choice.width, choice.ground())?, String::new())
-            }
+            Self::Picture(choice) => one(
+                PictureKind::of(&ending).bytes(&choice.drawing(design)?, choice.width, choice.ground())?,
+                String::new(),
+            ),
             Self::Contact(choice) => {
                 let (drawing, ground) = (choice.drawing(design)?, output::Ground::White);
                 one(PictureKind::of(&ending).bytes(&drawing, choice.width, ground)?, String::new())

@@ -13,7 +13,7 @@ use output::OutputError;
 #[non_exhaustive]
 pub enum ExportRefusal {
     /// The file's name ends in something that is not written here.
-    #[error("that is no name for {name}; end it in {}", listed(endings))]
+    #[error("{name} needs another name; end its name in {}", one_of(endings))]
     Ending {
         /// What is exported.
         name: &'static str,
@@ -46,8 +46,9 @@ pub enum ExportRefusal {
     Output(#[from] OutputError),
 }
 
-/// ".svg or .dxf".
-fn listed(endings: &[&str]) -> String {
+/// Endings in a sentence: ".svg or .dxf".
+#[must_use]
+pub fn one_of(endings: &[&str]) -> String {
     let all: Vec<String> = endings.iter().map(|ending| format!(".{ending}")).collect();
     match all.split_last() {
         Some((last, [])) => last.clone(),

@@ -76,7 +76,10 @@ fn what_is_looked_at_first_is_what_is_written() {
     assert!(counts[1] > counts[0] && counts[2] < counts[0], "{counts:?}");
     let picture = Export::Picture(PictureChoice { shown: Shown::Sheet(Turn::None), width: 99, is_clear: false });
     let [drawing] = picture.pages(&design).unwrap().unwrap().try_into().unwrap();
-    assert_eq!(output::svg(&drawing).unwrap().into_bytes(), picture.files(&design, "SVG", &mut go_on).unwrap().files[0].bytes);
+    assert_eq!(
+        output::svg(&drawing).unwrap().into_bytes(),
+        picture.files(&design, "SVG", &mut go_on).unwrap().files[0].bytes
+    );
     assert_eq!(Export::Cutting(CuttingOptions::default()).pages(&design).unwrap(), None);
 }
 
@@ -104,7 +107,12 @@ fn why_there_is_none_is_told() {
     }
     let demo = starters::demo();
     for export in kinds(&demo) {
-        check(&demo, &export, "txt", &format!("no name for {}; end it in .{}", export.name(), export.endings()[0]));
+        check(
+            &demo,
+            &export,
+            "txt",
+            &format!("{} needs another name; end its name in .{}", export.name(), export.endings()[0]),
+        );
     }
     let mut loose = demo.clone();
     loose.base = None;

@@ -6,8 +6,8 @@ use super::{Answer, Purpose, answers, title};
 use crate::export::{Choices, Kind, Looks, Preview};
 use crate::field::{Drafts, sentence};
 use crate::icon::Icon;
-use crate::pane::Scene;
 use crate::paint;
+use crate::pane::Scene;
 use crate::theme::{caption, colour, complaint};
 use crate::view_transform::ViewTransform;
 use draw::list::Drawing;
@@ -70,7 +70,7 @@ pub(super) fn ui(
     }
     let is_made = !matches!(shown(scene, *kind, exports), Some(Err(_)));
     if is_made {
-        answers(ui, [("Export…", Answer::Ask(Purpose::Export(*kind))), ("Keep editing", Answer::Never)])
+        answers(ui, [("Export to a file…", Answer::Ask(Purpose::Export(*kind))), ("Keep editing", Answer::Never)])
     } else {
         answers(ui, [("Keep editing", Answer::Never)])
     }

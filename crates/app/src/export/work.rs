@@ -179,7 +179,7 @@ mod tests {
     fn why_nothing_is_written_is_told() {
         let (document, export) = animation();
         let end = end(&Work::begin(&document, None, export, PathBuf::from("swap.txt"), || {}));
-        assert!(matches!(&end, Ended::Refused(why) if why.contains("end it in .gif")), "{end:?}");
+        assert!(matches!(&end, Ended::Refused(why) if why.contains("end its name in .gif")), "{end:?}");
     }
 
     #[test]

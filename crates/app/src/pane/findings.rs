@@ -17,6 +17,10 @@ pub(crate) fn ui(ui: &mut Ui, scene: &mut Scene<'_>) {
     ui.horizontal(|ui| {
         ui.label(heading("Findings"));
         ui.label(caption(&summary(findings)));
+        let is_sound = scene.session.derived().worst() == Some(Severity::Note);
+        if is_sound && !scene.session.document().steps.is_empty() {
+            ui.label(caption("the folio closes as drawn"));
+        }
     });
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         if findings.is_empty() {
@@ -66,11 +70,14 @@ fn row(ui: &mut Ui, scene: &mut Scene<'_>, index: usize, finding: &Finding) {
         scene.ask(Action::ShowSpot(finding.spot.clone()));
     }
     // After what is clicked to show the place, which would lie over them otherwise.
-    ui.push_id(("fixes", index), |ui| fixes(ui, scene, finding));
+    ui.push_id(("fixes", index), |ui| fixes(ui, scene, finding, chosen));
 }
 
-/// Ways to mend a finding in one go: the best as a button, others in a menu; and silencing it.
-fn fixes(ui: &mut Ui, scene: &mut Scene<'_>, finding: &Finding) {
+/// Ways to mend a finding in one go: the best as a button, others in a menu; and silencing the chosen one.
+fn fixes(ui: &mut Ui, scene: &mut Scene<'_>, finding: &Finding, chosen: bool) {
+    if finding.fixes.is_empty() && !chosen {
+        return;
+    }
     ui.horizontal_wrapped(|ui| {
         // Below the sentences: the frame's margin, the sign, and the gap after that.
         ui.add_space(24.0 + ui.spacing().item_spacing.x);
@@ -88,7 +95,9 @@ fn fixes(ui: &mut Ui, scene: &mut Scene<'_>, finding: &Finding) {
                 }
             });
         }
-        silence::button(ui, scene, finding);
+        if chosen {
+            silence::button(ui, scene, finding);
+        }
     });
 }
 

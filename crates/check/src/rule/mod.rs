@@ -125,7 +125,6 @@ pub const ALL: &[&Rule] = &[
     &small_parts::RULE,
     &never_folds::RULE,
     &empty_step::RULE,
-    &post::RULE,
     &slot_missing::RULE,
     &lopsided::RULE,
     &pressed_side::RULE,
@@ -133,6 +132,7 @@ pub const ALL: &[&Rule] = &[
     &pattern_turned::RULE,
     &plain_side::RULE,
     &off_groove::RULE,
+    &post::RULE,
 ];
 
 /// The rule of a name.

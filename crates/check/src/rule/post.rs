@@ -53,7 +53,7 @@ fn finding(context: &Context<'_>, piece: &MailPiece) -> Option<Finding> {
     let larger = all
         .iter()
         .filter_map(|posted| posted.format)
-        .map(|format| format!("{}: {} ({})", format.service, format.name, format.source));
+        .map(|format| format!("{}: {} ({})", format.service, format.name, format.year));
     let larger = larger.collect::<Vec<_>>().join("; ");
     let mend = if larger.is_empty() {
         "Make it smaller or send it as a parcel; limits change, so check with your post office.".to_owned()

@@ -1,15 +1,13 @@
 //! `foliowright export animation`.
 
-use super::picture::{FOLDED_PICTURE, ViewWord, folded};
-use super::{ending, printed, prints, refused, save};
-use crate::{Failure, Outcome, read};
+use super::Given;
+use super::picture::ViewWord;
+use crate::Outcome;
+use ::export::{AnimationChoice, Export};
 use clap::Args;
-use draw::animation::{Animation, MOST_MOMENTS, Pace, Still};
-use output::Frame;
-use session::Derived;
+use draw::animation::Pace;
 use std::io::Write;
-use std::ops::ControlFlow;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 #[derive(Debug, Args)]
 pub(crate) struct AnimationTask {
@@ -36,56 +34,11 @@ pub(crate) struct AnimationTask {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) struct Hold(u32);
 
-/// What an animation is written as.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Kind {
-    Gif,
-    Apng,
-}
-
 pub(super) fn run(task: &AnimationTask, out: &mut dyn Write, err: &mut dyn Write) -> Outcome {
-    let kind = match ending(&task.output).as_str() {
-        "gif" => Kind::Gif,
-        "apng" | "png" => Kind::Apng,
-        _ => {
-            let name = task.output.display();
-            let says = format!("\"{name}\" is no animation; end its name in .gif, .apng or .png");
-            return Err(Failure::unreadable(says));
-        }
-    };
-    let document = read(&task.file)?;
-    let derived = Derived::of(&document);
-    let (assembly, folding) = folded(&derived, &task.file)?;
     let pace = Pace { per_step: task.frames_per_step, hold: task.hold.0 };
-    let folio = (&derived.layout, assembly, folding);
-    let animation = Animation::new(folio, task.view.view(), pace, FOLDED_PICTURE, &document.title)
-        .map_err(|still| Failure::Refused(Some(why_still(still, &task.file))))?;
-    let per_mm = f64::from(task.width) / animation.frame().width().max(1.0);
-    let prints = prints(&task.file, &document, per_mm, err)?;
-    let animation = animation.printed(printed(&prints, &derived));
-    let frames = animation.moments().iter().map(|moment| Frame {
-        drawing: animation.drawing(moment),
-        centiseconds: u16::try_from(moment.centiseconds).unwrap_or(u16::MAX),
-    });
-    let mut go_on = |_done: usize, _all: usize| ControlFlow::Continue(());
-    let bytes = match kind {
-        Kind::Gif => output::gif(frames, task.width, &mut go_on),
-        Kind::Apng => output::apng(frames, task.width, &mut go_on),
-    };
-    save(&task.output, &bytes.map_err(refused)?)?;
-    writeln!(out, "{}: {} pictures", task.output.display(), animation.moments().len())?;
-    Ok(())
-}
-
-fn why_still(still: Still, file: &Path) -> String {
-    let file = file.display();
-    match still {
-        Still::NothingFolds => format!("{file}: no step of the closing moves anything, so there is nothing to show"),
-        Still::TooMany(count) => format!(
-            "{file}: this would take {count} pictures, and at most {MOST_MOMENTS} are made; give fewer with \
-             --frames-per-step"
-        ),
-    }
+    let export = Export::Animation(AnimationChoice { view: task.view.view(), width: task.width, pace });
+    super::named(&task.output, &export)?;
+    Given::read(&task.file)?.write(&task.output, &export, out, err)
 }
 
 /// Seconds as they are typed.

@@ -1,11 +1,9 @@
 //! `foliowright export booklet`.
 
-use super::{ending, refused, save};
-use crate::{Failure, Outcome, read};
-use booklet::{BookletOptions, Paper, Subject, Units, booklet};
+use super::Given;
+use crate::Outcome;
+use ::export::{BookletChoice, BookletPaper, Export, UnitsChoice};
 use clap::{Args, ValueEnum};
-use model::Unit;
-use session::Derived;
 use std::io::Write;
 use std::path::PathBuf;
 
@@ -42,35 +40,20 @@ pub(crate) enum UnitsWord {
     Both,
 }
 
-pub(super) fn run(task: &BookletTask, out: &mut dyn Write) -> Outcome {
-    if ending(&task.output) != "pdf" {
-        let name = task.output.display();
-        return Err(Failure::unreadable(format!("\"{name}\" is no name for a booklet; end it in .pdf")));
-    }
-    let document = read(&task.file)?;
-    let derived = Derived::of(&document);
-    let paper = match (task.paper, document.units) {
-        (Some(PaperWord::Letter), _) | (None, Unit::Inch) => Paper::Letter,
-        (Some(PaperWord::A4), _) | (None, Unit::Millimetre | Unit::Centimetre) => Paper::A4,
+pub(super) fn run(task: &BookletTask, out: &mut dyn Write, err: &mut dyn Write) -> Outcome {
+    super::endings(&task.output, "a booklet", &["pdf"])?;
+    let given = Given::read(&task.file)?;
+    let usual = BookletChoice::usual(&given.document);
+    let paper = match task.paper {
+        None => usual.paper,
+        Some(PaperWord::Letter) => BookletPaper::Letter,
+        Some(PaperWord::A4) => BookletPaper::A4,
     };
     let units = match task.units {
-        None => Units::only(document.units),
-        Some(UnitsWord::In) => Units::only(Unit::Inch),
-        Some(UnitsWord::Mm) => Units::only(Unit::Millimetre),
-        Some(UnitsWord::Both) => Units::both(document.units),
+        None => usual.units,
+        Some(UnitsWord::In) => UnitsChoice::Inches,
+        Some(UnitsWord::Mm) => UnitsChoice::Millimetres,
+        Some(UnitsWord::Both) => UnitsChoice::Both,
     };
-    let subject = Subject {
-        document: &document,
-        layout: &derived.layout,
-        folded: derived.folded.as_ref().map(|(assembly, folding)| (assembly, folding)),
-        supply: derived.supply.as_ref(),
-        making: derived.making(&document),
-    };
-    let pages = booklet(&subject, &BookletOptions { paper, units })
-        .map_err(|refusal| Failure::Refused(Some(format!("{}: {refusal}", task.file.display()))))?;
-    let bytes = output::pdf(&pages).map_err(refused)?;
-    save(&task.output, &bytes)?;
-    let count = pages.pages.len();
-    writeln!(out, "{}: {count} {}", task.output.display(), if count == 1 { "page" } else { "pages" })?;
-    Ok(())
+    given.write(&task.output, &Export::Booklet(BookletChoice { paper, units }), out, err)
 }

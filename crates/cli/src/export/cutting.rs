@@ -1,13 +1,13 @@
 //! `foliowright export cutting`.
 
-use super::{ending, refused, save};
-use crate::{Failure, Outcome, read};
+use super::Given;
+use crate::{Failure, Outcome};
+use ::export::Export;
 use clap::{Args, ValueEnum};
-use draw::cutting::{CuttingLayout, CuttingOptions, CuttingSheet, Dashes, ScoreStyle, cutting};
+use draw::cutting::{CuttingLayout, CuttingOptions, Dashes, ScoreStyle};
 use model::{Document, Length};
-use session::Derived;
 use std::io::Write;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 #[derive(Debug, Args)]
 pub(crate) struct CuttingTask {
@@ -59,34 +59,11 @@ pub(crate) enum ScoreWord {
     Perforated,
 }
 
-/// How a sheet is written.
-type Writer = fn(&str, &CuttingSheet) -> Result<String, output::OutputError>;
-
-pub(super) fn run(task: &CuttingTask, out: &mut dyn Write) -> Outcome {
-    let writer: Writer = match ending(&task.output).as_str() {
-        "svg" => output::cutting_svg,
-        "dxf" => |_, sheet| output::cutting_dxf(sheet),
-        _ => {
-            let name = task.output.display();
-            return Err(Failure::unreadable(format!("\"{name}\" is no cutting file; end its name in .svg or .dxf")));
-        }
-    };
-    let document = read(&task.file)?;
-    let options = options(task, &document)?;
-    let derived = Derived::of(&document);
-    let plan = cutting(&document, &derived.layout, derived.supply.as_ref(), options)
-        .map_err(|refusal| Failure::Refused(Some(format!("{}: {refusal}", task.file.display()))))?;
-    let written = plan.sheets.iter().map(|sheet| Ok((sheet, writer(&plan.title, sheet).map_err(refused)?)));
-    // Nothing is saved unless all can be.
-    for (sheet, text) in written.collect::<Result<Vec<_>, Failure>>()? {
-        let path = path_of(&task.output, sheet);
-        save(&path, text.as_bytes())?;
-        writeln!(out, "{}: {}", path.display(), told(sheet))?;
-    }
-    for note in &plan.notes {
-        writeln!(out, "{note}")?;
-    }
-    Ok(())
+pub(super) fn run(task: &CuttingTask, out: &mut dyn Write, err: &mut dyn Write) -> Outcome {
+    super::endings(&task.output, "a cutting file", &["svg", "dxf"])?;
+    let given = Given::read(&task.file)?;
+    let options = options(task, &given.document)?;
+    given.write(&task.output, &Export::Cutting(options), out, err)
 }
 
 fn options(task: &CuttingTask, document: &Document) -> Result<CuttingOptions, Failure> {
@@ -125,23 +102,4 @@ fn dashes(task: &CuttingTask, document: &Document, usual: Dashes) -> Result<Dash
     };
     let (dash, gap) = (length(&task.dash, "dash", usual.dash())?, length(&task.gap, "gap", usual.gap())?);
     Ok(Dashes::new(dash, gap).unwrap_or(usual))
-}
-
-/// The name asked for, with the number of a further sheet and with "back" for one that is turned over.
-fn path_of(output: &Path, sheet: &CuttingSheet) -> PathBuf {
-    let number = if sheet.number > 1 { format!("-{}", sheet.number) } else { String::new() };
-    let back = if sheet.is_back { "-back" } else { "" };
-    let stem = output.file_stem().map(|stem| stem.to_string_lossy()).unwrap_or_default();
-    let ending = output.extension().map(|ending| ending.to_string_lossy()).unwrap_or_default();
-    if number.is_empty() && back.is_empty() {
-        return output.to_owned();
-    }
-    output.with_file_name(format!("{stem}{number}{back}.{ending}"))
-}
-
-/// "the sheet, 304.8 x 304.8 mm: 4 valley scores, 2 slots, 9 cuts".
-fn told(sheet: &CuttingSheet) -> String {
-    let counts = sheet.counts().into_iter().map(|(pass, count)| pass.counted(count));
-    let (width, height) = (sheet.size.width, sheet.size.height);
-    format!("{}, {width} x {height} mm: {}", sheet.name, counts.collect::<Vec<_>>().join(", "))
 }

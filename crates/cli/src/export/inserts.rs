@@ -1,12 +1,12 @@
 //! `foliowright export inserts`.
 
-use super::{ending, refused, save};
-use crate::{Failure, Outcome, read};
+use super::Given;
+use crate::{Failure, Outcome};
+use ::export::{Export, InsertsChoice};
 use clap::{Args, ValueEnum};
-use draw::inserts::{Choice, InsertsOptions, Takes, inserts};
-use draw::template::{Paper, TemplateOptions};
+use draw::inserts::Choice;
+use draw::template::Paper;
 use model::{Document, Length};
-use session::Derived;
 use std::io::Write;
 use std::path::PathBuf;
 
@@ -74,28 +74,17 @@ impl ChoiceWord {
     }
 }
 
-pub(super) fn run(task: &InsertsTask, out: &mut dyn Write) -> Outcome {
-    if ending(&task.output) != "pdf" {
-        let name = task.output.display();
-        return Err(Failure::unreadable(format!("\"{name}\" is no name for a PDF; end it in .pdf")));
-    }
-    let document = read(&task.file)?;
-    let options = InsertsOptions {
-        paper: task.paper.map_or(TemplateOptions::for_units(document.units).paper, LeafWord::paper),
-        corner: length(task.corner.as_deref(), Length::ZERO, "radius", &document)?,
-        choice: task.choice.choice(),
+pub(super) fn run(task: &InsertsTask, out: &mut dyn Write, err: &mut dyn Write) -> Outcome {
+    super::endings(&task.output, "a PDF of inserts", &["pdf"])?;
+    let given = Given::read(&task.file)?;
+    let usual = InsertsChoice::usual(&given.document);
+    let choice = InsertsChoice {
+        paper: task.paper.map_or(usual.paper, LeafWord::paper),
+        which: task.choice.choice(),
+        corner: length(task.corner.as_deref(), usual.corner, "radius", &given.document)?,
+        margin: length(task.margin.as_deref(), usual.margin, "margin", &given.document)?,
     };
-    let margin = length(task.margin.as_deref(), fit::MARGIN, "margin", &document)?;
-    let derived = Derived::of(&document);
-    let (fits, mats) = (derived.fits(&document), derived.mats_with(&document, margin));
-    let takes = Takes { pockets: &fits.pockets, corners: &fits.corners, trays: &fits.trays, mats: &mats };
-    let pages = inserts(&document, &derived.layout, &takes, &options)
-        .map_err(|refusal| Failure::Refused(Some(refusal.to_string())))?;
-    let bytes = output::pdf(&pages).map_err(refused)?;
-    save(&task.output, &bytes)?;
-    let count = pages.pages.len();
-    writeln!(out, "{}: {count} {}", task.output.display(), if count == 1 { "page" } else { "pages" })?;
-    Ok(())
+    given.write(&task.output, &Export::Inserts(choice), out, err)
 }
 
 /// A length as typed, nothing or more.

@@ -1,20 +1,13 @@
 //! `foliowright export picture`.
 
-use super::{PRINTED_FINELY, ending, furnishing, printed, prints, refused, save};
-use crate::{Failure, Outcome, fold_time, read};
+use super::Given;
+use crate::{Outcome, fold_time};
+use ::export::{Export, PictureChoice, Shown};
 use clap::{Args, ValueEnum};
-use draw::folded::{View, bounds_in_pose, folded_picture, printed_scene};
-use draw::list::Drawing;
-use draw::sheet::{SheetLook, printed_sheet_picture};
-use fold::{Assembly, Folding};
-use model::{Document, Turn};
-use output::Ground;
-use session::Derived;
+use draw::folded::View;
+use model::Turn;
 use std::io::Write;
-use std::path::{Path, PathBuf};
-
-/// Longer side of a folded picture, mm.
-pub(super) const FOLDED_PICTURE: f64 = 200.0;
+use std::path::PathBuf;
 
 #[derive(Debug, Args)]
 pub(crate) struct PictureTask {
@@ -60,78 +53,16 @@ impl ViewWord {
     }
 }
 
-/// What a picture is written as.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Kind {
-    /// So many pixels across, on a ground.
-    Png(u32, Ground),
-    /// Lines and areas.
-    Svg,
-}
-
-impl Kind {
-    /// By the ending of a file's name.
-    pub(super) fn of(path: &Path, width: u32, ground: Ground) -> Result<Self, Failure> {
-        match ending(path).as_str() {
-            "png" => Ok(Self::Png(width, ground)),
-            "svg" => Ok(Self::Svg),
-            _ => {
-                let name = path.display();
-                Err(Failure::unreadable(format!("\"{name}\" is no picture; end its name in .png or .svg")))
-            }
-        }
-    }
-
-    /// How many pixels a millimetre of paper are worth keeping, where so many millimetres of it fill the picture.
-    pub(super) fn per_mm(self, across: f64) -> f64 {
-        match self {
-            Self::Png(width, _) => f64::from(width) / across.max(1.0),
-            Self::Svg => PRINTED_FINELY,
-        }
-    }
-
-    /// The file.
-    pub(super) fn bytes(self, drawing: &Drawing) -> Result<Vec<u8>, Failure> {
-        match self {
-            Self::Png(width, ground) => output::png_on(drawing, width, ground).map_err(refused),
-            Self::Svg => Ok(output::svg(drawing).map_err(refused)?.into_bytes()),
-        }
-    }
-}
-
 pub(super) fn run(task: &PictureTask, out: &mut dyn Write, err: &mut dyn Write) -> Outcome {
-    let document = read(&task.file)?;
-    let ground = if task.transparent { Ground::Clear } else { Ground::White };
-    let kind = Kind::of(&task.output, task.width, ground)?;
-    let drawing = picture(task, &document, kind, err)?;
-    save(&task.output, &kind.bytes(&drawing)?)?;
-    writeln!(out, "{}", task.output.display())?;
-    Ok(())
-}
-
-fn picture(task: &PictureTask, document: &Document, kind: Kind, err: &mut dyn Write) -> Result<Drawing, Failure> {
-    let derived = Derived::of(document);
-    let Some(fold) = &task.fold else {
-        let turn = Turn::from_count(task.turn).unwrap_or_default();
-        let look = SheetLook { turn, ..SheetLook::default() };
-        let across = turn.size_of(derived.layout.size).0.mm();
-        let prints = prints(&task.file, document, kind.per_mm(across), err)?;
-        return Ok(printed_sheet_picture(document, &derived.layout, furnishing(&derived).as_ref(), &prints, &look));
+    let choice = |shown| Export::Picture(PictureChoice { shown, width: task.width, is_clear: task.transparent });
+    let flat = choice(Shown::Sheet(Turn::from_count(task.turn).unwrap_or_default()));
+    super::named(&task.output, &flat)?;
+    let given = Given::read(&task.file)?;
+    let export = match (&task.fold, &given.derived.folded) {
+        (None, _) => flat,
+        (Some(fold), Some((_, folding))) => choice(Shown::Folio(fold_time(fold, folding.steps())?, task.view.view())),
+        // What is said of a design without a base.
+        (Some(_), None) => choice(Shown::Folio(0.0, task.view.view())),
     };
-    let (assembly, folding) = folded(&derived, &task.file)?;
-    let poses = folding.pose(fold_time(fold, folding.steps())?);
-    let view = task.view.view();
-    let across = bounds_in_pose(&derived.layout, assembly, &poses, &view).width();
-    let prints = prints(&task.file, document, kind.per_mm(across), err)?;
-    let scene = printed_scene(&derived.layout, assembly, &poses, &view, &printed(&prints, &derived));
-    let description = format!("{}: folded {fold} of {} steps.", document.title, folding.steps());
-    Ok(folded_picture(&scene, FOLDED_PICTURE, &description))
-}
-
-/// The folio and how it folds.
-pub(super) fn folded<'a>(derived: &'a Derived, file: &Path) -> Result<(&'a Assembly, &'a Folding), Failure> {
-    derived.folded.as_ref().map(|(assembly, folding)| (assembly, folding)).ok_or_else(|| {
-        let sentence = format!("{}: nothing can be folded, since no panel is marked as the base", file.display());
-        Failure::Refused(Some(sentence))
-    })
+    given.write(&task.output, &export, out, err)
 }

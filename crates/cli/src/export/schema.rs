@@ -1,7 +1,7 @@
 //! `foliowright export schema`.
 
-use super::{ending, save};
-use crate::{Failure, Outcome};
+use super::save;
+use crate::Outcome;
 use clap::Args;
 use std::io::Write;
 use std::path::PathBuf;
@@ -14,10 +14,7 @@ pub(crate) struct SchemaTask {
 }
 
 pub(super) fn run(task: &SchemaTask, out: &mut dyn Write) -> Outcome {
-    if ending(&task.output) != "json" {
-        let name = task.output.display();
-        return Err(Failure::unreadable(format!("\"{name}\" is no name for a schema; end it in .json")));
-    }
+    super::endings(&task.output, "a schema", &["json"])?;
     save(&task.output, file::schema().as_bytes())?;
     writeln!(out, "{}", task.output.display())?;
     Ok(())

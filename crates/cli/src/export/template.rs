@@ -1,10 +1,10 @@
 //! `foliowright export template`.
 
-use super::{PRINTED_FINELY, ending, furnishing, prints, refused, save};
-use crate::{Failure, Outcome, read};
+use super::Given;
+use crate::Outcome;
+use ::export::{Export, TemplateChoice};
 use clap::{Args, ValueEnum};
-use draw::template::{Paper, Sides, TemplateOptions, template};
-use session::Derived;
+use draw::template::{Paper, Sides};
 use std::io::Write;
 use std::path::PathBuf;
 
@@ -54,25 +54,13 @@ impl PaperWord {
 }
 
 pub(super) fn run(task: &TemplateTask, out: &mut dyn Write, err: &mut dyn Write) -> Outcome {
-    if ending(&task.output) != "pdf" {
-        let name = task.output.display();
-        return Err(Failure::unreadable(format!("\"{name}\" is no name for a template; end it in .pdf")));
-    }
-    let document = read(&task.file)?;
-    let derived = Derived::of(&document);
-    let furnishing = furnishing(&derived);
-    let usual = TemplateOptions::for_units(document.units);
-    let pictures = if task.artwork { Some(prints(&task.file, &document, PRINTED_FINELY, err)?) } else { None };
-    let options = TemplateOptions {
+    super::endings(&task.output, "a template", &["pdf"])?;
+    let given = Given::read(&task.file)?;
+    let usual = TemplateChoice::usual(&given.document);
+    let choice = TemplateChoice {
         paper: task.paper.map_or(usual.paper, PaperWord::paper),
         sides: if task.back { Sides::Both } else { Sides::Front },
-        artwork: pictures.as_ref(),
+        artwork: task.artwork,
     };
-    let pages = template(&document, &derived.layout, furnishing.as_ref(), &options)
-        .map_err(|refusal| Failure::Refused(Some(refusal.to_string())))?;
-    let bytes = output::pdf(&pages).map_err(refused)?;
-    save(&task.output, &bytes)?;
-    let count = pages.pages.len();
-    writeln!(out, "{}: {count} {}", task.output.display(), if count == 1 { "page" } else { "pages" })?;
-    Ok(())
+    given.write(&task.output, &Export::Template(choice), out, err)
 }

@@ -27,7 +27,7 @@ fn the_same_design_gives_the_same_booklet() {
 fn what_is_no_booklet_is_refused() {
     let (folder, demo) = folder();
     let out = folder.path().join("booklet.txt");
-    check_refused(&["export", "booklet", &demo, "-o", out.to_str().unwrap()], 2, "end it in .pdf");
+    check_refused(&["export", "booklet", &demo, "-o", out.to_str().unwrap()], 2, "end its name in .pdf");
     let pdf = folder.path().join("booklet.pdf");
     let pdf = pdf.to_str().unwrap();
     check_refused(&["export", "booklet", "none.folio", "-o", pdf], 2, "none.folio");

@@ -65,7 +65,7 @@ fn what_can_not_be_done_is_refused_in_a_sentence() {
     let out = out.to_str().unwrap();
     let export = ["export", "cutting", demo.as_str(), "-o"];
     let check = |words: &[&str], code, says: &str| check_refused(&[export.as_slice(), words].concat(), code, says);
-    check(&["cutting.pdf"], 2, "\"cutting.pdf\" is no cutting file; end its name in .svg or .dxf");
+    check(&["cutting.pdf"], 2, "\"cutting.pdf\" is no name for a cutting file; end its name in .svg or .dxf");
     check(&[out, "--scores", "perforated", "--dash", "0"], 2, "0 is too short for a dash; give 0.1 mm or more");
     check(&[out, "--scores", "dashed", "--gap", "-1"], 2, "-1 is too short for a gap");
     check(&[out, "--gap", "1 mm"], 2, "solid scores have no dashes");

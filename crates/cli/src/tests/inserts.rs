@@ -37,5 +37,5 @@ fn what_can_not_be_is_one_sentence() {
         let typed: Vec<&str> = typed.iter().map(String::as_str).collect();
         check_refused(&typed, code, says);
     }
-    check_refused(&["export", "inserts", &demo, "-o", &demo], 2, "end it in .pdf");
+    check_refused(&["export", "inserts", &demo, "-o", &demo], 2, "end its name in .pdf");
 }

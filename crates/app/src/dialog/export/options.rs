@@ -90,7 +90,12 @@ fn cutting(ui: &mut Ui, drafts: &mut Drafts, units: Unit, exports: &mut Exports<
     let layouts = [(CuttingLayout::Sheet, "As they lie on the sheet"), (CuttingLayout::Pieces, "Each by itself")];
     choose(ui, "Pieces", &mut choice.layout, &layouts);
     let mut scores = kind_of(choice.scores);
-    choose(ui, "Scores", &mut scores, &[(0, "Pressed in one go"), (1, "Pressed in dashes"), (2, "Cut through in dashes")]);
+    choose(
+        ui,
+        "Scores",
+        &mut scores,
+        &[(0, "Pressed in one go"), (1, "Pressed in dashes"), (2, "Cut through in dashes")],
+    );
     if scores != kind_of(choice.scores) {
         choice.scores = match scores {
             0 => ScoreStyle::Solid,

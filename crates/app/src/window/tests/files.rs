@@ -180,7 +180,7 @@ fn every_kind_is_exported() {
     for (kind, name, start) in kinds {
         key(&mut bench, Modifiers::COMMAND, Key::P);
         press(&mut bench, kind);
-        press(&mut bench, "Export…");
+        press(&mut bench, "Export to a file…");
         wait(&mut bench);
         assert!(std::fs::read(at(name)).unwrap().starts_with(start), "{kind}");
         assert!(exists(&bench, &format!("Exported to {}", at(name).display())), "{kind}");
@@ -197,7 +197,7 @@ fn what_is_chosen_is_what_is_made_and_stays_chosen() {
     choose(&mut bench, "Paper", "One large page");
     press(&mut bench, "Next page");
     assert!(exists(&bench, "Page 2 of"));
-    press(&mut bench, "Export…");
+    press(&mut bench, "Export to a file…");
     wait(&mut bench);
     assert!(std::fs::read(at("a.pdf")).unwrap().starts_with(b"%PDF"));
     key(&mut bench, Modifiers::COMMAND, Key::P);
@@ -205,7 +205,7 @@ fn what_is_chosen_is_what_is_made_and_stays_chosen() {
     press(&mut bench, "Keep editing");
     key(&mut bench, Modifiers::COMMAND | Modifiers::SHIFT, Key::P);
     choose(&mut bench, "Picture of", "The folio, as it is shown now");
-    press(&mut bench, "Export…");
+    press(&mut bench, "Export to a file…");
     wait(&mut bench);
     assert!(std::fs::read_to_string(at("b.svg")).unwrap().contains("<svg"));
 }
@@ -218,7 +218,7 @@ fn why_there_is_no_export_is_told_before_a_file_is_chosen() {
     key(&mut bench, Modifiers::COMMAND, Key::P);
     press(&mut bench, "Contact sheet");
     assert!(exists(&bench, "No panel is marked as the base") || exists(&bench, "no panel is marked as the base"));
-    assert!(!exists(&bench, "Export…"));
+    assert!(!exists(&bench, "Export to a file…"));
     press(&mut bench, "Keep editing");
     assert!(bench.state().dialog.is_none());
 }
