@@ -113,7 +113,7 @@ fn a_back_lies_behind_its_front_with_folds_the_other_way() {
         let pages = pages(&document, options(paper, Sides::Both));
         let tiles: Vec<&Drawing> = pages.iter().skip_while(|page| Seen::of(page).says("how to use")).collect();
         let tiles: Vec<&Drawing> = tiles.into_iter().filter(|page| !Seen::of(page).says("left empty")).collect();
-        assert!(!tiles.is_empty() && tiles.len() % 2 == 0, "{paper:?}");
+        assert!(!tiles.is_empty() && tiles.len().is_multiple_of(2), "{paper:?}");
         for pair in tiles.chunks(2) {
             assert_eq!(pair[0].size, pair[1].size);
             let Size { width, height } = pair[0].size;

@@ -239,7 +239,7 @@ mod tests {
         let found = entities();
         let polylines: Vec<_> = found.iter().filter(|(kind, _)| kind == "POLYLINE").collect();
         let closed = |(_, values): &&(String, Vec<(u8, String)>)| values.contains(&(70, "1".to_owned()));
-        assert_eq!(polylines.iter().map(|one| closed(one)).collect::<Vec<_>>(), [true, false, true]);
+        assert_eq!(polylines.iter().map(closed).collect::<Vec<_>>(), [true, false, true]);
         let bulges: Vec<f64> = found
             .iter()
             .flat_map(|(_, values)| values)

@@ -32,13 +32,14 @@ fn animations_that_cannot_be_made_are_refused() {
     check_refused(&["export", "animation", &demo, "-o", &at("a.gif"), "--width", "8000"], 1, "10 megapixels each");
     check_refused(&["export", "contact", &demo, "-o", &at("c.gif")], 2, "end its name in .png or .svg");
     assert!(!Path::new(&at("a.gif")).exists());
-    let empty = at("empty.folio");
-    assert_eq!(typed(&["new", "--sheet", "8x8in", "-o", &empty]).0, 0);
-    for kind in ["animation", "contact"] {
-        check_refused(&["export", kind, &empty, "-o", &at("a.png")], 1, "no panel is marked as the base");
-    }
     let text = std::fs::read_to_string(&demo).unwrap();
     let mut design: serde_json::Value = serde_json::from_str(&text).unwrap();
+    let (loose, base) = (at("loose.folio"), design["base"].take());
+    std::fs::write(&loose, design.to_string()).unwrap();
+    for kind in ["animation", "contact"] {
+        check_refused(&["export", kind, &loose, "-o", &at("a.png")], 1, "no panel is marked as the base");
+    }
+    design["base"] = base;
     design["steps"] = serde_json::json!([]);
     std::fs::write(&demo, design.to_string()).unwrap();
     check_refused(&["export", "animation", &demo, "-o", &at("a.gif")], 1, "there is nothing to show");
