@@ -153,14 +153,15 @@ fn backs_are_asked_for_and_said() {
     assert!(plain.iter().all(|page| !Seen::of(page).says("of 2, back")));
     let both = pages(&four_flaps(), options(Paper::Letter, Sides::Both));
     assert!(Seen::of(&both[0]).says("flipped on the long edge: the leaf is turned over from left to right"));
-    // Notes take a page; the next is left empty, so that fronts have odd numbers.
-    assert!(Seen::of(&both[1]).says("This page is left empty"));
-    for (i, page) in both.iter().enumerate().skip(2) {
+    // Notes take a page or two; what is left of a leaf is left empty, so that fronts have odd numbers.
+    let first = both.iter().position(|page| Seen::of(page).says("of 2, front")).unwrap();
+    assert!(first == 2 || first == 4, "{first}");
+    for (i, page) in both.iter().enumerate().skip(first) {
         let face = if i % 2 == 0 { "front" } else { "back" };
         assert!(Seen::of(page).says(&format!("of 2, {face}")), "page {}", i + 1);
     }
     let planned: Vec<String> = Seen::of(&both[0]).texts.into_iter().map(|(text, ..)| text).collect();
-    for number in [3, 5, 7, 9] {
+    for number in [1, 3, 5, 7].map(|after| first + after) {
         assert!(planned.contains(&format!("page {number}")), "{planned:?}");
     }
 }
