@@ -122,6 +122,15 @@ def png(width, height):
     return b"\x89PNG\r\n\x1a\n" + struct.pack(">I", 13) + head + struct.pack(">I", zlib.crc32(head))
 
 
+def whole_png(width, height):
+    """The same with all its pixels, black (11.2.3 and 11.2.4)."""
+
+    def chunk(kind, data):
+        return struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
+
+    return png(width, height) + chunk(b"IDAT", zlib.compress(bytes((1 + 3 * width) * height))) + chunk(b"IEND", b"")
+
+
 def jpeg(width, height):
     """The head of a JPEG of so many pixels (ITU-T T.81, B.2.2): start of image, start of frame."""
     return b"\xff\xd8\xff\xc0" + struct.pack(">HBHHB", 11, 8, height, width, 1) + b"\x01\x11\x00\xff\xd9"
@@ -137,7 +146,8 @@ def check_artwork(checks):
     pictures = {
         "empty.png": b"", "letter.png": b"Dear neighbour", "head.png": png(3600, 1800)[:20], "none.png": png(0, 10),
         "huge.png": png(20_001, 10), "endless.png": png(2**31 - 1, 2**31 - 1), "high.jpg": jpeg(10, 65_535),
-        "moving.gif": b"GIF89a\x10\0\x10\0\0\0\0", "back\\slash.png": png(10, 10), "c:drive.png": png(10, 10),
+        "moving.gif": b"GIF89a\x10\0\x10\0\0\0\0", "back\\slash.png": whole_png(10, 10),
+        "c:drive.png": whole_png(10, 10), "cut.png": png(3600, 1800), "short.png": whole_png(3600, 1800)[:-40],
     }
     for name, content in pictures.items():
         (room / name).write_bytes(content)
@@ -145,7 +155,8 @@ def check_artwork(checks):
     os.mkfifo(room / "pipe.png")
     for name in [*pictures, "folder.png", "pipe.png", "not-there.png"]:
         refused(checks, f"artwork {name}", ["artwork", design, room / name, "--side", "front"], 2, [name])
-    (room / "good.png").write_bytes(png(3600, 1800))
+    good = whole_png(3600, 1800)
+    (room / "good.png").write_bytes(good)
     put = ["artwork", design, room / "good.png", "--side"]
     for width in ("0 in", "-1 in", "wide", "20 m", "1/3 in", "99999999999999999999 mm"):
         refused(checks, f"artwork {width} wide", [*put, "front", f"--width={width}"], 2, [])
@@ -156,8 +167,8 @@ def check_artwork(checks):
     checks.that(design.read_bytes() == before and not kept.parent.exists(), "nothing is changed or left behind")
     ended = run(*put, "front")
     checks.equal((ended.returncode, ended.stderr), (0, ""), "a picture that is one is taken")
-    checks.equal(kept.read_bytes(), png(3600, 1800), "and copied beside the design")
-    (room / "good.png").write_bytes(png(3600, 1801))
+    checks.equal(kept.read_bytes(), good, "and copied beside the design")
+    (room / "good.png").write_bytes(whole_png(3600, 1801))
     refused(checks, "another picture of that name", [*put, "back"], 2, ["good.png"])
     changes = [("present", lambda: None), ("changed", lambda: kept.write_bytes(b"seeds")),
                ("changed", lambda: kept.write_bytes(b"")), ("missing", kept.unlink), ("missing", kept.mkdir),
