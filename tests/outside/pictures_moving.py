@@ -2,8 +2,8 @@
 
 import hashlib
 import json
-import resource
 import subprocess
+import sys
 import xml.etree.ElementTree as ElementTree
 from pathlib import Path
 
@@ -13,7 +13,7 @@ from PIL import Image
 
 import folio
 from checks import OUT, STARTER, Checks
-from program import done, run, tool
+from program import PROGRAM, done, run, tool
 
 # Around a picture, mm, and the longer side of one of the folded folio.
 MARGIN, SIDE = 6.0, 200.0
@@ -328,11 +328,23 @@ def check_orientation(checks, source):
 MOST_MEMORY = 420_000
 
 
+# Runs a program from a process that is small itself, since memory that a process had before it became another one counts as
+# the other's, and says how much the program took, in kB.
+LAUNCH = """
+import resource, subprocess, sys
+resource.setrlimit(resource.RLIMIT_CPU, (100, 100))
+ended = subprocess.run(sys.argv[1:], capture_output=True, text=True)
+sys.stderr.write(ended.stderr)
+print(resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss)
+sys.exit(ended.returncode)
+"""
+
+
 def limited(*words):
-    """A finished process that had at most so much memory to itself, and how much it took at most, kB."""
-    before = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss
-    ended = run(*words, preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_CPU, (100, 100)))
-    return ended, max(before, resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss)
+    """A finished process, and how much memory it took at most, kB."""
+    command = [sys.executable, "-I", "-S", "-c", LAUNCH, PROGRAM, *words]
+    ended = subprocess.run([str(word) for word in command], capture_output=True, text=True)
+    return ended, int(ended.stdout or 10**9)
 
 
 def check_trouble(checks, picture, source):
