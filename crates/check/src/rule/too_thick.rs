@@ -1,7 +1,7 @@
 //! A fold on one score goes round more than it can, though what it goes round ends before its crease.
 
 use super::Rule;
-use crate::lie::{self, Shapes};
+use crate::lie;
 use crate::measure::{at_least, closed_at};
 use crate::words::sentence;
 use crate::{Context, Finding, Severity, Spot};
@@ -60,25 +60,47 @@ fn stack(assembly: &Assembly, folding: &Folding, frames: &[DAffine3], gap: &Fold
     let is_between = |panel: &usize| {
         folding.above(id(*panel), id(low)) == Some(true) && folding.above(id(high), id(*panel)) == Some(true)
     };
-    let seen = |panel: usize| lie::laid(&assembly.panels[panel].convex, frames[a].inverse() * frames[panel]);
-    let between: Vec<(f64, Shapes)> = (0..assembly.panels.len())
-        .filter(is_between)
-        .map(|panel| (assembly.panels[panel].caliper, seen(panel)))
+    let between: Vec<usize> = (0..assembly.panels.len()).filter(is_between).collect();
+    // All of that in one pile is more than lies anywhere.
+    let most: f64 = between.iter().map(|&panel| assembly.panels[panel].caliper).sum();
+    if most + assembly.caliper_of(a) <= LEAST_DOUBLE {
+        return None;
+    }
+    let into = frames[a].inverse();
+    let seen = |panel: usize| lie::laid(&assembly.panels[panel].convex, into * frames[panel]);
+    let between: Vec<(f64, Vec<Boxed>)> = between
+        .into_iter()
+        .map(|panel| (assembly.panels[panel].caliper, seen(panel).into_iter().map(boxed).collect()))
         .collect();
-    let holds = |shapes: &[Vec<DVec2>], at: DVec2| {
-        shapes.iter().any(|shape| edges(shape).all(|(a, b)| (b - a).perp_dot(at - a) >= 0.0))
-    };
     let &(from, to) = joint.stretches.first()?;
     let along = (to - from).normalize_or_zero();
     // The thickest place is looked for in the middle of each layer.
-    let places = between.iter().flat_map(|(_, shapes)| shapes.iter().map(|shape| middle(shape)));
+    let places = between.iter().flat_map(|(_, shapes)| shapes.iter().map(|(_, _, shape)| middle(shape)));
     let stacks = places.map(|place| {
         let here: Vec<_> = between.iter().filter(|(_, shapes)| holds(shapes, place)).collect();
-        let corners = here.iter().flat_map(|(_, shapes)| shapes.iter().flatten());
+        let corners = here.iter().flat_map(|(_, shapes)| shapes.iter().flat_map(|(_, _, shape)| shape));
         let away = corners.map(|&corner| along.perp_dot(corner - from).abs()).fold(f64::INFINITY, f64::min);
         Stack { thick: here.iter().map(|(caliper, _)| caliper).sum(), away }
     });
     stacks.max_by(|x, y| x.thick.total_cmp(&y.thick))
+}
+
+/// A convex shape, anticlockwise, behind the corners of the upright rectangle round it.
+type Boxed = (DVec2, DVec2, Vec<DVec2>);
+
+fn boxed(shape: Vec<DVec2>) -> Boxed {
+    let (low, high) = shape
+        .iter()
+        .fold((DVec2::INFINITY, DVec2::NEG_INFINITY), |(low, high), &corner| (low.min(corner), high.max(corner)));
+    (low, high, shape)
+}
+
+/// Whether one of some shapes holds a point.
+fn holds(shapes: &[Boxed], at: DVec2) -> bool {
+    let inside = |(low, high, shape): &Boxed| {
+        low.cmple(at).all() && high.cmpge(at).all() && edges(shape).all(|(a, b)| (b - a).perp_dot(at - a) >= 0.0)
+    };
+    shapes.iter().any(inside)
 }
 
 fn finding(context: &Context<'_>, assembly: &Assembly, gap: &FoldGap, stack: &Stack) -> Finding {
