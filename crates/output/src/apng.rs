@@ -14,7 +14,7 @@ use std::ops::ControlFlow;
 ///
 /// # Errors
 /// [`OutputError::Moving`], [`OutputError::MovingBytes`] or [`OutputError::MovingSize`] beyond what is taken;
-/// [`OutputError::Stopped`] when `progress` says so; else as [`crate::png`].
+/// [`OutputError::Stopped`] when `progress` says so; else as [`crate::png()`].
 pub fn apng(
     frames: impl ExactSizeIterator<Item = Frame>,
     pixels_wide: u32,

@@ -17,7 +17,7 @@ use std::ops::ControlFlow;
 /// are done, and says whether to go on.
 ///
 /// # Errors
-/// As [`crate::apng`].
+/// As [`crate::apng()`].
 pub fn gif(
     frames: impl ExactSizeIterator<Item = Frame>,
     pixels_wide: u32,

@@ -43,7 +43,7 @@ pub fn png(drawing: &Drawing, pixels_wide: u32) -> Result<Vec<u8>, OutputError> 
 /// The same on a ground of choice; on none it is an RGBA PNG.
 ///
 /// # Errors
-/// As [`png`].
+/// As [`png()`].
 pub fn png_on(drawing: &Drawing, pixels_wide: u32, ground: Ground) -> Result<Vec<u8>, OutputError> {
     let pixmap = Painter::default().painted(drawing, pixels_wide, ground)?;
     let (data, colours) = match ground {
