@@ -362,7 +362,7 @@ def check_trouble(checks, picture, source):
     (raw / "cut.png").write_bytes(whole[: len(whole) // 2])
     (raw / "cut.jpg").write_bytes((raw / "sound.jpg").read_bytes()[:-400])
     (raw / "spoilt.png").write_bytes(whole[:200] + bytes(60) + whole[260:])
-    (raw / "letter.png").write_text("Dear Rosa, the beans have come up.")
+    (raw / "letter.png").write_text("Dear neighbour, the beans have come up.")
     for name, says in (("huge.png", "too large"), ("inks.jpg", "printing inks"), ("cut.png", "damaged"),
                        ("cut.jpg", "damaged"), ("spoilt.png", "damaged"), ("letter.png", "no PNG or JPEG"),
                        ("gone.png", "no such file")):
