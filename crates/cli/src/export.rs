@@ -24,7 +24,7 @@ use schema::SchemaTask;
 use session::Derived;
 use std::io::Write;
 use std::ops::ControlFlow;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use template::TemplateTask;
 
 #[derive(Debug, Args)]
@@ -95,7 +95,7 @@ impl<'a> Given<'a> {
                 why => Failure::Refused(Some(format!("{}: {why}", file.display()))),
             })?;
         for made in &made.files {
-            let path = with_tail(output, &made.tail);
+            let path = made.path(output);
             save(&path, &made.bytes)?;
             let told = if made.told.is_empty() { String::new() } else { format!(": {}", made.told) };
             writeln!(out, "{}{told}", path.display())?;
@@ -134,15 +134,6 @@ fn prints(file: &Path, document: &Document, per_mm: f64, err: &mut dyn Write) ->
         writeln!(err, "drawn without this picture: {sentence}")?;
     }
     Ok(Prints::new(document, pictures))
-}
-
-/// A path with something more at the end of the file's name.
-fn with_tail(path: &Path, tail: &str) -> PathBuf {
-    if tail.is_empty() {
-        return path.to_owned();
-    }
-    let [stem, ending] = [path.file_stem(), path.extension()].map(|part| part.unwrap_or_default().to_string_lossy());
-    path.with_file_name(format!("{stem}{tail}.{ending}"))
 }
 
 /// What a file's name ends in, lower case. An export never lands on a design by mistake, since those end in .folio.

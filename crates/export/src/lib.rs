@@ -22,7 +22,9 @@ use draw::list::Drawing;
 use draw::supply::Furnishing;
 use model::Document;
 use session::Derived;
+use std::ffi::OsStr;
 use std::ops::ControlFlow;
+use std::path::{Path, PathBuf};
 
 /// A design and what is needed of it.
 #[derive(Debug, Clone, Copy)]
@@ -63,6 +65,19 @@ pub struct ExportedFile {
     pub bytes: Vec<u8>,
     /// What it holds, such as "4 pages".
     pub told: String,
+}
+
+impl ExportedFile {
+    /// Where it is written, when this path was chosen.
+    #[must_use]
+    pub fn path(&self, chosen: &Path) -> PathBuf {
+        if self.tail.is_empty() {
+            return chosen.to_owned();
+        }
+        let part = |part: Option<&OsStr>| part.unwrap_or_default().to_string_lossy().into_owned();
+        let (stem, ending) = (part(chosen.file_stem()), part(chosen.extension()));
+        chosen.with_file_name(format!("{stem}{}.{ending}", self.tail))
+    }
 }
 
 /// Files to write, and what a maker wants to know of them.

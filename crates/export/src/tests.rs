@@ -146,3 +146,10 @@ fn an_animation_tells_how_far_it_is_and_is_called_off() {
     });
     assert!(matches!(stopped, Err(ExportRefusal::Output(output::OutputError::Stopped))), "{stopped:?}");
 }
+
+#[test]
+fn further_files_have_more_in_their_names() {
+    let file = |tail: &str| ExportedFile { tail: tail.to_owned(), bytes: Vec::new(), told: String::new() };
+    assert_eq!(file("-2-back").path(Path::new("a/b.svg")), Path::new("a/b-2-back.svg"));
+    assert_eq!(file("").path(Path::new("a/b.svg")), Path::new("a/b.svg"));
+}

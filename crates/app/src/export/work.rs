@@ -103,7 +103,7 @@ fn written(
     };
     let mut said = Vec::new();
     for made in &made.files {
-        let path = with_tail(path, &made.tail);
+        let path = made.path(path);
         if let Err(error) = disk::save_bytes(&path, &made.bytes) {
             return Ended::Refused(error.to_string());
         }
@@ -112,15 +112,6 @@ fn written(
     said.extend(wrong.iter().map(|sentence| format!("Drawn without this picture: {sentence}.")));
     said.extend(made.notes);
     Ended::Written(said)
-}
-
-/// A path with something more at the end of the file's name.
-fn with_tail(path: &Path, tail: &str) -> PathBuf {
-    if tail.is_empty() {
-        return path.to_owned();
-    }
-    let [stem, ending] = [path.file_stem(), path.extension()].map(|part| part.unwrap_or_default().to_string_lossy());
-    path.with_file_name(format!("{stem}{tail}.{ending}"))
 }
 
 #[cfg(test)]
@@ -180,11 +171,5 @@ mod tests {
         let (document, export) = animation();
         let end = end(&Work::begin(&document, None, export, PathBuf::from("swap.txt"), || {}));
         assert!(matches!(&end, Ended::Refused(why) if why.contains("end its name in .gif")), "{end:?}");
-    }
-
-    #[test]
-    fn further_files_have_more_in_their_names() {
-        assert_eq!(with_tail(Path::new("a/b.svg"), "-2-back"), Path::new("a/b-2-back.svg"));
-        assert_eq!(with_tail(Path::new("a/b.svg"), ""), Path::new("a/b.svg"));
     }
 }
