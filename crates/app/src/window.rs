@@ -20,6 +20,7 @@ use crate::{commands, pane};
 use check::Spot;
 use draw::folded::View;
 use egui::Ui;
+use keep::Keep;
 use model::{Document, PanelId, Turn};
 use panes::Panes;
 use session::{Command, Selected, Selection, Session};
@@ -53,6 +54,8 @@ pub struct Window {
     /// An export under way, and where to.
     work: Option<(Work, Kind, PathBuf)>,
     chooser: Box<dyn Chooser>,
+    /// Where things are remembered from one run to the next.
+    keep: Keep,
     titled: String,
     /// Whether keys were meant for a field or a question in the frame before.
     was_typing: bool,
@@ -100,10 +103,18 @@ impl Window {
             preview: Preview::default(),
             work: None,
             chooser,
+            keep: Keep::nowhere(),
             titled: String::new(),
             was_typing: false,
             ending: false,
         }
+    }
+
+    /// The window with a place to remember things from one run to the next.
+    #[must_use]
+    pub fn remembering(mut self, keep: Keep) -> Self {
+        self.keep = keep;
+        self
     }
 
     /// Gives a context the window's fonts and style; once, before the first frame.

@@ -77,7 +77,9 @@ fn run(document: Document, file: Option<PathBuf>, is_open: &Arc<AtomicBool>) -> 
     let create: eframe::AppCreator<'_> = Box::new(move |creation| {
         is_open.store(true, Ordering::Relaxed);
         Window::set_up(&creation.egui_ctx);
-        Ok(Box::new(Shell(Window::new(document, file, Box::new(DesktopDialogs::default())))))
+        Ok(Box::new(Shell(
+            Window::new(document, file, Box::new(DesktopDialogs::default())).remembering(keep::Keep::usual()),
+        )))
     });
     eframe::run_native("foliowright", options, create)
 }

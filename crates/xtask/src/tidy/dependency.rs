@@ -3,7 +3,7 @@
 use crate::tree::Tree;
 
 /// For each of our crates, which others it may use. A crate that is not here is refused: put it on the map first.
-const MAY_USE: [(&str, &[&str]); 20] = [
+const MAY_USE: [(&str, &[&str]); 21] = [
     ("model", &[]),
     ("make", &["model"]),
     ("nest", &["model"]),
@@ -17,12 +17,13 @@ const MAY_USE: [(&str, &[&str]); 20] = [
     ("booklet", &["model", "fold", "check", "allot", "fit", "make", "draw"]),
     ("file", &["model"]),
     ("disk", &["model", "file", "raster"]),
+    ("keep", &["disk"]),
     ("output", &["draw"]),
     ("session", &["model", "fold", "check", "allot", "fit", "make"]),
     ("export", &["model", "fold", "fit", "draw", "booklet", "output", "session"]),
     ("cli", &["model", "fold", "check", "draw", "file", "disk", "export", "session", "allot", "fit", "make"]),
-    ("app", &["model", "fold", "check", "draw", "file", "disk", "export", "session", "allot", "fit", "make"]),
-    ("foliowright", &["app", "cli", "disk", "file", "model"]),
+    ("app", &["model", "fold", "check", "draw", "file", "disk", "export", "keep", "session", "allot", "fit", "make"]),
+    ("foliowright", &["app", "cli", "disk", "file", "keep", "model"]),
     ("xtask", &[]),
 ];
 
