@@ -37,8 +37,12 @@ fn row(name: &str, document: &Document) {
     };
     let folding = fold::close(&assembly);
     let supply = (!document.parts.is_empty()).then(|| allot(document, &layout, &Settings::default()));
-    // A new one each time: it keeps what rules have worked out.
-    let context = || Context::new(document, &layout, Some((&assembly, &folding)), supply.as_ref());
+    // New ones each time: they keep what rules have worked out.
+    let check = || {
+        let folding = folding.clone();
+        let context = Context::new(document, &layout, Some((&assembly, &folding)), supply.as_ref());
+        drop(black_box(check::check(&context)));
+    };
     let poses = folding.pose(0.5);
     let times = [
         median(|| drop(black_box(Layout::of(document)))),
@@ -46,7 +50,7 @@ fn row(name: &str, document: &Document) {
         median(|| {
             drop(black_box((!document.parts.is_empty()).then(|| allot(document, &layout, &Settings::default()))));
         }),
-        median(|| drop(black_box(check::check(&context())))),
+        median(check),
         median(|| drop(black_box(Derived::of(document)))),
         median(|| drop(black_box(sheet_nodes(document, &layout, &SheetLook::default())))),
         median(|| drop(black_box(folded_scene(&layout, &assembly, &poses, &View::SLANTED)))),

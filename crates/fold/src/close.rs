@@ -3,9 +3,10 @@
 use crate::assembly::Assembly;
 use crate::axis::with_thickness;
 use crate::folding::Folding;
+use crate::laid::Kept;
 use crate::layer::{Lie, part_way};
 use crate::settle::settled;
-use crate::stage::{Bench, Paper, Stage};
+use crate::stage::{Bench, Paper, Stage, Tucked};
 use crate::step::{Motion, connected};
 use crate::trouble::Trouble;
 use crate::{height, verify, vertex};
@@ -60,12 +61,12 @@ enum States {
 }
 
 impl States {
-    fn takes(self, bench: &Bench, step: usize, troubles: &[Trouble]) -> bool {
+    fn takes(self, bench: &Bench, step: usize) -> bool {
         match self {
             Self::None => false,
             Self::UntilTrouble => {
                 let is_last = step + 1 == bench.assembly.steps.len();
-                !is_last && troubles.is_empty() && bench.facets.len() <= verify::MOST_FACETS
+                !is_last && bench.facets.len() <= verify::MOST_FACETS
             }
             Self::Each => true,
         }
@@ -80,9 +81,9 @@ pub(crate) fn close_settled(assembly: &Assembly) -> Folding {
 /// Folds, and verifies the states between steps: what is wrong after each step that is looked at.
 fn folded_with(assembly: &Assembly, states: States) -> (Folding, Vec<Vec<Trouble>>) {
     let bench = Bench::new(assembly);
-    let mut wrong = Vec::new();
     let mut stage = bench.start();
-    let mut troubles = Vec::new();
+    let mut ways = Vec::with_capacity(assembly.steps.len());
+    let mut between = Vec::new();
     let mut frames = vec![stage.frames.clone()];
     let (level, lift) = height::lifts(assembly, &stage.turned, &bench.lie(&stage), &stage.relations);
     // Where the middle of each panel's paper is, with thickness.
@@ -91,19 +92,25 @@ fn folded_with(assembly: &Assembly, states: States) -> (Folding, Vec<Vec<Trouble
     let (mut levels, mut lifts) = (vec![level], vec![lift]);
     let mut motions = Vec::with_capacity(assembly.steps.len());
     for step in 0..assembly.steps.len() {
-        let motion = make(&bench, (&mut stage, &mut thick), step, &mut troubles);
+        let (motion, way) = make(&bench, (&mut stage, &mut thick), step);
+        ways.push(way);
         let lie = Lie::new(&bench.facets, &stage.frames);
         let (level, lift) = height::lifts(assembly, &stage.turned, &lie, &stage.relations);
         levels.push(level);
         lifts.push(lift);
         motions.push(motion);
-        if states.takes(&bench, step, &troubles) {
-            wrong.push(verify::crossings_after(&bench, &stage, step));
+        if states.takes(&bench, step) {
+            between.push((step, stage.clone()));
         }
         frames.push(stage.frames.clone());
     }
+    let (told, mut wrong, crossings) = looked_at(&bench, ways, &between, &stage);
+    if states == States::UntilTrouble {
+        let is_well = |(step, _): &&(usize, Stage)| told[..=*step].iter().all(Vec::is_empty);
+        wrong.truncate(between.iter().take_while(is_well).count());
+    }
+    let mut troubles: Vec<Trouble> = told.into_iter().flatten().chain(crossings).collect();
     let closed = Lie::new(&bench.facets, &stage.frames);
-    troubles.extend(verify::crossings(&bench, &stage));
     let unflat = vertex::unflat(assembly, &troubles);
     troubles.extend(unflat);
     troubles.extend(assembly.loose.iter().map(|&line| Trouble::NotInSteps { line }));
@@ -124,34 +131,87 @@ fn folded_with(assembly: &Assembly, states: States) -> (Folding, Vec<Vec<Trouble
         calipers: assembly.panels.iter().map(|panel| panel.caliper).collect(),
         turned: stage.turned,
         relations: stage.relations,
+        kept: Kept::default(),
     };
     (folding, wrong)
 }
 
-/// Makes one step, after noting what stands in its way.
+/// Paper of fewer facets is looked at in less time than it takes to begin a second thread.
+const LEAST_SHARED: usize = 6;
+
+/// Looks at a folding: what is wrong on the way of each step, what passes through what in the states after some steps,
+/// and in the last.
+///
+/// The ways take about as long as the states, and neither needs the other, so both are done at once where there are
+/// two processors.
+fn looked_at(
+    bench: &Bench,
+    ways: Vec<Result<Way, Vec<Trouble>>>,
+    between: &[(usize, Stage)],
+    last: &Stage,
+) -> (Vec<Vec<Trouble>>, Vec<Vec<Trouble>>, Vec<Trouble>) {
+    let look = || ways.into_iter().map(|way| way.map_or_else(|held| held, |way| way.told(bench))).collect();
+    let verify = || {
+        let after = between.iter().map(|(step, stage)| verify::crossings_after(bench, stage, *step)).collect();
+        (after, verify::crossings(bench, last))
+    };
+    let (told, (wrong, crossings)) = std::thread::scope(|scope| {
+        let other = (bench.facets.len() >= LEAST_SHARED)
+            .then(|| std::thread::Builder::new().spawn_scoped(scope, verify).ok())
+            .flatten();
+        let told = look();
+        let verified = match other {
+            Some(other) => other.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)),
+            None => verify(),
+        };
+        (told, verified)
+    });
+    (told, wrong, crossings)
+}
+
+/// The way that a step took.
+struct Way {
+    step: usize,
+    before: Stage,
+    thick: Vec<DAffine3>,
+    after: Vec<DAffine3>,
+    motion: Motion,
+    stiff: Motion,
+    tucked: Vec<Tucked>,
+}
+
+impl Way {
+    /// What stands in it.
+    fn told(self, bench: &Bench) -> Vec<Trouble> {
+        let paper = Paper { is_thick: bench.assembly.is_thick(), before: &self.thick, motion: &self.stiff };
+        let mut found = bench.hindrances_of(&self.before, &self.after, self.step, &self.motion, paper);
+        bench.tell_tucked(self.step, self.tucked, &mut found);
+        found
+    }
+}
+
+/// Makes one step.
+///
+/// # Errors
+/// A step that cannot be made is left out, for what is told.
 fn make(
     bench: &Bench,
     (stage, thick): (&mut Stage, &mut Vec<DAffine3>),
     step: usize,
-    troubles: &mut Vec<Trouble>,
-) -> Motion {
+) -> (Motion, Result<Way, Vec<Trouble>>) {
     let of_step = &bench.assembly.steps[step];
     match bench.motion(stage, step, &of_step.joints) {
         Ok(motion) => {
             let (after, landed) = bench.landing(stage, &motion, &of_step.joints);
             let stiff = with_thickness(bench.assembly, &motion, &bench.lie(stage), thick, &landed);
-            let paper = Paper { is_thick: bench.assembly.is_thick(), before: thick, motion: &stiff };
-            let mut hindrances = bench.hindrances_of(stage, &after.frames, step, &motion, paper);
-            *thick = part_way(thick, &stiff, 1.0);
-            *stage = after;
-            bench.tucked(stage, step, of_step, &mut hindrances);
-            troubles.extend(hindrances);
-            motion
+            let moved = part_way(thick, &stiff, 1.0);
+            let frames = after.frames.clone();
+            let before = std::mem::replace(stage, after);
+            let thick = std::mem::replace(thick, moved);
+            let tucked = bench.tucked(stage, of_step);
+            (motion.clone(), Ok(Way { step, before, thick, after: frames, motion, stiff, tucked }))
         }
-        Err(held) => {
-            troubles.extend(held);
-            Motion::still(bench.assembly.panels.len())
-        }
+        Err(held) => (Motion::still(bench.assembly.panels.len()), Err(held)),
     }
 }
 

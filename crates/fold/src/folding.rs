@@ -1,5 +1,6 @@
 //! A folio that has been closed: where every panel is at any time, and how the layers lie in the end.
 
+use crate::laid::Kept;
 use crate::layer::{Relations, part_way};
 use crate::overlap::{self, hull};
 use crate::step::Motion;
@@ -36,6 +37,8 @@ pub struct Folding {
     pub(crate) folded: Vec<bool>,
     /// How thick each panel is, in mm; zero when unknown.
     pub(crate) calipers: Vec<f64>,
+    /// What has been looked at of it on the table.
+    pub(crate) kept: Kept,
 }
 
 /// Panels that lie in one plane in the closed state.
@@ -272,6 +275,12 @@ impl Folding {
             outline.iter().map(placed).collect::<Vec<_>>()
         };
         self.outlines.iter().enumerate().flat_map(corners).collect()
+    }
+
+    /// The number of whole steps that are made at `time`; `None` in the midst of one.
+    pub(crate) fn whole_step(&self, time: f64) -> Option<usize> {
+        let (step, progress) = self.moment(time);
+        (progress <= 0.0).then_some(step)
     }
 
     /// The step that runs at `time` and how much of it is done; at the end, the closed state and nothing done.

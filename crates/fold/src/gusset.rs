@@ -3,10 +3,10 @@
 use crate::assembly::{Assembly, Joint};
 use crate::folding::Folding;
 use crate::gap::{Allowance, SAME_WAY};
+use crate::laid::{Laid, Over};
 use crate::overlap::LEAST_WIDTH;
-use crate::pile::{Piles, SAME_PLANE};
+use crate::pile::Piles;
 use glam::{DAffine3, DVec2, DVec3};
-use model::Point;
 
 /// How a gusset goes round what lies between the panels it links.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -70,7 +70,7 @@ fn fit(
     if [(first, p), (second, q)].iter().any(|(joint, panel)| depth(joint, &assembly.panels[*panel].outline) <= has) {
         return None;
     }
-    let (layers, wraps) = between(assembly, folding, p, q);
+    let (layers, wraps) = between(assembly, folding, frames, p, q);
     let least = allowance.square_back(wraps, assembly.caliper_of(panel));
     Some(GussetFit { panel, joints, layers, wraps, least, next_groove: allowance.next_groove(least), has })
 }
@@ -101,36 +101,22 @@ fn leaves(joint: &Joint, panel: usize, frames: &[DAffine3]) -> Option<DVec3> {
 
 /// The most layers between two panels that lie over one another in parallel planes, and how thick they are, in mm: where
 /// they are thickest.
-fn between(assembly: &Assembly, folding: &Folding, p: usize, q: usize) -> (usize, f64) {
-    let piles = Piles::closed_on(folding, p);
-    let height = |panel: usize| piles.frames[panel].translation.z;
-    let (low, high) = (height(q).min(0.0) - SAME_PLANE, height(q).max(0.0) + SAME_PLANE);
-    let within = |&panel: &usize| {
-        let is_parallel = piles.frames[panel].matrix3.z_axis.z.abs() > 1.0 - SAME_WAY;
-        panel == p || panel == q || is_parallel && (low..=high).contains(&height(panel))
-    };
-    let Some(both) = common(piles.extent(p), piles.extent(q)) else { return (0, 0.0) };
-    // What does not reach over what both cover lies between them nowhere.
-    let reaches = |&panel: &usize| common(piles.extent(panel), Some(both)).is_some();
-    let panels: Vec<usize> = piles.all().into_iter().filter(within).filter(reaches).collect();
-    if panels.len() < 3 {
-        return (0, 0.0);
+fn between(assembly: &Assembly, folding: &Folding, frames: &[DAffine3], p: usize, q: usize) -> (usize, f64) {
+    if frames[p].matrix3.z_axis.z.abs() > 1.0 - SAME_WAY {
+        return folding.laid(f64::INFINITY, |laid| most_between(assembly, laid, p, q));
     }
-    let stack = |pile: &[usize], _| {
-        let place = |panel| pile.iter().position(|&one| one == panel);
-        let (at, end) = (place(p)?, place(q)?);
-        Some(pile[at.min(end) + 1..at.max(end)].to_vec())
-    };
-    let thick = |stack: &Vec<usize>| stack.iter().fold(0.0, |sum, &panel| sum + assembly.caliper_of(panel));
-    let stacks = piles.kinds(&panels, stack);
-    let most = stacks.iter().max_by(|a, b| thick(a).total_cmp(&thick(b)).then(a.len().cmp(&b.len())));
-    most.map_or((0, 0.0), |stack| (stack.len(), thick(stack)))
+    most_between(assembly, &Laid::of(Piles::closed_on(folding, p), 0..frames.len()), p, q)
 }
 
-/// The upright rectangle that two share; `None` when it has no area.
-fn common(a: Option<(Point, Point)>, b: Option<(Point, Point)>) -> Option<(Point, Point)> {
-    let ((a_least, a_greatest), (b_least, b_greatest)) = (a?, b?);
-    let least = Point::new(a_least.x.max(b_least.x), a_least.y.max(b_least.y));
-    let greatest = Point::new(a_greatest.x.min(b_greatest.x), a_greatest.y.min(b_greatest.y));
-    (least.x < greatest.x && least.y < greatest.y).then_some((least, greatest))
+/// The same of level panels.
+fn most_between(assembly: &Assembly, laid: &Laid, p: usize, q: usize) -> (usize, f64) {
+    let is_level = |panel: usize| laid.piles.frames[panel].matrix3.z_axis.z.abs() > 1.0 - SAME_WAY;
+    let stack = |over: &Over| {
+        let place = |panel| over.pile.iter().position(|&one| one == panel);
+        let (at, end) = (place(p)?, place(q)?);
+        let layers = over.pile[at.min(end) + 1..at.max(end)].iter().filter(|&&panel| is_level(panel));
+        Some(layers.fold((0, 0.0), |(count, thick), &panel| (count + 1, thick + assembly.caliper_of(panel))))
+    };
+    let most = laid.over().filter_map(stack).max_by(|a, b| a.1.total_cmp(&b.1).then(a.0.cmp(&b.0)));
+    most.unwrap_or((0, 0.0))
 }

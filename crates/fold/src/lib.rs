@@ -29,6 +29,7 @@ mod glued;
 mod gusset;
 mod height;
 mod hinge;
+mod laid;
 mod layer;
 mod linkage;
 pub mod overlap;

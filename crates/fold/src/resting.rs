@@ -2,6 +2,7 @@
 
 use crate::folding::Folding;
 use crate::height::up;
+use crate::laid::Laid;
 use crate::pile::{Piles, SAME_PLANE};
 use model::PanelId;
 use std::collections::BTreeMap;
@@ -57,10 +58,11 @@ pub fn contacts(folding: &Folding) -> Vec<Contact> {
 /// above.
 fn of_parallel(folding: &Folding, panels: &[usize], is_front_up: bool) -> Vec<Contact> {
     let Some(&first) = panels.first().filter(|_| panels.len() > 1) else { return Vec::new() };
-    let piles = Piles::closed_on(folding, first);
+    let laid = Laid::of(Piles::closed_on(folding, first), panels.iter().copied());
+    let piles = &laid.piles;
     let mut areas: BTreeMap<(usize, usize), f64> = BTreeMap::new();
     let pile = |pile: &[usize], _| (pile.len() > 1).then(|| pile.to_vec());
-    for (pile, region) in piles.regions(panels, pile) {
+    for (pile, region) in laid.regions(pile) {
         for pair in pile.windows(2) {
             *areas.entry((pair[0], pair[1])).or_default() += region.area;
         }

@@ -7,7 +7,7 @@ use crate::layer::{Lie, Relations, part_way};
 use crate::step::{Motion, motion};
 use crate::sweep::{Scene, Strike, strikes};
 use crate::trouble::Trouble;
-use crate::tuck::{Pocket, held, tuck};
+use crate::tuck::{Pocket, Tuck, held, tuck};
 use crate::vertex;
 use glam::DAffine3;
 use model::{LineId, PanelId, Point, Segment};
@@ -38,6 +38,15 @@ pub(crate) struct Paper<'a> {
     pub(crate) is_thick: bool,
     pub(crate) before: &'a [DAffine3],
     pub(crate) motion: &'a Motion,
+}
+
+/// What came of a tuck.
+#[derive(Debug)]
+pub(crate) enum Tucked {
+    /// It is under what it should be.
+    Under(Pocket),
+    /// It is not, for it is held by these or did not land there.
+    Not(Tuck, Vec<usize>),
 }
 
 impl<'a> Bench<'a> {
@@ -150,10 +159,9 @@ impl<'a> Bench<'a> {
         (Stage { frames, turned, relations }, landed)
     }
 
-    /// Tucks what a step tucks. What lies in the way of that is no hindrance, so it is taken out of `hindrances`.
-    pub(crate) fn tucked(&self, stage: &mut Stage, step: usize, of_step: &StepJoints, hindrances: &mut Vec<Trouble>) {
-        for &each in &of_step.tucks {
-            let id = |panel: usize| self.assembly.panels[panel].id;
+    /// Tucks what a step tucks.
+    pub(crate) fn tucked(&self, stage: &mut Stage, of_step: &StepJoints) -> Vec<Tucked> {
+        let one = |&each: &Tuck| {
             let holding = held(self.assembly, &of_step.joints, each);
             let done = if holding.is_empty() {
                 let Stage { frames, relations, .. } = &mut *stage;
@@ -161,9 +169,19 @@ impl<'a> Bench<'a> {
             } else {
                 None
             };
-            match done {
-                Some(pocket) => hindrances.retain(|trouble| !self.gives_way(&pocket, trouble)),
-                None => hindrances.push(Trouble::CannotTuck {
+            done.map_or(Tucked::Not(each, holding), Tucked::Under)
+        };
+        of_step.tucks.iter().map(one).collect()
+    }
+
+    /// Tells what could not be tucked. What lies in the way of what was is no hindrance, so it is taken out of
+    /// `hindrances`.
+    pub(crate) fn tell_tucked(&self, step: usize, tucked: Vec<Tucked>, hindrances: &mut Vec<Trouble>) {
+        let id = |panel: usize| self.assembly.panels[panel].id;
+        for each in tucked {
+            match each {
+                Tucked::Under(pocket) => hindrances.retain(|trouble| !self.gives_way(&pocket, trouble)),
+                Tucked::Not(each, holding) => hindrances.push(Trouble::CannotTuck {
                     step,
                     moving: id(each.moving),
                     under: id(each.under),

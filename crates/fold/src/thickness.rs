@@ -4,6 +4,7 @@
 
 use crate::assembly::Assembly;
 use crate::folding::Folding;
+use crate::laid::Laid;
 use crate::pile::{Piles, Region};
 use glam::DVec2;
 use std::collections::BTreeMap;
@@ -63,14 +64,17 @@ impl Assembly {
 /// The local thickness of the closed folio. Paper of unknown caliper counts as a layer of thickness 0.
 #[must_use]
 pub fn thickness(assembly: &Assembly, folding: &Folding) -> Thickness {
-    let piles = Piles::closed(folding);
+    folding.laid(f64::INFINITY, |laid| thickness_of(assembly, laid))
+}
+
+fn thickness_of(assembly: &Assembly, laid: &Laid) -> Thickness {
     let kind = |pile: &[usize], at: DVec2| {
         let paper: f64 = pile.iter().map(|&panel| assembly.caliper_of(panel)).sum();
         (!pile.is_empty())
-            .then(|| (nanometres(height(assembly, &piles, pile, at).max(paper)), nanometres(paper), pile.len()))
+            .then(|| (nanometres(height(assembly, &laid.piles, pile, at).max(paper)), nanometres(paper), pile.len()))
     };
     let mut by_kind: BTreeMap<(i64, i64, usize), Vec<Region>> = BTreeMap::new();
-    for (kind, region) in piles.regions(&piles.all(), kind) {
+    for (kind, region) in laid.regions(kind) {
         by_kind.entry(kind).or_default().push(region);
     }
     let area = |((height, paper, layers), regions)| ThicknessArea {

@@ -5,7 +5,8 @@
 
 use crate::face::{Shown, View};
 use crate::folding::Folding;
-use crate::pile::{Piles, Region};
+use crate::laid::Laid;
+use crate::pile::Region;
 use model::{Face, PanelId};
 use std::collections::BTreeMap;
 
@@ -40,17 +41,20 @@ impl VisibleFace {
 /// out. The areas add up to that of [`outline`].
 #[must_use]
 pub fn visible(folding: &Folding, time: f64, view: View) -> Vec<VisibleFace> {
-    let piles = Piles::new(folding, time);
+    folding.laid(time, |laid| visible_of(folding, laid, view))
+}
+
+fn visible_of(folding: &Folding, laid: &Laid, view: View) -> Vec<VisibleFace> {
     let top = |pile: &[usize], _| match view {
         View::Front => pile.last().copied(),
         View::Back => pile.first().copied(),
     };
     let mut seen: BTreeMap<usize, Vec<Region>> = BTreeMap::new();
-    for (panel, region) in piles.regions(&piles.all(), top) {
+    for (panel, region) in laid.regions(top) {
         seen.entry(panel).or_default().push(region);
     }
     let face = |(panel, regions): (usize, Vec<Region>)| {
-        let Shown { face, up } = Shown::of(&piles.frames[panel], view)?;
+        let Shown { face, up } = Shown::of(&laid.piles.frames[panel], view)?;
         Some(VisibleFace { panel: folding.panels()[panel], face, up, regions })
     };
     seen.into_iter().filter_map(face).collect()
@@ -60,7 +64,6 @@ pub fn visible(folding: &Folding, time: f64, view: View) -> Vec<VisibleFace> {
 /// parts of it are linked by upright panels alone.
 #[must_use]
 pub fn outline(folding: &Folding, time: f64) -> Vec<Region> {
-    let piles = Piles::new(folding, time);
     let covered = |pile: &[usize], _| (!pile.is_empty()).then_some(());
-    piles.regions(&piles.all(), covered).into_iter().map(|((), region)| region).collect()
+    folding.laid(time, |laid| laid.regions(covered)).into_iter().map(|((), region)| region).collect()
 }

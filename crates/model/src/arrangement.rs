@@ -10,7 +10,7 @@ use crate::length::Length;
 use crate::polygon::{Inside, bounds, edges, locate, signed_area};
 use crate::resolve::Segment;
 use std::cmp::Ordering;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 /// A stretch of line between two neighbouring vertices.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -50,7 +50,7 @@ impl Arrangement {
     pub fn new(segments: &[Segment]) -> Self {
         let pieces = split(segments);
         let graph = Graph::new(&pieces);
-        graph.arrangement(pieces)
+        graph.arrangement(&pieces)
     }
 
     /// The cell strictly around `point`.
@@ -68,68 +68,121 @@ const ROUNDS: usize = 16;
 /// without a slant ever does.
 const PIXEL: Length = Length::from_nm(1);
 
-/// Cuts all segments where they meet: stretch (lesser point first) to the given segments that cover it.
-fn split(segments: &[Segment]) -> BTreeMap<Segment, BTreeSet<usize>> {
-    let mut pieces: BTreeMap<Segment, BTreeSet<usize>> = BTreeMap::new();
-    for (index, segment) in segments.iter().enumerate().filter(|(_, segment)| segment.a != segment.b) {
-        pieces.entry(ordered(*segment)).or_default().insert(index);
-    }
+/// A stretch, the lesser point first, and one of the given segments that cover it.
+type Covered = (Segment, usize);
+
+/// Cuts all segments where they meet: stretches in ascending order, with each segment that covers one.
+fn split(segments: &[Segment]) -> Vec<Covered> {
+    let long = segments.iter().enumerate().filter(|(_, segment)| segment.a != segment.b);
+    let mut pieces: Vec<Covered> = long.map(|(index, segment)| (ordered(*segment), index)).collect();
+    pieces.sort_unstable();
+    let mut stretches = Stretches::of(&pieces);
     // Ends first: so a line that lies along another is the same as that before either is cut where a third crosses them.
     let mut crossings = false;
     for _ in 0..ROUNDS {
-        let list: Vec<Segment> = pieces.keys().copied().collect();
-        let stops = meeting_points(&list, crossings);
-        if stops.iter().all(BTreeSet::is_empty) {
+        let stops = stretches.meeting_points(crossings);
+        if stops.is_empty() {
             if crossings {
                 break;
             }
             crossings = true;
+            stretches.fresh.fill(true);
             continue;
         }
-        let mut next: BTreeMap<Segment, BTreeSet<usize>> = BTreeMap::new();
-        for ((segment, covers), stops) in pieces.iter().zip(&stops) {
-            for part in parts(*segment, stops) {
-                next.entry(part).or_default().extend(covers);
-            }
-        }
-        pieces = next;
+        pieces = cut(&pieces, &stretches.list, &stops);
+        let before = stretches;
+        stretches = Stretches::of(&pieces);
+        stretches.freshen(&before.list);
     }
     pieces
 }
 
-/// For each of the segments, sorted by their lesser point, where others meet it between its ends: with their ends, and
-/// with their crossings if these are wanted.
-fn meeting_points(list: &[Segment], crossings: bool) -> Vec<BTreeSet<Point>> {
-    let mut stops = vec![BTreeSet::new(); list.len()];
-    for (i, first) in list.iter().enumerate() {
-        // Sorted by the lesser point's x: past the end of `first`, none can meet it.
-        let last = first.b.x + PIXEL;
-        for (j, second) in list.iter().enumerate().skip(i + 1).take_while(|(_, second)| second.a.x <= last) {
-            if first.a.y.max(first.b.y) + PIXEL < second.a.y.min(second.b.y)
-                || second.a.y.max(second.b.y) + PIXEL < first.a.y.min(first.b.y)
-            {
-                continue;
-            }
-            for point in meetings(*first, *second, crossings) {
-                if point != first.a && point != first.b {
-                    stops[i].insert(point);
-                }
-                if point != second.a && point != second.b {
-                    stops[j].insert(point);
+/// The stretches with each cut at its stops, which are sorted by stretch.
+fn cut(pieces: &[Covered], list: &[Segment], stops: &[(usize, Point)]) -> Vec<Covered> {
+    let mut next = Vec::with_capacity(pieces.len() + stops.len());
+    let mut stops = stops.chunk_by(|a, b| a.0 == b.0).peekable();
+    for (index, covers) in pieces.chunk_by(|a, b| a.0 == b.0).enumerate() {
+        match stops.next_if(|stops| stops[0].0 == index) {
+            None => next.extend_from_slice(covers),
+            Some(stops) => {
+                for part in parts(list[index], stops) {
+                    next.extend(covers.iter().map(|(_, cover)| (part, *cover)));
                 }
             }
         }
     }
-    stops
+    next.sort_unstable();
+    next.dedup();
+    next
+}
+
+/// Stretches to be tested against one another.
+struct Stretches {
+    /// In ascending order, each once.
+    list: Vec<Segment>,
+    /// The least and greatest y of each.
+    heights: Vec<(Length, Length)>,
+    /// Whether it is to be tested against the others: all that have been are known to meet nothing.
+    fresh: Vec<bool>,
+}
+
+impl Stretches {
+    fn of(pieces: &[Covered]) -> Self {
+        let mut list: Vec<Segment> = pieces.iter().map(|(segment, _)| *segment).collect();
+        list.dedup();
+        let heights = list.iter().map(|segment| (segment.a.y.min(segment.b.y), segment.a.y.max(segment.b.y))).collect();
+        Self { fresh: vec![true; list.len()], list, heights }
+    }
+
+    /// Those that were there before need no test among themselves.
+    fn freshen(&mut self, before: &[Segment]) {
+        let mut before = before.iter().peekable();
+        for (segment, fresh) in self.list.iter().zip(&mut self.fresh) {
+            while before.next_if(|old| *old < segment).is_some() {}
+            *fresh = before.peek() != Some(&segment);
+        }
+    }
+
+    /// Where the stretches meet one another between their ends: with the ends of others, and at crossings if these are
+    /// wanted. By stretch, each place once.
+    fn meeting_points(&self, crossings: bool) -> Vec<(usize, Point)> {
+        let mut stops = Vec::new();
+        for (i, first) in self.list.iter().enumerate() {
+            let (low, high) = (self.heights[i].0 - PIXEL, self.heights[i].1 + PIXEL);
+            // Sorted by the lesser point's x: past the end of `first`, none can meet it.
+            let last = first.b.x + PIXEL;
+            for (j, second) in self.list.iter().enumerate().skip(i + 1) {
+                if second.a.x > last {
+                    break;
+                }
+                let is_apart = high < self.heights[j].0 || self.heights[j].1 < low;
+                if is_apart || !(self.fresh[i] || self.fresh[j]) {
+                    continue;
+                }
+                meetings(*first, *second, crossings, |point| {
+                    if point != first.a && point != first.b {
+                        stops.push((i, point));
+                    }
+                    if point != second.a && point != second.b {
+                        stops.push((j, point));
+                    }
+                });
+            }
+        }
+        stops.sort_unstable();
+        stops.dedup();
+        stops
+    }
 }
 
 fn ordered(segment: Segment) -> Segment {
     if segment.a <= segment.b { segment } else { segment.reversed() }
 }
 
-fn parts(segment: Segment, stops: &BTreeSet<Point>) -> Vec<Segment> {
+/// The parts of a stretch that it is cut into.
+fn parts(segment: Segment, stops: &[(usize, Point)]) -> Vec<Segment> {
     let along = segment.b - segment.a;
-    let mut points: Vec<Point> = stops.iter().copied().collect();
+    let mut points: Vec<Point> = stops.iter().map(|(_, point)| *point).collect();
     points.sort_by_key(|point| (*point - segment.a).dot(along));
     points.push(segment.b);
     let mut from = segment.a;
@@ -143,27 +196,50 @@ fn parts(segment: Segment, stops: &BTreeSet<Point>) -> Vec<Segment> {
     out
 }
 
-/// The points where two segments must be cut: their crossing, or the ends of one that lie on the other.
-fn meetings(first: Segment, second: Segment, crossings: bool) -> Vec<Point> {
+/// Tells the points where two segments must be cut: the ends of one that lie on the other, or else their crossing.
+fn meetings(first: Segment, second: Segment, crossings: bool, mut meet: impl FnMut(Point)) {
+    let mut is_met = false;
+    let ends = [(first, second.a), (first, second.b), (second, first.a), (second, first.b)];
+    for (_, end) in ends.into_iter().filter(|&(segment, end)| passes(segment, end)) {
+        is_met = true;
+        meet(end);
+    }
+    if crossings && !is_met {
+        crossing(first, second).into_iter().for_each(meet);
+    }
+}
+
+/// Where two segments cross, to the nearest nanometre; `None` where they don't, or lie along one another.
+fn crossing(first: Segment, second: Segment) -> Option<Point> {
     let (u, v) = (first.b - first.a, second.b - second.a);
     let apart = second.a - first.a;
     let area = u.cross(v);
-    let mut points: Vec<Point> = [second.a, second.b].into_iter().filter(|&end| passes(first, end)).collect();
-    points.extend([first.a, first.b].into_iter().filter(|&end| passes(second, end)));
-    if crossings && area != 0 && points.is_empty() {
-        let (s, t) = (apart.cross(v) * area.signum(), apart.cross(u) * area.signum());
-        let whole = area.abs();
-        if (0..=whole).contains(&s) && (0..=whole).contains(&t) {
-            points.push(first.a + part_of(u, s, whole));
-        }
+    let (s, t) = (apart.cross(v) * area.signum(), apart.cross(u) * area.signum());
+    let whole = area.abs();
+    if area == 0 || !(0..=whole).contains(&s) || !(0..=whole).contains(&t) {
+        return None;
     }
-    points
+    // To divide takes longer than all the rest, and most lines are level or upright.
+    if u.y == Length::ZERO && v.x == Length::ZERO {
+        return Some(Point::new(second.a.x, first.a.y));
+    }
+    if u.x == Length::ZERO && v.y == Length::ZERO {
+        return Some(Point::new(first.a.x, second.a.y));
+    }
+    Some(first.a + part_of(u, s, whole))
 }
 
 /// Whether a segment passes through the square nanometre round a point: the distance of the point from the line, times
 /// the line's length, is at most what half a nanometre along each axis makes of it. Exact; upright, level and 45°
 /// segments pass through whole nanometres or miss them by more.
 fn passes(segment: Segment, point: Point) -> bool {
+    let between = |a: Length, at: Length, b: Length| (a <= at && at <= b) || (b <= at && at <= a);
+    if segment.a.y == segment.b.y {
+        return point.y == segment.a.y && between(segment.a.x, point.x, segment.b.x);
+    }
+    if segment.a.x == segment.b.x {
+        return point.x == segment.a.x && between(segment.a.y, point.y, segment.b.y);
+    }
     let way = segment.b - segment.a;
     let beside = way.cross(point - segment.a).abs() * 2 < i128::from(way.x.nm().abs()) + i128::from(way.y.nm().abs());
     beside && (segment.a - point).dot(segment.b - point) <= 0
@@ -210,21 +286,27 @@ struct Graph {
 }
 
 impl Graph {
-    fn new(pieces: &BTreeMap<Segment, BTreeSet<usize>>) -> Self {
+    fn new(pieces: &[Covered]) -> Self {
+        let stretches = pieces.chunk_by(|a, b| a.0 == b.0).map(|covers| covers[0].0);
         let ends: Vec<(Point, Point)> =
-            pieces.keys().flat_map(|segment| [(segment.a, segment.b), (segment.b, segment.a)]).collect();
+            stretches.flat_map(|segment| [(segment.a, segment.b), (segment.b, segment.a)]).collect();
         let all: Vec<bool> = vec![true; ends.len()];
         let next = next_of(&ends, &all);
         Self { ends, next }
     }
 
-    fn arrangement(&self, pieces: BTreeMap<Segment, BTreeSet<usize>>) -> Arrangement {
+    fn arrangement(&self, pieces: &[Covered]) -> Arrangement {
         let loops = loops(&self.next, &vec![true; self.ends.len()]);
         let owner = self.owners(&loops);
         let (cells, order) = self.cells(&owner);
-        let edges = pieces.into_iter().enumerate().map(|(e, (segment, covers))| {
+        let edges = pieces.chunk_by(|a, b| a.0 == b.0).enumerate().map(|(e, covers)| {
             let side = |half: usize| owner[half].map(|cell| order[cell]);
-            Edge { segment, covers: covers.into_iter().collect(), sides: [side(2 * e + 1), side(2 * e)] }
+            let segment = covers[0].0;
+            Edge {
+                segment,
+                covers: covers.iter().map(|(_, cover)| *cover).collect(),
+                sides: [side(2 * e + 1), side(2 * e)],
+            }
         });
         Arrangement { edges: edges.collect(), cells }
     }
@@ -280,7 +362,8 @@ impl Graph {
         for (rank, &cell) in by_reading.iter().enumerate() {
             order[cell] = rank;
         }
-        let sorted = by_reading.iter().map(|&cell| cells[cell].clone()).collect();
+        let empty = || Cell { outline: Vec::new(), holes: Vec::new(), area: Area::ZERO };
+        let sorted = by_reading.iter().map(|&cell| std::mem::replace(&mut cells[cell], empty())).collect();
         (sorted, order)
     }
 }
@@ -309,13 +392,11 @@ fn surrounds(outer: &[Point], inner: &[Point]) -> bool {
 /// For each kept half-edge the one that follows on its own side: at its end, the first kept edge found turning
 /// from the way back, anticlockwise as the maker sees it, so that the loop keeps its cell on the right.
 fn next_of(ends: &[(Point, Point)], kept: &[bool]) -> Vec<usize> {
-    let mut out_of: BTreeMap<Point, Vec<usize>> = BTreeMap::new();
-    for half in (0..ends.len()).filter(|&half| kept[half]) {
-        out_of.entry(ends[half].0).or_default().push(half);
-    }
+    let mut out_of: Vec<usize> = (0..ends.len()).filter(|&half| kept[half]).collect();
+    let way = |half: usize| ends[half].1 - ends[half].0;
+    out_of.sort_unstable_by(|&a, &b| ends[a].0.cmp(&ends[b].0).then_with(|| by_angle(way(a), way(b))).then(a.cmp(&b)));
     let mut next: Vec<usize> = (0..ends.len()).collect();
-    for around in out_of.values_mut() {
-        around.sort_by(|&a, &b| by_angle(ends[a].1 - ends[a].0, ends[b].1 - ends[b].0));
+    for around in out_of.chunk_by(|&a, &b| ends[a].0 == ends[b].0) {
         let n = around.len();
         for i in 0..n {
             // Arriving against around[i], leave by its neighbour anticlockwise.

@@ -15,23 +15,20 @@ pub(crate) struct Line {
     pub owner: u32,
 }
 
-/// A stretch between two places with no place on its way.
-#[derive(Debug, Clone)]
-pub(crate) struct Stretch {
-    /// Its ends, the lower number first.
-    pub ends: [u32; 2],
-    /// The owners of the lines along it, ascending. One stands there twice if two of its lines run along it.
-    pub owners: Vec<u32>,
-}
-
-/// The stretches of an arrangement.
+/// The stretches of an arrangement, each between two places with no place on its way.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Arrangement {
     /// Where the places are.
     pub places: Places,
-    /// All stretches, ascending by their ends.
-    pub stretches: Vec<Stretch>,
+    /// The ends of all stretches, the lower number first, ascending.
+    pub stretches: Vec<[u32; 2]>,
+    /// The owners of the lines along each, one after the other, and where each stretch's begin.
+    owners: Vec<u32>,
+    starts: Vec<usize>,
 }
+
+/// A stretch, and the owner of a line along it.
+type Piece = ([u32; 2], u32);
 
 /// Rounds of cutting. Moving a crossing to a place near by can make stretches meet others; two rounds are usual, and
 /// what is left after sixteen lies within some micrometres.
@@ -41,27 +38,43 @@ impl Arrangement {
     /// Cuts the plane along `lines`.
     pub(crate) fn new(lines: &[Line]) -> Self {
         let mut places = Places::default();
-        let mut pieces: Vec<([u32; 2], u32)> = Vec::with_capacity(lines.len());
+        let mut pieces: Vec<Piece> = Vec::with_capacity(lines.len());
         for line in lines {
             let ends = line.ends.map(|end| places.number(end));
             if ends[0] != ends[1] {
                 pieces.push((ordered(ends), line.owner));
             }
         }
-        let mut stretches = merged(pieces);
+        pieces.sort_unstable();
+        let mut stretches = distinct(&pieces);
+        let mut fresh = vec![true; stretches.len()];
         for _ in 0..ROUNDS {
-            let stops = stops(&stretches, &mut places);
+            let stops = stops(&stretches, &fresh, &mut places);
             if stops.is_empty() {
                 break;
             }
-            stretches = cut(&stretches, stops, &places);
+            pieces = cut(&pieces, stops, &places);
+            let before = stretches;
+            stretches = distinct(&pieces);
+            // Those that were there before are known not to meet one another.
+            fresh = stretches.iter().map(|stretch| before.binary_search(stretch).is_err()).collect();
         }
-        Self { places, stretches }
+        let mut starts: Vec<usize> = Vec::with_capacity(stretches.len() + 1);
+        starts.push(0);
+        for pieces in pieces.chunk_by(|a, b| a.0 == b.0) {
+            starts.push(starts[starts.len() - 1] + pieces.len());
+        }
+        Self { places, stretches, owners: pieces.into_iter().map(|(_, owner)| owner).collect(), starts }
     }
 
     /// The ends of a stretch.
     pub(crate) fn ends(&self, stretch: usize) -> [DVec2; 2] {
-        self.stretches[stretch].ends.map(|end| self.places.at(end))
+        self.stretches[stretch].map(|end| self.places.at(end))
+    }
+
+    /// The owners of the lines along a stretch, ascending. One stands there twice if two of its lines run along it.
+    pub(crate) fn owners(&self, stretch: usize) -> &[u32] {
+        &self.owners[self.starts[stretch]..self.starts[stretch + 1]]
     }
 }
 
@@ -69,16 +82,9 @@ fn ordered([a, b]: [u32; 2]) -> [u32; 2] {
     if a < b { [a, b] } else { [b, a] }
 }
 
-fn merged(mut pieces: Vec<([u32; 2], u32)>) -> Vec<Stretch> {
-    pieces.sort_unstable();
-    let mut out: Vec<Stretch> = Vec::new();
-    for (ends, owner) in pieces {
-        match out.last_mut() {
-            Some(last) if last.ends == ends => last.owners.push(owner),
-            _ => out.push(Stretch { ends, owners: vec![owner] }),
-        }
-    }
-    out
+/// The stretches that sorted pieces lie on, each once.
+fn distinct(pieces: &[Piece]) -> Vec<[u32; 2]> {
+    pieces.chunk_by(|a, b| a.0 == b.0).map(|pieces| pieces[0].0).collect()
 }
 
 /// A stretch with what the search for meetings needs of it.
@@ -92,16 +98,17 @@ struct Span {
     high: DVec2,
 }
 
-/// Where stretches must be cut: `(stretch, place)` pairs.
-fn stops(stretches: &[Stretch], places: &mut Places) -> Vec<(usize, u32)> {
+/// Where stretches must be cut: `(stretch, place)` pairs. Two of which neither is fresh are not looked at.
+fn stops(stretches: &[[u32; 2]], fresh: &[bool], places: &mut Places) -> Vec<(usize, u32)> {
     let mut spans: Vec<Span> =
-        stretches.iter().enumerate().map(|(index, stretch)| Span::new(index, stretch.ends, places)).collect();
-    spans.sort_by(|a, b| a.low.x.total_cmp(&b.low.x).then(a.index.cmp(&b.index)));
+        stretches.iter().enumerate().map(|(index, ends)| Span::new(index, *ends, places)).collect();
+    spans.sort_unstable_by(|a, b| a.low.x.total_cmp(&b.low.x).then(a.index.cmp(&b.index)));
     let mut found = Vec::new();
     for (i, first) in spans.iter().enumerate() {
         // Sorted from left to right: past the right end of `first` none can meet it.
         for second in spans[i + 1..].iter().take_while(|second| second.low.x <= first.high.x) {
-            if second.low.y <= first.high.y && first.low.y <= second.high.y {
+            let is_near = second.low.y <= first.high.y && first.low.y <= second.high.y;
+            if is_near && (fresh[first.index] || fresh[second.index]) {
                 meet(first, second, places, &mut found);
             }
         }
@@ -154,27 +161,32 @@ fn meet(first: &Span, second: &Span, places: &mut Places, found: &mut Vec<(usize
     }
 }
 
-fn cut(stretches: &[Stretch], mut stops: Vec<(usize, u32)>, places: &Places) -> Vec<Stretch> {
+fn cut(pieces: &[Piece], mut stops: Vec<(usize, u32)>, places: &Places) -> Vec<Piece> {
     stops.sort_unstable();
     stops.dedup();
-    let mut pieces = Vec::new();
+    let mut next: Vec<Piece> = Vec::with_capacity(pieces.len() + stops.len());
     let mut rest = stops.as_slice();
-    for (index, stretch) in stretches.iter().enumerate() {
+    for (index, along) in pieces.chunk_by(|a, b| a.0 == b.0).enumerate() {
         let count = rest.iter().take_while(|(at, _)| *at == index).count();
         let (mine, others) = rest.split_at(count);
         rest = others;
-        let [from, to] = stretch.ends;
+        if mine.is_empty() {
+            next.extend_from_slice(along);
+            continue;
+        }
+        let [from, to] = along[0].0;
         let mut chain: Vec<u32> = mine.iter().map(|&(_, id)| id).collect();
         let way = places.at(to) - places.at(from);
         chain.sort_by(|&a, &b| way.dot(places.at(a)).total_cmp(&way.dot(places.at(b))).then(a.cmp(&b)));
         chain.push(to);
         let mut last = from;
         for id in chain {
-            pieces.extend(stretch.owners.iter().map(|&owner| (ordered([last, id]), owner)));
+            next.extend(along.iter().map(|&(_, owner)| (ordered([last, id]), owner)));
             last = id;
         }
     }
-    merged(pieces)
+    next.sort_unstable();
+    next
 }
 
 #[cfg(test)]
@@ -203,10 +215,10 @@ mod tests {
     #[test]
     fn lines_along_one_another_share_stretches() {
         let made = check(&[[0.0, 0.0, 10.0, 0.0], [15.0, 0.0, 5.0, 0.0]], 4, 3);
-        let owners: Vec<&[u32]> = made.stretches.iter().map(|stretch| stretch.owners.as_slice()).collect();
+        let owners: Vec<&[u32]> = (0..made.stretches.len()).map(|stretch| made.owners(stretch)).collect();
         assert!(owners.contains(&[0, 1].as_slice()), "{owners:?}");
         let twice = check(&[[0.0, 0.0, 10.0, 0.0], [10.0, 0.0, 0.0, 0.0]], 2, 1);
-        assert_eq!(twice.stretches[0].owners, [0, 1]);
+        assert_eq!(twice.owners(0), [0, 1]);
     }
 
     #[test]

@@ -28,11 +28,11 @@ impl Cells {
         let owner = walk.owners();
         let mut loops = vec![Vec::new(); owner.iter().max().map_or(1, |most| most + 1)];
         let mut left = vec![OUTSIDE; walk.to.len()];
-        for (path, &cell) in walk.loops.iter().zip(&owner) {
-            for &half in path {
+        for (path, &cell) in walk.loops.into_iter().zip(&owner) {
+            for &half in &path {
                 left[half] = cell;
             }
-            loops[cell].push(path.clone());
+            loops[cell].push(path);
         }
         Self { beside: left.chunks(2).map(|pair| [pair[0], pair[1]]).collect(), loops }
     }
@@ -58,7 +58,7 @@ impl Cells {
                 let other = if left == cell { right } else { left };
                 if covers[other].is_none() {
                     let mut cover = covers[cell].clone().expect("only cells with a cover are reached");
-                    let owners = arrangement.stretches[stretch].owners.iter().map(|&owner| owner as usize);
+                    let owners = arrangement.owners(stretch).iter().map(|&owner| owner as usize);
                     owners.filter(|&owner| owner < regions).for_each(|owner| cover.flip(owner));
                     covers[other] = Some(cover);
                     reached.push(other);
@@ -121,8 +121,7 @@ struct Walk<'a> {
 
 impl<'a> Walk<'a> {
     fn new(arrangement: &'a Arrangement) -> Self {
-        let to: Vec<u32> =
-            arrangement.stretches.iter().flat_map(|stretch| [stretch.ends[1], stretch.ends[0]]).collect();
+        let to: Vec<u32> = arrangement.stretches.iter().flat_map(|ends| [ends[1], ends[0]]).collect();
         let mut leaving: Vec<(u32, f64, usize)> = (0..to.len())
             .map(|half| {
                 let start = to[half ^ 1];
@@ -185,8 +184,8 @@ impl<'a> Walk<'a> {
             }
             at
         }
-        for stretch in &self.arrangement.stretches {
-            let [a, b] = stretch.ends.map(|end| top(&mut part, end));
+        for ends in &self.arrangement.stretches {
+            let [a, b] = ends.map(|end| top(&mut part, end));
             part[a.max(b) as usize] = a.min(b);
         }
         (0..).take(part.len()).map(|at| top(&mut part, at)).collect()

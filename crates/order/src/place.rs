@@ -26,7 +26,9 @@ const OFF_GRID: f64 = 0.137;
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Places {
     points: Vec<DVec2>,
-    squares: BTreeMap<(i64, i64), Vec<u32>>,
+    /// For each square that holds places, the last of them; and for each place, that before it in its square.
+    squares: BTreeMap<(i64, i64), u32>,
+    before: Vec<Option<u32>>,
 }
 
 impl Places {
@@ -37,7 +39,7 @@ impl Places {
         }
         let number = u32::try_from(self.points.len()).expect("fewer places than coordinates in memory");
         self.points.push(point);
-        self.squares.entry(square(point)).or_default().push(number);
+        self.before.push(self.squares.insert(square(point), number));
         number
     }
 
@@ -53,9 +55,18 @@ impl Places {
 
     fn near(&self, point: DVec2) -> Option<u32> {
         let (low, high) = (square(point - SAME_PLACE), square(point + SAME_PLACE));
-        let squares = (low.0..=high.0).flat_map(|x| (low.1..=high.1).map(move |y| (x, y)));
-        let close = squares.filter_map(|key| self.squares.get(&key)).flatten();
-        close.copied().find(|&number| self.at(number).distance_squared(point) <= SAME_PLACE * SAME_PLACE)
+        let is_near = |number: &u32| self.at(*number).distance_squared(point) <= SAME_PLACE * SAME_PLACE;
+        for x in low.0..=high.0 {
+            for y in low.1..=high.1 {
+                let last = self.squares.get(&(x, y)).copied();
+                // The first of them that came.
+                let places = std::iter::successors(last, |&number| self.before[number as usize]);
+                if let Some(number) = places.filter(is_near).last() {
+                    return Some(number);
+                }
+            }
+        }
+        None
     }
 }
 

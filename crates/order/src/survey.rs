@@ -108,9 +108,9 @@ impl Survey {
 
     fn rims(&self, figure: &Figure, regions: usize) -> Result<Vec<Rim>, FigureFault> {
         let mut rims = Vec::with_capacity(self.arrangement.stretches.len());
-        for (stretch, at) in self.arrangement.stretches.iter().enumerate() {
+        for stretch in 0..self.arrangement.stretches.len() {
             let mut rim = Rim::default();
-            for owner in at.owners.iter().map(|&owner| owner as usize) {
+            for owner in self.arrangement.owners(stretch).iter().map(|&owner| owner as usize) {
                 if owner < figure.facets.len() {
                     rim.facets.push(owner);
                 } else if owner >= regions {

@@ -202,7 +202,8 @@ impl<'a> Search<'a> {
         let motion = bench.motion(stage, step, &of_step.joints)?;
         let mut hindrances = bench.hindrances(stage, step, &motion);
         let mut next = bench.landed(stage, &motion, &of_step.joints);
-        bench.tucked(&mut next, step, of_step, &mut hindrances);
+        let done = bench.tucked(&mut next, of_step);
+        bench.tell_tucked(step, done, &mut hindrances);
         if hindrances.is_empty() { Ok(next) } else { Err(hindrances) }
     }
 
@@ -221,14 +222,16 @@ impl<'a> Search<'a> {
         tucks.truncate(self.tucks.saturating_sub(tucked));
         let of_step = StepJoints { joints: joints.to_vec(), tucks };
         let mut hindrances = Vec::new();
-        bench.tucked(&mut next, step, &of_step, &mut hindrances);
+        let done = bench.tucked(&mut next, &of_step);
+        bench.tell_tucked(step, done, &mut hindrances);
         if !hindrances.is_empty() || self.is_spoilt(&next, &clusters) || is_stuck(bench, &next, &clusters) {
             return Err(hindrances);
         }
         let mut hindrances = bench.hindrances(stage, step, &motion);
         if !of_step.tucks.is_empty() {
             // Once more, to take out what the tucks make no hindrance.
-            bench.tucked(&mut bench.landed(stage, &motion, joints), step, &of_step, &mut hindrances);
+            let done = bench.tucked(&mut bench.landed(stage, &motion, joints), &of_step);
+            bench.tell_tucked(step, done, &mut hindrances);
         }
         if hindrances.is_empty() { Ok((next, of_step.tucks)) } else { Err(hindrances) }
     }
