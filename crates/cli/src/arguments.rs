@@ -33,6 +33,10 @@ pub(crate) enum Task {
     Convert(ConvertTask),
     /// Put a picture on a face of the sheet.
     Artwork(ArtworkTask),
+    /// Begin a variation of a design, which keeps the one it came from.
+    Vary(VaryTask),
+    /// Say what two designs differ in.
+    Compare(CompareTask),
 }
 
 #[derive(Debug, Args)]
@@ -140,6 +144,29 @@ pub(crate) struct NewTask {
     /// Where to put the design.
     #[arg(short, long, value_name = "FILE")]
     pub(crate) output: PathBuf,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct VaryTask {
+    /// The design.
+    pub(crate) file: PathBuf,
+    /// Where to put the variation.
+    #[arg(short, long, value_name = "FILE")]
+    pub(crate) output: PathBuf,
+    /// What to call it; after the design when left out.
+    #[arg(long)]
+    pub(crate) title: Option<String>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct CompareTask {
+    /// A design; a variation alone is compared with the design that it came from.
+    pub(crate) file: PathBuf,
+    /// The later design, to compare the first with.
+    pub(crate) other: Option<PathBuf>,
+    /// Print one JSON value instead of sentences.
+    #[arg(long)]
+    pub(crate) json: bool,
 }
 
 #[derive(Debug, Args)]

@@ -96,6 +96,9 @@ impl Text<'_> {
         if !self.document.credit.is_empty() {
             writeln!(out, "{}", self.document.credit)?;
         }
+        for sentence in compare::credit(self.document).unwrap_or_default() {
+            writeln!(out, "{sentence}")?;
+        }
         writeln!(out, "\nSheet: {}", self.stock(&self.document.stock))?;
         for further in &self.document.further_stocks {
             writeln!(out, "Further paper: {}", self.stock(&further.stock))?;

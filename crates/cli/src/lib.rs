@@ -6,6 +6,7 @@
 mod arguments;
 mod artwork;
 mod check;
+mod compare;
 mod convert;
 mod describe;
 mod export;
@@ -51,7 +52,7 @@ impl From<io::Error> for Failure {
 /// Whether a word is a task of the command line, so that `foliowright WORD …` does not open a window.
 #[must_use]
 pub fn is_command(word: &OsStr) -> bool {
-    const WORDS: [&str; 13] = [
+    const WORDS: [&str; 15] = [
         "check",
         "describe",
         "export",
@@ -60,6 +61,8 @@ pub fn is_command(word: &OsStr) -> bool {
         "new",
         "convert",
         "artwork",
+        "vary",
+        "compare",
         "help",
         "--help",
         "-h",
@@ -100,6 +103,8 @@ pub fn run_with(arguments: impl Iterator<Item = OsString>, out: &mut dyn Write, 
         Task::New(task) => starters::new(&task, out),
         Task::Convert(task) => convert::run(&task, out),
         Task::Artwork(task) => artwork::run(&task, out),
+        Task::Vary(task) => compare::vary(&task, out),
+        Task::Compare(task) => compare::run(&task, out),
     };
     match outcome.and_then(|()| out.flush().map_err(Failure::from)) {
         Ok(()) => 0,

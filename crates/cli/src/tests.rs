@@ -3,6 +3,7 @@
 mod animation;
 mod artwork;
 mod booklet;
+mod compare;
 mod cutting;
 mod inserts;
 mod mend;

@@ -72,6 +72,18 @@ impl FileError {
     pub(crate) fn value(path: impl Into<String>, says: impl Into<String>) -> Self {
         Self::Value { at: Spot { path: path.into(), line: None }, says: says.into() }
     }
+
+    /// The same of something that stands under a key.
+    pub(crate) fn within(mut self, key: &str) -> Self {
+        if let Self::UnknownKey { at, .. }
+        | Self::MissingKey { at }
+        | Self::RepeatedKey { at }
+        | Self::Value { at, .. } = &mut self
+        {
+            at.path = if at.path.is_empty() { key.to_owned() } else { format!("{key}.{}", at.path) };
+        }
+        self
+    }
 }
 
 impl fmt::Display for Spot {

@@ -10,6 +10,7 @@ mod refusal;
 mod round_trip;
 mod schema;
 mod silence;
+mod variation;
 mod word;
 
 use super::*;

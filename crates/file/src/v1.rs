@@ -105,6 +105,7 @@ fn document(keys: FolioKeys) -> Result<Document, FileError> {
         making: Vec::new(),
         steps: steps.into_iter().map(Step::of).collect(),
         silences: Vec::new(),
+        variation_of: None,
     })
 }
 

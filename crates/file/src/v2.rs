@@ -23,7 +23,7 @@ use crate::list::List;
 use crate::quoted::Quoted;
 use crate::schema::{MANY_LINES, ONE_LINE};
 use crate::word::Measure;
-use crate::{FORMAT, MOST_CREDIT, MOST_JOBS, MOST_TITLE};
+use crate::{FORMAT, MOST_CREDIT, MOST_JOBS, MOST_TITLE, VERSION};
 use corner::CornerKeys;
 use line::LineKeys;
 use model::part::Job;
@@ -100,6 +100,8 @@ pub(crate) struct FolioKeys {
     steps: List<StepKeys, { Document::MOST_LINES }>,
     /// What the checker is not to say again, and why.
     silences: Option<List<SilenceKeys, { Document::MOST_SILENCES }>>,
+    /// The design that this is a variation of, whole, as it was when the variation was begun; it has no such key itself.
+    variation_of: Option<Box<FolioKeys>>,
 }
 
 /// A scoring board.
@@ -135,6 +137,24 @@ struct PointKeys {
 
 // From the mirror to the model.
 
+/// The design that another is a variation of.
+fn first(keys: FolioKeys) -> Result<Box<Document>, FileError> {
+    const KEY: &str = "variation_of";
+    if keys.format != FORMAT {
+        let says = format!("this is no design; write \"{FORMAT}\" or take the whole of {KEY} out");
+        return Err(FileError::value(format!("{KEY}.format"), says));
+    }
+    if keys.version != VERSION {
+        let says = format!("it is in the format {VERSION} of the design around it; write that");
+        return Err(FileError::value(format!("{KEY}.version"), says));
+    }
+    if keys.variation_of.is_some() {
+        let says = "the design that a variation came from can't keep another; take this out";
+        return Err(FileError::value(format!("{KEY}.{KEY}"), says));
+    }
+    document(keys).map(Box::new).map_err(|error| error.within(KEY))
+}
+
 fn document(keys: FolioKeys) -> Result<Document, FileError> {
     let (lines, further, corners) = (keys.lines.0, listed(keys.further_stocks), listed(keys.corners));
     let parts = listed(keys.parts);
@@ -160,6 +180,7 @@ fn document(keys: FolioKeys) -> Result<Document, FileError> {
         making: listed(keys.making).into_iter().map(|job| job.0).collect(),
         steps: each("steps", keys.steps.0, |path, keys| step::read(path, keys, &known))?,
         silences: each("silences", listed(keys.silences), |path, keys| silence::read(path, keys, &known))?,
+        variation_of: keys.variation_of.map(|keys| first(*keys)).transpose()?,
         lines,
     })
 }
@@ -187,7 +208,7 @@ fn folio(document: &Document) -> FolioKeys {
     let corners = document.corners.iter().map(|corner| corner::keys(corner, unit)).collect();
     FolioKeys {
         format: FORMAT.to_owned(),
-        version: 2,
+        version: VERSION,
         title: document.title.clone(),
         credit: unless_empty(&document.credit),
         units: Quoted(unit),
@@ -205,6 +226,7 @@ fn folio(document: &Document) -> FolioKeys {
         making: some_of(document.making.iter().copied().map(Quoted).collect()),
         steps: List(document.steps.iter().map(|step| step::keys(step, unit)).collect()),
         silences: some_of(document.silences.iter().map(|silence| silence::keys(silence, unit)).collect()),
+        variation_of: document.variation_of.as_deref().map(|first| Box::new(folio(first))),
     }
 }
 

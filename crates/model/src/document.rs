@@ -40,6 +40,8 @@ pub struct Document {
     pub steps: Vec<Step>,
     /// What the checker is not to say again, and why.
     pub silences: Vec<Silence>,
+    /// The design that this is a variation of, as it was when the variation was begun; it has none of its own.
+    pub variation_of: Option<Box<Self>>,
 }
 
 /// How parts are cut from offcuts and further sheets.
@@ -122,7 +124,16 @@ impl Document {
             making: Vec::new(),
             steps: Vec::new(),
             silences: Vec::new(),
+            variation_of: None,
         }
+    }
+
+    /// A variation to be changed: the same folio, which keeps the design that it came from. Where that is a variation
+    /// itself, what it came from is no longer kept.
+    #[must_use]
+    pub fn variation(&self, title: String) -> Self {
+        let first = Self { variation_of: None, ..self.clone() };
+        Self { title, variation_of: Some(Box::new(first)), ..self.clone() }
     }
 
     /// How far apart the grooves of a scoring board are: 1/8 in, or 5 mm (common practice, no source).

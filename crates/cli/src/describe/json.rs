@@ -27,6 +27,7 @@ pub(super) fn described(file: &Path, told: &Told<'_>, at: Option<f64>) -> Value 
     json!({
         "title": document.title,
         "credit": document.credit,
+        "variation": compare::credit(document).unwrap_or_default(),
         "units": unit.word(),
         "grooves": (document.groove > Length::ZERO).then(|| length(document.groove, unit)),
         "cutting": {

@@ -23,14 +23,15 @@ pub(crate) fn any_document() -> impl Strategy<Value = Document> {
     let texts = (any_text(), any_text(), select(vec![Unit::Inch, Unit::Millimetre, Unit::Centimetre]), board);
     let stocks = (any_stock(), prop::collection::btree_map(any::<u32>(), any_stock(), 0..3));
     let corners = prop::collection::vec(any_corner(), 0..4);
-    let marks = (prop::option::of(any_point()), prop::collection::vec(any_silence(), 0..3));
+    let marks =
+        (prop::option::of(any_point()), prop::collection::vec(any_silence(), 0..3), prop::option::of(any_text()));
     (texts, stocks, any_lines(1), corners, marks, any_making()).prop_map(
         |(
             (title, credit, units, (groove, edge, along_grain)),
             (stock, further_stocks),
             (lines, folds),
             corners,
-            (base, mut silences),
+            (base, mut silences, variation),
             made,
         )| {
             let (parts, making, folding) = made;
@@ -44,7 +45,7 @@ pub(crate) fn any_document() -> impl Strategy<Value = Document> {
             for silence in &mut silences {
                 silence.lines = lines.iter().map(|line: &Line| line.id).take(silence.lines.len()).collect();
             }
-            Document {
+            let document = Document {
                 title,
                 credit,
                 units,
@@ -59,6 +60,11 @@ pub(crate) fn any_document() -> impl Strategy<Value = Document> {
                 making,
                 steps,
                 silences,
+                variation_of: None,
+            };
+            match variation {
+                Some(title) => document.variation(title),
+                None => document,
             }
         },
     )

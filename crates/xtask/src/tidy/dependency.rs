@@ -3,11 +3,12 @@
 use crate::tree::Tree;
 
 /// For each of our crates, which others it may use. A crate that is not here is refused: put it on the map first.
-const MAY_USE: [(&str, &[&str]); 21] = [
+const MAY_USE: [(&str, &[&str]); 22] = [
     ("model", &[]),
     ("make", &["model"]),
     ("nest", &["model"]),
     ("allot", &["model", "nest"]),
+    ("compare", &["model"]),
     ("order", &[]),
     ("fold", &["model", "order"]),
     ("fit", &["model", "fold"]),
@@ -21,7 +22,10 @@ const MAY_USE: [(&str, &[&str]); 21] = [
     ("output", &["draw"]),
     ("session", &["model", "fold", "check", "allot", "fit", "make"]),
     ("export", &["model", "fold", "fit", "draw", "booklet", "output", "session"]),
-    ("cli", &["model", "fold", "check", "draw", "file", "disk", "export", "session", "allot", "fit", "make"]),
+    (
+        "cli",
+        &["model", "fold", "check", "compare", "draw", "file", "disk", "export", "session", "allot", "fit", "make"],
+    ),
     ("app", &["model", "fold", "check", "draw", "file", "disk", "export", "keep", "session", "allot", "fit", "make"]),
     ("foliowright", &["app", "cli", "disk", "file", "keep", "model"]),
     ("xtask", &[]),
