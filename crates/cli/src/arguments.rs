@@ -37,6 +37,10 @@ pub(crate) enum Task {
     Vary(VaryTask),
     /// Say what two designs differ in.
     Compare(CompareTask),
+    /// Print what a shell needs to complete these commands.
+    Completions(CompletionsTask),
+    /// Print a page of the manual, for the program or one of its commands.
+    Manual(ManualTask),
 }
 
 #[derive(Debug, Args)]
@@ -167,6 +171,18 @@ pub(crate) struct CompareTask {
     /// Print one JSON value instead of sentences.
     #[arg(long)]
     pub(crate) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct CompletionsTask {
+    /// The shell.
+    pub(crate) shell: clap_complete::Shell,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct ManualTask {
+    /// The command, such as "export template"; the whole program when left out.
+    pub(crate) command: Vec<String>,
 }
 
 #[derive(Debug, Args)]

@@ -11,6 +11,7 @@ mod convert;
 mod describe;
 mod export;
 mod lengths;
+mod manual;
 mod rules;
 mod starters;
 
@@ -52,7 +53,7 @@ impl From<io::Error> for Failure {
 /// Whether a word is a task of the command line, so that `foliowright WORD …` does not open a window.
 #[must_use]
 pub fn is_command(word: &OsStr) -> bool {
-    const WORDS: [&str; 15] = [
+    const WORDS: [&str; 17] = [
         "check",
         "describe",
         "export",
@@ -63,6 +64,8 @@ pub fn is_command(word: &OsStr) -> bool {
         "artwork",
         "vary",
         "compare",
+        "completions",
+        "manual",
         "help",
         "--help",
         "-h",
@@ -105,6 +108,8 @@ pub fn run_with(arguments: impl Iterator<Item = OsString>, out: &mut dyn Write, 
         Task::Artwork(task) => artwork::run(&task, out),
         Task::Vary(task) => compare::vary(&task, out),
         Task::Compare(task) => compare::run(&task, out),
+        Task::Completions(task) => manual::completions(&task, out),
+        Task::Manual(task) => manual::run(&task, out),
     };
     match outcome.and_then(|()| out.flush().map_err(Failure::from)) {
         Ok(()) => 0,

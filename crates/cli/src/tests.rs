@@ -6,6 +6,7 @@ mod booklet;
 mod compare;
 mod cutting;
 mod inserts;
+mod manual;
 mod mend;
 mod parts;
 mod silence;

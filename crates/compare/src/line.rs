@@ -37,7 +37,7 @@ fn moved(after: &Document, (was, is): (&Places, &Places)) -> Vec<Difference> {
     let mut alike: Vec<((Turn, Length), Vec<LineId>)> = Vec::new();
     let mut all = Vec::new();
     for line in &after.lines {
-        let place = |places: &Places| places.get(&line.id).and_then(|place| place.clone().ok());
+        let place = |places: &Places| places.get(&line.id).and_then(|place| place.ok());
         let (Some(old), Some(new)) = (place(was), place(is)) else { continue };
         match (old.on_board(), new.on_board()) {
             (Some((turn, old)), Some((now, new))) if turn == now => {
@@ -91,7 +91,8 @@ fn across(places: &Places, id: LineId) -> Option<Length> {
 /// How far apart two points are, to the nearest nanometre.
 fn far(a: Point, b: Point) -> Length {
     let ((ax, ay), (bx, by)) = (a.mm(), b.mm());
-    Length::from_mm_rounded((ax - bx).hypot(ay - by)).unwrap_or(Length::ZERO)
+    let (across, down) = (ax - bx, ay - by);
+    Length::from_mm_rounded((across * across + down * down).sqrt()).unwrap_or(Length::ZERO)
 }
 
 /// What is done along a line otherwise than before.
@@ -130,7 +131,7 @@ fn runs_otherwise(after: &Document, (old, new): (&Line, &Line), (was, is): (&Pla
         Place::Measured { run, .. } | Place::Along { run, .. } => Some(run),
         Place::Drawn { .. } => None,
     };
-    let place = |places: &Places| places.get(&new.id).and_then(|place| place.clone().ok());
+    let place = |places: &Places| places.get(&new.id).and_then(|place| place.ok());
     let (old_at, new_at) = (place(was)?, place(is)?);
     let is_longer = (old_at.from, old_at.to) != (new_at.from, new_at.to);
     if run(old)? == run(new)? || !is_longer {

@@ -1,8 +1,7 @@
 //! The design as a whole, its corners and base, and the orders in which it is made and closed.
 
 use crate::{About, Design, Difference};
-use model::part::PartId;
-use model::{CornerShape, Document, Length, LineId, Which};
+use model::{CornerShape, Document, Length, LineId, Step, Which};
 use std::collections::BTreeSet;
 
 /// Title, units and board.
@@ -66,9 +65,10 @@ pub(crate) fn of_orders(before: &Document, after: &Document) -> Vec<Difference> 
     if before.making != after.making {
         all.push(Difference { about: About::Making, says: "It is made in another order.".to_owned() });
     }
-    let steps = |document: &Document| -> Vec<(Vec<LineId>, Vec<(PartId, LineId)>, usize)> {
-        let steps = document.steps.iter().filter(|step| !step.is_empty());
-        steps.map(|step| (step.lines.clone(), step.parts.clone(), step.tucks.len())).collect()
+    let steps = |document: &Document| -> Vec<Step> {
+        let steps = document.steps.iter().filter(|step| !step.is_empty()).cloned();
+        // What is tucked is marked by points, which are carried along as lines move.
+        steps.map(|step| Step { tucks: Vec::new(), ..step }).collect()
     };
     let (was, is) = (steps(before), steps(after));
     if was != is {
