@@ -1,11 +1,13 @@
 //! The repository's own chores: `cargo xtask ci` runs every check there is, `cargo xtask tidy` the ones that look at the
 //! sources themselves.
 //!
-//! Knows the repository and nothing about folios. Deliberately has no chore that changes a file.
+//! Knows the repository and nothing about folios. Deliberately has no chore that changes a file of
+//! the repository.
 
 #![expect(clippy::print_stdout, clippy::print_stderr, reason = "a chore talks to whoever started it")]
 
 mod ci;
+mod deb;
 mod tidy;
 mod tree;
 
@@ -14,7 +16,8 @@ use std::process::ExitCode;
 
 const USAGE: &str = "\
 cargo xtask ci [--fast]   every check, cheap ones first; --fast leaves out those that need programs besides Cargo
-cargo xtask tidy          only the checks of the sources themselves";
+cargo xtask tidy          only the checks of the sources themselves
+cargo xtask deb [PROGRAM] the program as a Debian package, in target/debian; built in release where none is named";
 
 fn main() -> ExitCode {
     let words: Vec<String> = std::env::args().skip(1).collect();
@@ -24,6 +27,8 @@ fn main() -> ExitCode {
         ["ci"] => ci::run(&root, ci::Extent::All),
         ["ci", "--fast"] => ci::run(&root, ci::Extent::CargoOnly),
         ["tidy"] => tidy::run(&root),
+        ["deb"] => deb::run(&root, None).map(|place| println!("{}", place.display())),
+        ["deb", program] => deb::run(&root, Some(program)).map(|place| println!("{}", place.display())),
         _ => {
             eprintln!("{USAGE}");
             return ExitCode::from(2);
