@@ -37,6 +37,8 @@ pub(crate) enum Task {
     Vary(VaryTask),
     /// Say what two designs differ in.
     Compare(CompareTask),
+    /// Work out a folio from what should go in.
+    Measure(MeasureTask),
     /// Print what a shell needs to complete these commands.
     Completions(CompletionsTask),
     /// Print a page of the manual, for the program or one of its commands.
@@ -168,6 +170,29 @@ pub(crate) struct CompareTask {
     pub(crate) file: PathBuf,
     /// The later design, to compare the first with.
     pub(crate) other: Option<PathBuf>,
+    /// Print one JSON value instead of sentences.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct MeasureTask {
+    /// The sheet's size, such as 12x12in, 210x297mm or A4.
+    #[arg(long, value_name = "SIZE")]
+    pub(crate) sheet: String,
+    /// What goes in: a name, a count, the size and the thickness of one, with commas between them, such as "seed packet, 4,
+    /// 4 1/2 x 3 1/4 in, 1 mm". Once for each kind.
+    #[arg(long, value_name = "THING", required = true)]
+    pub(crate) put: Vec<String>,
+    /// How thick the sheet is; 0.3 mm when left out.
+    #[arg(long, value_name = "LENGTH")]
+    pub(crate) caliper: Option<String>,
+    /// How far apart the grooves of the scoring board are; 1/8 in or 5 mm when left out.
+    #[arg(long, value_name = "LENGTH")]
+    pub(crate) groove: Option<String>,
+    /// Where to put the design.
+    #[arg(short, long, value_name = "FILE")]
+    pub(crate) output: Option<PathBuf>,
     /// Print one JSON value instead of sentences.
     #[arg(long)]
     pub(crate) json: bool,

@@ -12,6 +12,7 @@ mod describe;
 mod export;
 mod lengths;
 mod manual;
+mod measure;
 mod rules;
 mod starters;
 
@@ -53,7 +54,7 @@ impl From<io::Error> for Failure {
 /// Whether a word is a task of the command line, so that `foliowright WORD …` does not open a window.
 #[must_use]
 pub fn is_command(word: &OsStr) -> bool {
-    const WORDS: [&str; 17] = [
+    const WORDS: [&str; 18] = [
         "check",
         "describe",
         "export",
@@ -64,6 +65,7 @@ pub fn is_command(word: &OsStr) -> bool {
         "artwork",
         "vary",
         "compare",
+        "measure",
         "completions",
         "manual",
         "help",
@@ -108,6 +110,7 @@ pub fn run_with(arguments: impl Iterator<Item = OsString>, out: &mut dyn Write, 
         Task::Artwork(task) => artwork::run(&task, out),
         Task::Vary(task) => compare::vary(&task, out),
         Task::Compare(task) => compare::run(&task, out),
+        Task::Measure(task) => measure::run(&task, out),
         Task::Completions(task) => manual::completions(&task, out),
         Task::Manual(task) => manual::run(&task, out),
     };

@@ -7,6 +7,7 @@ mod compare;
 mod cutting;
 mod inserts;
 mod manual;
+mod measure;
 mod mend;
 mod parts;
 mod silence;

@@ -3,12 +3,13 @@
 use crate::tree::Tree;
 
 /// For each of our crates, which others it may use. A crate that is not here is refused: put it on the map first.
-const MAY_USE: [(&str, &[&str]); 22] = [
+const MAY_USE: [(&str, &[&str]); 23] = [
     ("model", &[]),
     ("make", &["model"]),
     ("nest", &["model"]),
     ("allot", &["model", "nest"]),
     ("compare", &["model"]),
+    ("contents", &["model"]),
     ("order", &[]),
     ("fold", &["model", "order"]),
     ("fit", &["model", "fold"]),
