@@ -47,7 +47,7 @@ fn what_cannot_be_is_said() {
     // A base of 6 1/8 x 4 1/8 in in gussets of 1/8 in: 49 + 2 + 2 x 26 by 33 + 2 + 33 + 17 grooves; turned, 33 + 2 + 2 x 18
     // by 49 + 2 + 49 + 25. The first takes 188 grooves of the two sides of a square sheet, the second 196.
     check(
-        &[card.clone()],
+        std::slice::from_ref(&card),
         &sheet("6x6in"),
         "the sheet of 6 x 6 in is too small for these; one of 12 7/8 in x 10 5/8 in would do",
     );
