@@ -1,6 +1,7 @@
 //! Closing a folio, step by step.
 
 use crate::assembly::Assembly;
+use crate::at_once::at_once;
 use crate::axis::with_thickness;
 use crate::folding::Folding;
 use crate::laid::Kept;
@@ -155,17 +156,8 @@ fn looked_at(
         let after = between.iter().map(|(step, stage)| verify::crossings_after(bench, stage, *step)).collect();
         (after, verify::crossings(bench, last))
     };
-    let (told, (wrong, crossings)) = std::thread::scope(|scope| {
-        let other = (bench.facets.len() >= LEAST_SHARED)
-            .then(|| std::thread::Builder::new().spawn_scoped(scope, verify).ok())
-            .flatten();
-        let told = look();
-        let verified = match other {
-            Some(other) => other.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)),
-            None => verify(),
-        };
-        (told, verified)
-    });
+    let (told, (wrong, crossings)) =
+        if bench.facets.len() < LEAST_SHARED { (look(), verify()) } else { at_once(look, verify) };
     (told, wrong, crossings)
 }
 

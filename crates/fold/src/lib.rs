@@ -10,6 +10,7 @@
 mod advance;
 mod alternative;
 mod assembly;
+mod at_once;
 mod axis;
 mod blueprint;
 mod close;
