@@ -25,7 +25,10 @@ const MAY_USE: [(&str, &[&str]); 23] = [
     ("export", &["model", "fold", "fit", "draw", "booklet", "output", "session"]),
     (
         "cli",
-        &["model", "fold", "check", "compare", "draw", "file", "disk", "export", "session", "allot", "fit", "make"],
+        &[
+            "model", "fold", "check", "compare", "contents", "draw", "file", "disk", "export", "session", "allot",
+            "fit", "make",
+        ],
     ),
     ("app", &["model", "fold", "check", "draw", "file", "disk", "export", "keep", "session", "allot", "fit", "make"]),
     ("foliowright", &["app", "cli", "disk", "file", "keep", "model"]),
