@@ -8,6 +8,7 @@ mod inserts;
 mod mend;
 mod parts;
 mod silence;
+mod starters;
 mod template;
 
 use crate::run_with;

@@ -1,11 +1,14 @@
 //! The repository's own chores: `cargo xtask ci` runs every check there is, `cargo xtask tidy` the ones that look at the
 //! sources themselves.
 //!
-//! Knows the repository and nothing about folios. Deliberately has no chore that changes a file.
+//! Knows the repository and nothing about folios. One chore writes files, `cargo xtask artwork`: the pictures that the
+//! starters' papers are printed with.
 
 #![expect(clippy::print_stdout, clippy::print_stderr, reason = "a chore talks to whoever started it")]
 
+mod artwork;
 mod ci;
+mod licences;
 mod tidy;
 mod tree;
 
@@ -14,7 +17,9 @@ use std::process::ExitCode;
 
 const USAGE: &str = "\
 cargo xtask ci [--fast]   every check, cheap ones first; --fast leaves out those that need programs besides Cargo
-cargo xtask tidy          only the checks of the sources themselves";
+cargo xtask tidy          only the checks of the sources themselves
+cargo xtask licences      only the licences of what the program is built from, and whether it was yanked
+cargo xtask artwork       paints the pictures of the starters' papers anew";
 
 fn main() -> ExitCode {
     let words: Vec<String> = std::env::args().skip(1).collect();
@@ -24,6 +29,8 @@ fn main() -> ExitCode {
         ["ci"] => ci::run(&root, ci::Extent::All),
         ["ci", "--fast"] => ci::run(&root, ci::Extent::CargoOnly),
         ["tidy"] => tidy::run(&root),
+        ["licences"] => licences::run(&root),
+        ["artwork"] => artwork::run(&root),
         _ => {
             eprintln!("{USAGE}");
             return ExitCode::from(2);
