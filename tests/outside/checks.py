@@ -1,5 +1,6 @@
 """A tiny runner: counts what holds and what does not, and says where each expectation comes from."""
 
+import json
 import math
 import os
 import sys
@@ -8,7 +9,20 @@ from pathlib import Path
 HERE = Path(__file__).resolve().parent
 ROOT = HERE.parent.parent
 OUT = HERE / "out"
-STARTER = ROOT / "assets" / "starters" / "seed-swap.folio"
+
+
+def plain_starter(name):
+    """A starter on plain paper: most scripts look at lines, and at what is where in a drawing, not at what is printed."""
+    design = json.loads((ROOT / "assets" / "starters" / f"{name}.folio").read_text())
+    for face in ("front", "back"):
+        design["stock"].pop(face, None)
+    OUT.mkdir(exist_ok=True)
+    path = OUT / f"{name}.folio"
+    path.write_text(json.dumps(design))
+    return path
+
+
+STARTER = plain_starter("seed-swap")
 
 # A design of the checks' own, for those that have to know what is in it.
 ENVELOPE = HERE / "envelope.folio"

@@ -8,12 +8,12 @@ import xml.etree.ElementTree as ElementTree
 
 import pikepdf
 
-from checks import OUT, ROOT, STARTER, Checks
+from checks import OUT, STARTER, Checks, plain_starter
 from ink import TRUE
 from pdf_ink import MM, by_mupdf, texts
 from program import described, done, run, tool
 
-DIARY = ROOT / "assets" / "starters" / "season-diary.folio"
+DIARY = plain_starter("season-diary")
 
 PAPERS = {
     "letter": ((215.9, 279.4), "ANSI/ASME Y14.1 size A"),

@@ -1,6 +1,7 @@
 """The real window on a screen of its own: Xvfb shows it, xdotool moves the mouse, ImageMagick looks."""
 
 import os
+import shutil
 import subprocess
 import time
 
@@ -27,10 +28,12 @@ def awaited(ready, what):
 
 
 class Screen:
-    """A screen with the program's window on it; leaves neither behind."""
+    """A screen with the program's window on it; leaves neither behind. The program remembers in the folder `state`; in none
+    that was there before when none is given."""
 
-    def __init__(self, *words):
+    def __init__(self, *words, state=None):
         self.words = [str(word) for word in words]
+        self.state = state
 
     def __enter__(self):
         reading, writing = os.pipe()
@@ -44,7 +47,10 @@ class Screen:
             self.server.wait()
             raise RuntimeError("Xvfb did not start")
         self.env = {key: value for key, value in os.environ.items() if not key.startswith("WAYLAND")}
-        self.env.update({"DISPLAY": f":{number}", "LIBGL_ALWAYS_SOFTWARE": "1"})
+        state = self.state or OUT / "state"
+        if self.state is None:
+            shutil.rmtree(state, ignore_errors=True)
+        self.env.update({"DISPLAY": f":{number}", "LIBGL_ALWAYS_SOFTWARE": "1", "XDG_STATE_HOME": str(state)})
         os.environ["DISPLAY"] = self.env["DISPLAY"]
         self.heard = open(OUT / "window.log", "a")
         self.program = subprocess.Popen([PROGRAM, *self.words], env=self.env, stdin=subprocess.DEVNULL,

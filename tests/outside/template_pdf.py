@@ -11,14 +11,14 @@ from PIL import Image
 
 import folio
 import made_up
-from checks import OUT, ROOT, STARTER, Checks, seeds
+from checks import OUT, STARTER, Checks, plain_starter, seeds
 from ink import KINDS, TRUE, Stroke, differences, on_sheet, wanted
 from pdf_ink import by_mupdf, by_pdfminer
 from pdf_ink import texts as read_texts
 from program import described, done, tool
 
 # A starter with parts from its offcuts.
-DIARY = ROOT / "assets" / "starters" / "season-diary.folio"
+DIARY = plain_starter("season-diary")
 
 # Width and height in mm by name on the command line, and who says so.
 PAPERS = {

@@ -5,6 +5,7 @@
 
 pub mod closed;
 pub mod dice;
+pub mod exported;
 mod said;
 pub mod seeded;
 pub mod stacking;

@@ -1,10 +1,9 @@
 //! Every starter design is one that a maker can begin with: it closes, it is read and saved without loss, and nothing
 //! of its sheet goes missing.
 
-use check::Severity;
 use file::starters::{ALL, Starter};
 use foliowright_tests::design;
-use model::{Area, Document};
+use model::{Area, Document, PartKind};
 use session::Derived;
 
 /// Runs a test on every starter.
@@ -18,11 +17,111 @@ fn each(test: fn(&Starter, &Document, &Derived)) {
 }
 
 #[test]
-fn nothing_worse_than_a_note_is_said_of_a_starter() {
-    each(|starter, _, derived| {
-        let worse: Vec<_> = derived.findings.iter().filter(|finding| finding.severity > Severity::Note).collect();
-        assert!(worse.is_empty(), "{}: {worse:?}", starter.name);
+fn nothing_but_how_it_goes_by_post_is_said_of_a_starter_and_nothing_silenced() {
+    each(|starter, document, derived| {
+        // That is a note, and no fault of a folio as deep as a stack of packets.
+        let said: Vec<_> = derived.findings.iter().filter(|finding| finding.rule != "post").collect();
+        assert!(said.is_empty(), "{}: {said:?}", starter.name);
+        assert!(document.silences.is_empty(), "{}", starter.name);
     });
+}
+
+#[test]
+fn there_is_a_starter_of_each_kind_and_each_says_where_it_comes_from() {
+    // Eight kinds that the makers of folios asked for, in the words of their first sentences.
+    let kinds = [
+        "gusseted envelope",
+        "one-sheet folio",
+        "plain envelope",
+        "gate fold",
+        "woven shut",
+        "accordion",
+        "in millimetres from an A4 sheet",
+        "a second, printed paper",
+    ];
+    for kind in kinds {
+        assert_eq!(ALL.iter().filter(|starter| starter.about.contains(kind)).count(), 1, "{kind}");
+    }
+    let mut names: Vec<&str> = ALL.iter().map(|starter| starter.name).collect();
+    names.sort_unstable();
+    names.dedup();
+    assert_eq!(names.len(), ALL.len());
+    each(|starter, document, _| {
+        assert!(!document.title.is_empty(), "{}", starter.name);
+        let says = &document.credit;
+        assert!(says.contains("What was changed") || says.contains("ours"), "{}: {says}", starter.name);
+    });
+}
+
+#[test]
+fn every_paper_of_a_starter_is_printed_on_both_faces_as_fine_as_printers_ask() {
+    // 300 pixels an inch (common practice, no source).
+    each(|starter, document, _| {
+        let further = document.further_stocks.iter().map(|further| &further.stock);
+        let sides: Vec<_> =
+            std::iter::once(&document.stock).chain(further).flat_map(|stock| [&stock.front, &stock.back]).collect();
+        let artwork: Vec<_> = sides.iter().filter_map(|side| side.artwork.as_ref()).collect();
+        assert_eq!(artwork.len(), starter.pictures.len(), "{}", starter.name);
+        assert_eq!(artwork.len(), sides.len(), "{}", starter.name);
+        for one in artwork {
+            assert!(one.pixels_per_inch() >= 300.0, "{}: {}", starter.name, one.file);
+        }
+    });
+}
+
+#[test]
+fn parts_of_a_starter_have_their_paper_and_every_offcut_gives_some() {
+    each(|starter, document, derived| {
+        let Some(supply) = &derived.supply else {
+            assert!(document.parts.is_empty(), "{}", starter.name);
+            return;
+        };
+        assert!(supply.is_complete(), "{}", starter.name);
+        for offcut in &supply.offcuts {
+            assert!(!offcut.parts.is_empty(), "{}: {}", starter.name, offcut.name);
+        }
+        let (assembly, _) = derived.folded.as_ref().expect("a starter folds");
+        assert!(assembly.left_out.is_empty(), "{}: {:?}", starter.name, assembly.left_out);
+    });
+}
+
+#[test]
+fn cards_and_packets_of_a_starter_lie_where_something_holds_them() {
+    each(|starter, document, derived| {
+        let fits = derived.fits(document);
+        assert_eq!(
+            fits.inserts.len(),
+            document.parts.iter().filter(|part| matches!(part.kind, PartKind::Insert(_))).count(),
+            "{}",
+            starter.name
+        );
+        for insert in &fits.inserts {
+            assert!(insert.problems.is_empty(), "{}: {insert:?}", starter.name);
+        }
+    });
+}
+
+#[test]
+fn a_starter_is_made_in_an_order_in_which_nothing_blocks_a_later_step() {
+    each(|starter, document, derived| {
+        let making = derived.making(document);
+        assert!(making.circles.is_empty(), "{}", starter.name);
+        assert_eq!(making.broken(&making.jobs), None, "{}", starter.name);
+    });
+}
+
+#[test]
+fn no_starter_is_more_than_the_season_diary_so_that_budgets_measured_on_that_hold_for_all() {
+    let panels = |derived: &Derived| {
+        let (assembly, _) = derived.folded.as_ref().expect("a starter folds");
+        assembly.panels.len()
+    };
+    let diary = ALL.iter().find(|starter| starter.name == "season-diary").expect("there is such a starter");
+    let (_, diary) = design(diary.text).expect("a starter can be read");
+    for starter in ALL {
+        let (_, derived) = design(starter.text).expect("a starter can be read");
+        assert!(panels(&derived) <= panels(&diary), "{}: {}", starter.name, panels(&derived));
+    }
 }
 
 #[test]
@@ -52,11 +151,11 @@ fn a_closed_starter_is_no_larger_than_its_base_and_the_paper_around_it() {
 }
 
 #[test]
-fn a_starter_leaves_offcuts_to_make_parts_of_and_none_is_a_sliver() {
+fn a_starter_leaves_an_offcut_to_make_parts_of_and_none_is_a_sliver() {
     // 10 mm is about the narrowest strip that is glued with ease (common practice, no source).
     const NARROW: f64 = 10.0;
     each(|starter, _, derived| {
-        assert!(derived.layout.offcuts().count() >= 3, "{}", starter.name);
+        assert!(derived.layout.offcuts().count() >= 1, "{}", starter.name);
         for piece in derived.layout.offcuts() {
             let (low, high) = piece.bounds;
             let (width, height) = ((high.x - low.x).mm(), (high.y - low.y).mm());

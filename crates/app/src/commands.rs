@@ -1,12 +1,15 @@
 //! From the table of commands to the window: buttons, shortcuts, and whether there is something to work on.
 
 mod change;
+mod clip;
 mod part;
 
 pub(crate) use change::{change, stretch};
+pub(crate) use clip::{copied, pasted};
 pub(crate) use part::usual;
 
 use crate::pane::{Action, Scene};
+use crate::theme::caption;
 use egui::{Button, KeyboardShortcut, Modifiers, Response, Ui};
 use session::command::TABLE;
 use session::{Command, Key, Selected, Session, Shortcut, offcut};
@@ -22,6 +25,26 @@ pub(crate) fn button(ui: &mut Ui, scene: &mut Scene<'_>, command: Command) -> Re
 /// The same for a command that switches something on and off.
 pub(crate) fn switch(ui: &mut Ui, scene: &mut Scene<'_>, command: Command, on: bool) -> Response {
     add(ui, scene, command, Button::selectable(on, command.entry().label).frame_when_inactive(true))
+}
+
+/// A command in a menu, with its keys; on or off where it switches something.
+pub(crate) fn item(ui: &mut Ui, scene: &mut Scene<'_>, command: Command, on: Option<bool>) {
+    let entry = command.entry();
+    let keys = entry.shortcut.map(Shortcut::text).unwrap_or_default();
+    let mut ticked = on.unwrap_or_default();
+    let clicked = ui
+        .horizontal(|ui| {
+            let response = match on {
+                Some(_) => ui.checkbox(&mut ticked, entry.label),
+                None => ui.button(entry.label),
+            };
+            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| ui.label(caption(&keys)));
+            response.on_hover_text(entry.tooltip).clicked()
+        })
+        .inner;
+    if clicked {
+        scene.ask(Action::Run(command));
+    }
 }
 
 fn add(ui: &mut Ui, scene: &mut Scene<'_>, command: Command, button: Button<'_>) -> Response {
@@ -65,7 +88,13 @@ pub(crate) fn pressed(ctx: &egui::Context, focus_is_free: bool) -> Vec<Command> 
     ctx.input_mut(|input| {
         let hit = |shortcut: Shortcut| on_keyboard(shortcut).is_some_and(|keys| input.consume_shortcut(&keys));
         let mut hit = hit;
-        table.into_iter().filter(|(_, shortcut)| hit(*shortcut)).map(|(command, _)| command).collect()
+        let mut all: Vec<Command> =
+            table.into_iter().filter(|(_, shortcut)| hit(*shortcut)).map(|(command, _)| command).collect();
+        // On most keyboards the plus is above the equals sign, and nobody reaches for shift.
+        if input.consume_key(Modifiers::COMMAND, egui::Key::Equals) {
+            all.push(Command::Larger);
+        }
+        all
     })
 }
 
@@ -76,6 +105,8 @@ fn on_keyboard(shortcut: Shortcut) -> Option<KeyboardShortcut> {
         Key::Space => egui::Key::Space,
         Key::Escape => egui::Key::Escape,
         Key::Home => egui::Key::Home,
+        Key::PageUp => egui::Key::PageUp,
+        Key::PageDown => egui::Key::PageDown,
         Key::Function(number) => egui::Key::from_name(&format!("F{number}"))?,
     };
     let control = if shortcut.control { Modifiers::COMMAND } else { Modifiers::NONE };
@@ -98,6 +129,7 @@ pub(crate) fn is_possible(session: &Session, command: Command) -> bool {
         Command::SwitchStretch => stretch(selected, layout).is_some(),
         Command::ReverseFold | Command::SwitchAngle => line.is_some_and(|line| line.work.is_score()),
         Command::DeleteLine
+        | Command::DuplicateLine
         | Command::Lock
         | Command::MirrorLeftRight
         | Command::MirrorTopBottom
@@ -112,9 +144,18 @@ pub(crate) fn is_possible(session: &Session, command: Command) -> bool {
             let on_a_panel = |part: &model::Part| part.kind.is_on_a_panel();
             selected.part().and_then(|id| session.document().part(id)).is_some_and(on_a_panel)
         }
+        Command::Cut | Command::Copy => line.is_some() || selected.part().is_some(),
+        Command::SelectAll => !session.document().lines.is_empty(),
         Command::AddPart => layout.base.is_some(),
         Command::FitParts | Command::ShowParts => !session.document().parts.is_empty(),
-        Command::PlayFold | Command::Unfold | Command::Close | Command::FindOrder => session.derived().folded.is_some(),
+        Command::SwingFlap => panel().is_some() && session.derived().folded.is_some(),
+        Command::PlayFold
+        | Command::Unfold
+        | Command::Close
+        | Command::StepBack
+        | Command::StepOn
+        | Command::SpreadLayers
+        | Command::FindOrder => session.derived().folded.is_some(),
         _ => true,
     }
 }

@@ -3,11 +3,16 @@
 //! A dialog asks and hands back what was answered; the window does what follows from it.
 
 mod export;
+mod list;
 mod paper;
+mod safe;
 mod stock;
 
 pub(crate) use export::Exports;
+pub(crate) use list::{List, Sort};
+pub(crate) use safe::LeftRow;
 
+use crate::arrangement::Arrangement;
 use crate::export::Kind;
 use crate::field::{Drafts, Field, sentence};
 use crate::pane::Scene;
@@ -15,6 +20,7 @@ use crate::theme::{bold, caption, complaint, dialog_frame};
 use egui::text::{CCursor, CCursorRange};
 use egui::{Id, Key, Modal, RichText, TextEdit, Ui};
 use model::{Size, StockId};
+use session::Command;
 use std::path::PathBuf;
 
 /// Width of a question, px: wide enough for the longest row of answers.
@@ -27,6 +33,8 @@ pub(crate) enum Then {
     New,
     /// Another design.
     Open,
+    /// Another design whose path is known.
+    OpenWaiting,
     /// The end of the program.
     Quit,
 }
@@ -67,10 +75,16 @@ pub(crate) enum Dialog {
     },
     /// There is such a file already.
     Replace(Purpose, PathBuf),
+    /// Somebody else has changed the file that is to be saved; something may wait.
+    Changed(PathBuf, Option<Then>),
+    /// What a crash has left.
+    Recover(Vec<LeftRow>),
     /// What is exported, and how.
     Export(Kind),
     /// An export is under way: how much of how much is done.
     Working(usize, usize),
+    /// A long list to choose from.
+    List(List),
     /// The paper and the board: the further paper that is seen, else the folio's.
     Paper(Option<StockId>),
     /// How large the other sheet is that the design is to be put on.
@@ -103,6 +117,30 @@ pub(crate) enum Answer {
     Replace(Purpose, PathBuf),
     /// Ask for the file.
     Ask(Purpose),
+    /// Yes, replace what somebody else has put in this file.
+    Overwrite(PathBuf, Option<Then>),
+    /// Open what somebody else has put in this file, in the place of what is here.
+    OpenTheirs(PathBuf),
+    /// Open this one of what a crash has left.
+    Recover(usize),
+    /// Remove this one of what a crash has left.
+    DiscardLeft(usize),
+    /// Do what a command says.
+    Run(Command),
+    /// Go to where so many steps of history are made.
+    GoTo(usize),
+    /// Open this design.
+    Recent(PathBuf),
+}
+
+/// What questions need beside the scene.
+pub(crate) struct Desk<'a, 'b> {
+    /// What is typed into fields.
+    pub(crate) drafts: &'a mut Drafts,
+    /// What was chosen of exports.
+    pub(crate) exports: &'a mut Exports<'b>,
+    /// How the window is arranged, and which designs were open.
+    pub(crate) arrangement: &'a Arrangement,
 }
 
 /// Shows the open question, if there is one; gives what was answered.
@@ -110,9 +148,9 @@ pub(crate) fn ui(
     ctx: &egui::Context,
     dialog: &mut Dialog,
     scene: &mut Scene<'_>,
-    drafts: &mut Drafts,
-    exports: &mut Exports<'_>,
+    desk: Desk<'_, '_>,
 ) -> Option<Answer> {
+    let Desk { drafts, exports, arrangement } = desk;
     // Each kind of question has a size of its own to remember.
     let id = Id::unique(("dialog", format!("{:?}", std::mem::discriminant(dialog))));
     let modal = Modal::new(id).frame(dialog_frame()).show(ctx, |ui| {
@@ -124,8 +162,11 @@ pub(crate) fn ui(
             Dialog::Waiting(purpose) => waiting(ui, *purpose),
             Dialog::Path { purpose, text, complaint } => path(ui, *purpose, text, complaint.as_deref()),
             Dialog::Replace(purpose, path) => replace(ui, *purpose, path),
+            Dialog::Changed(path, then) => safe::changed(ui, path, *then),
+            Dialog::Recover(rows) => safe::recover(ui, rows),
             Dialog::Export(kind) => export::ui(ui, scene, drafts, kind, exports),
             Dialog::Working(done, all) => working(ui, *done, *all),
+            Dialog::List(list) => list::ui(ui, scene, list, arrangement),
             Dialog::Paper(shown) => paper::ui(ui, scene, drafts, shown),
             Dialog::MoveSheet { size, complaint } => paper::move_sheet(ui, scene, size, complaint),
         }
@@ -164,7 +205,7 @@ fn unsaved(ui: &mut Ui, then: Then, name: &str) -> Option<Answer> {
     title(ui, "Save the changes first?");
     let what = match then {
         Then::New => "before you start another design",
-        Then::Open => "before you open another design",
+        Then::Open | Then::OpenWaiting => "before you open another design",
         Then::Quit => "before you close Foliowright",
     };
     ui.label(format!("\"{name}\" has changes that are not saved. Save them {what}, or they are lost."));

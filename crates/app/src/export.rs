@@ -1,25 +1,30 @@
 //! What the window exports: the kinds with what was last chosen of each, what they will look like, and the work of writing.
 
+mod remembered;
 mod work;
 
+pub(crate) use remembered::{recall, remember};
 pub(crate) use work::{Ended, Work};
 
+use crate::pane::Scene;
 use ::export::{
     AnimationChoice, BookletChoice, ContactChoice, Design, Export, ExportRefusal, InsertsChoice, PictureChoice, Shown,
     TemplateChoice,
 };
 use draw::animation::Pace;
-use draw::artwork::Prints;
+use draw::artwork::{FacePicture, Prints};
 use draw::cutting::CuttingOptions;
 use draw::folded::View;
 use draw::list::Drawing;
 use draw::template::TemplateRefusal;
 use model::{Document, Turn};
-use session::Session;
 use std::path::Path;
 
 /// Pixels across a PNG, and across an animation, to begin with.
 const PIXELS: (u32, u32) = (1600, 800);
+
+/// The most pixels across a picture, and across an animation, as on the command line.
+pub(crate) const MOST_PIXELS: (u32, u32) = (16_000, 8_000);
 
 /// A kind of export.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -61,7 +66,7 @@ pub(crate) struct Looks {
 }
 
 /// What was last chosen of each kind for the open design.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Choices {
     pub(crate) template: TemplateChoice,
     pub(crate) booklet: BookletChoice,
@@ -78,7 +83,7 @@ pub(crate) struct Choices {
 /// What an export will look like, worked out once for each state of the design and each choice.
 #[derive(Debug, Default)]
 pub(crate) struct Preview {
-    of: Option<(u64, u64, Export)>,
+    of: Option<(u64, u64, u64, Export)>,
     pages: Option<Result<Vec<Drawing>, String>>,
     /// The page that is shown, from 0.
     pub(crate) page: usize,
@@ -187,17 +192,12 @@ impl Choices {
 
 impl Preview {
     /// The pages of an export; `None` where there is nothing to look at before it is written. What is printed on the paper is
-    /// left out: reading that takes long.
-    pub(crate) fn pages(
-        &mut self,
-        session: &Session,
-        design: u64,
-        export: &Export,
-    ) -> Option<&Result<Vec<Drawing>, String>> {
-        let of = (design, session.revision(), export.clone());
+    /// there as the window shows it, with less pixels than the file will have.
+    pub(crate) fn pages(&mut self, scene: &Scene<'_>, export: &Export) -> Option<&Result<Vec<Drawing>, String>> {
+        let session = scene.session;
+        let of = (scene.design, session.revision(), scene.readings, export.clone());
         if self.of.as_ref() != Some(&of) {
-            let (prints, derived) = (Prints::default(), session.derived());
-            let subject = Design { document: session.document(), derived, prints: &prints };
+            let subject = Design { document: session.document(), derived: session.derived(), prints: scene.prints };
             self.pages = export.pages(&subject).map_err(|why| refused(&why)).transpose();
             self.of = Some(of);
         }
@@ -207,9 +207,20 @@ impl Preview {
 
 /// What is printed on the papers of a design, as an export shows it, and a sentence for each picture that can't be read.
 pub(crate) fn prints(file: Option<&Path>, document: &Document, per_mm: Option<f64>) -> (Prints, Vec<String>) {
-    let (Some(file), Some(per_mm)) = (file, per_mm) else { return (Prints::default(), Vec::new()) };
-    let (pictures, wrong) = disk::artwork::pictures(file, document, per_mm);
-    (Prints::new(document, pictures), wrong.iter().map(ToString::to_string).collect())
+    let Some(per_mm) = per_mm else { return (Prints::default(), Vec::new()) };
+    let (pictures, wrong) = pictures(file, document, per_mm);
+    (Prints::new(document, pictures), wrong)
+}
+
+/// The pictures on the papers of a design, with so many pixels a millimetre, and a sentence for each that can't be read.
+pub(crate) fn pictures(file: Option<&Path>, document: &Document, per_mm: f64) -> (Vec<FacePicture>, Vec<String>) {
+    let (pictures, wrong) = match file {
+        Some(file) => disk::artwork::pictures(file, document, per_mm),
+        None => disk::artwork::unsaved(document, per_mm),
+    };
+    let mut said: Vec<String> = wrong.iter().map(ToString::to_string).collect();
+    said.dedup();
+    (pictures, said)
 }
 
 /// Why there is no export, with what the window itself offers instead.
@@ -227,6 +238,7 @@ mod tests {
     use super::*;
     use draw::template::Paper;
     use model::{Size, Unit};
+    use session::Session;
 
     const LOOKS: Looks = Looks { turn: Turn::None, view: View::SLANTED, time: 0.0 };
 
@@ -236,7 +248,8 @@ mod tests {
         let mut choices = Choices::usual(session.document());
         choices.template.paper = paper;
         let mut preview = Preview::default();
-        let pages = preview.pages(&session, 0, &choices.export(Kind::Template, LOOKS)).unwrap();
+        let scene = Scene::new(&session, 0, Turn::None, None, None, None);
+        let pages = preview.pages(&scene, &choices.export(Kind::Template, LOOKS)).unwrap();
         let said = pages.as_ref().unwrap_err();
         assert!(said.contains(expected) && !said.contains("--"), "{said}");
     }

@@ -1,7 +1,6 @@
 //! Text fields whose text becomes a change: what is typed stays until it can be read, with the complaint beside it.
 
-use crate::theme::{colour, complaint};
-use draw::style;
+use crate::theme::{colour, complaint, palette};
 use egui::{Id, Key, Response, Stroke, TextEdit, Ui};
 use model::{Length, LengthError, Unit};
 use std::collections::BTreeMap;
@@ -68,7 +67,7 @@ impl Drafts {
             }
         }
         if self.complaint(field.id).is_some() {
-            let ring = Stroke::new(1.5, colour(style::FINDING_ERROR));
+            let ring = Stroke::new(1.5, colour(palette().error));
             ui.painter().rect_stroke(response.rect, 3.0, ring, egui::StrokeKind::Inside);
         }
         response
@@ -98,11 +97,58 @@ impl Drafts {
     }
 }
 
-/// Reads a length as the design's fields do.
+/// Reads a length as the design's fields do: one, or several added and taken away, each multiplied or divided, as
+/// "12 - 2 3/4" or "8 1/2 / 2". A sign that reckons has spaces round it, so that it is told from a fraction's.
 ///
 /// # Errors
 /// Says in a sentence why it is none, with a length that a ruler shows in place of one that can't be kept.
 pub(crate) fn length(text: &str, units: Unit) -> Result<Length, String> {
+    let words: Vec<&str> = text.split_whitespace().collect();
+    let is_sign = |word: &&str| ["+", "-", "*", "/"].contains(word);
+    if !words.iter().skip(1).any(is_sign) {
+        return single(text, units);
+    }
+    let (mut sum, mut sign) = (Length::ZERO, 1);
+    for term in words.split_inclusive(|word| ["+", "-"].contains(word)) {
+        let (next, own) = match term.split_last() {
+            Some((&"+", own)) => (1, own),
+            Some((&"-", own)) => (-1, own),
+            _ => (1, term),
+        };
+        let value = reckoned(own, units)?;
+        let nm = value.nm().checked_mul(sign).and_then(|nm| sum.nm().checked_add(nm));
+        sum = Length::from_nm(nm.ok_or_else(|| format!("\"{text}\" is too long for any sheet."))?);
+        sign = next;
+    }
+    // What a sign at the end stands before is nothing.
+    if words.last().is_some_and(|word| ["+", "-"].contains(word)) {
+        return Err(format!("\"{text}\" ends with a sign; what follows it?"));
+    }
+    Ok(sum)
+}
+
+/// A length times or divided by whole numbers, word by word.
+fn reckoned(words: &[&str], units: Unit) -> Result<Length, String> {
+    let all = words.join(" ");
+    let first = words.iter().position(|word| ["*", "/"].contains(word)).unwrap_or(words.len());
+    let mut nm = single(&words[..first].join(" "), units)?.nm();
+    for pair in words[first..].chunks(2) {
+        let number = pair.get(1).and_then(|word| word.parse::<i64>().ok()).filter(|number| (1..=1000).contains(number));
+        let number =
+            number.ok_or_else(|| format!("In \"{all}\" a whole number up to 1000 must follow \"{}\".", pair[0]))?;
+        nm = match pair[0] {
+            "*" => nm.checked_mul(number).ok_or_else(|| format!("\"{all}\" is too long for any sheet."))?,
+            _ if nm % number == 0 => nm / number,
+            _ => {
+                let near = Length::from_nm(nm / number).snapped(model::placing::finest(units)).text(units);
+                return Err(format!("\"{all}\" is between the marks of a ruler; the nearest is {near}."));
+            }
+        };
+    }
+    Ok(Length::from_nm(nm))
+}
+
+fn single(text: &str, units: Unit) -> Result<Length, String> {
     Length::parse_in(text, units).map_err(|error| match error {
         LengthError::NotExact(text, near) => {
             let step = if units == Unit::Inch { Length::SIXTY_FOURTH } else { Length::MILLIMETRE / 10 };
@@ -134,6 +180,14 @@ mod tests {
         check("1/4", Unit::Inch, Ok(Length::INCH / 4));
         check("1/3", Unit::Inch, Err("\"1/3\" is between the marks of a ruler; the nearest is 21/64 in."));
         check("1/3", Unit::Millimetre, Err("\"1/3\" is between the marks of a ruler; the nearest is 0.3 mm."));
+        check("12 - 2 3/4", Unit::Inch, Ok(Length::INCH * 9 + Length::INCH / 4));
+        check("8 1/2 / 2", Unit::Inch, Ok(Length::INCH * 4 + Length::INCH / 4));
+        check("1 in + 10 mm * 3 - 1/4", Unit::Inch, Ok(Length::INCH * 3 / 4 + Length::MILLIMETRE * 30));
+        check("-1/8", Unit::Inch, Ok(-(Length::INCH / 8)));
+        check("1 / 3", Unit::Inch, Err("\"1 / 3\" is between the marks of a ruler; the nearest is 21/64 in."));
+        check("1 / 0", Unit::Inch, Err("In \"1 / 0\" a whole number up to 1000 must follow \"/\"."));
+        check("8 /", Unit::Inch, Err("In \"8 /\" a whole number up to 1000 must follow \"/\"."));
+        assert!(length("12 -", Unit::Inch).is_err() && length("- - 3", Unit::Inch).is_err());
         check("x", Unit::Inch, Err("\"x\" is not a unit; use in, mm or cm."));
     }
 }

@@ -1,7 +1,6 @@
 //! Small signs painted as shapes, since no font is sure to have them; and buttons that bear one.
 
-use crate::theme::colour;
-use draw::style;
+use crate::theme::{colour, palette};
 use egui::{Color32, Painter, Pos2, Rect, Response, Sense, Shape, Stroke, Ui, Vec2, WidgetInfo, accesskit};
 
 /// A sign.
@@ -35,6 +34,8 @@ pub(crate) enum Icon {
     TurnLeft,
     /// The same to the right.
     TurnRight,
+    /// A cross: away with it.
+    Close,
 }
 
 impl Icon {
@@ -90,8 +91,29 @@ impl Icon {
                 );
                 fill(vec![at(2.0 * side, -7.5), at(7.0 * side, -4.0), at(2.0 * side, -0.5)]);
             }
+            Self::Close => {
+                line(vec![at(-4.5, -4.5), at(4.5, 4.5)]);
+                line(vec![at(-4.5, 4.5), at(4.5, -4.5)]);
+            }
             Self::Good => line(vec![at(-5.5, 0.5), at(-1.5, 4.5), at(6.0, -5.0)]),
         }
+    }
+
+    /// A small button without a ground of its own that bears the sign; `label` says what it does.
+    pub(crate) fn small(self, ui: &mut Ui, label: &str) -> Response {
+        let (rect, response) = ui.allocate_exact_size(Vec2::splat(20.0), Sense::click());
+        response.widget_info(|| WidgetInfo::labeled(accesskit::Role::Button, true, label));
+        if ui.is_rect_visible(rect) {
+            if response.hovered() {
+                ui.painter().rect_filled(rect, 3.0, colour(palette().hover));
+            }
+            if response.has_focus() {
+                let ring = Stroke::new(2.0, colour(palette().selection));
+                ui.painter().rect_stroke(rect, 3.0, ring, egui::StrokeKind::Inside);
+            }
+            self.paint(ui.painter(), rect.shrink(4.0), colour(palette().quiet));
+        }
+        response.on_hover_text(label)
     }
 
     /// A square button that bears the sign; `label` says what it does.
@@ -105,10 +127,10 @@ impl Icon {
             let fill = if enabled { look.weak_bg_fill } else { Color32::TRANSPARENT };
             ui.painter().rect(rect.shrink(1.0), look.corner_radius, fill, look.bg_stroke, egui::StrokeKind::Inside);
             if response.has_focus() {
-                let ring = Stroke::new(2.0, colour(style::SELECTION));
+                let ring = Stroke::new(2.0, colour(palette().selection));
                 ui.painter().rect_stroke(rect, look.corner_radius, ring, egui::StrokeKind::Inside);
             }
-            let ink = if enabled { style::DESK_TEXT } else { style::DESK_TEXT.with_alpha(80) };
+            let ink = if enabled { palette().text } else { palette().text.with_alpha(80) };
             self.paint(ui.painter(), rect.shrink(side * 0.22), colour(ink));
         }
         response.on_hover_text(label)

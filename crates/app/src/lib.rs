@@ -4,6 +4,8 @@
 //! `egui` and no windowing system, so that tests run it without a screen: [`Window::ui`] draws a frame into any
 //! [`egui::Ui`].
 
+mod arrangement;
+mod artwork;
 pub mod chooser;
 mod commands;
 mod dialog;

@@ -5,6 +5,7 @@
 
 mod dash;
 mod fill;
+mod image;
 
 use crate::theme::{bold, colour, plain};
 use crate::view_transform::{ViewTransform, px};
@@ -96,12 +97,9 @@ fn paint_shape(painter: &Painter, shape: &Shape, view: &ViewTransform, place: Af
         }
         Shape::Text(run) => paint_text(painter, run, view, place),
         Shape::Image(image) => {
-            // One colour stands for the picture.
-            let [r, g, b, a] = image.picture.mean();
-            let ink = colour(draw::style::Colour { r, g, b, a });
             let outlines: Vec<Vec<Pos2>> =
                 polylines(&image.clip, view, place).into_iter().map(|(points, _)| points).collect();
-            fill::outlines(painter, &outlines, ink);
+            image::paint(painter, image, &outlines, view, place);
         }
     }
 }

@@ -9,9 +9,11 @@ pub(crate) mod panel;
 pub(crate) mod parts;
 pub(crate) mod sheet;
 pub(crate) mod steps;
+pub(crate) mod welcome;
 
 use crate::field::sentence;
 use check::Spot;
+use draw::artwork::{Printed, Prints};
 use model::change::perform;
 use model::{Edit, LineId, PanelId, Point, Turn};
 use session::{Command, Selected, Session};
@@ -31,6 +33,10 @@ pub(crate) struct Scene<'a> {
     pub(crate) spot: Option<&'a Spot>,
     /// Why a drag was refused, while it is.
     pub(crate) refused: Option<&'a str>,
+    /// What is printed on its papers.
+    pub(crate) prints: &'a Prints,
+    /// Counts the readings of that: with another one what is printed is drawn anew.
+    pub(crate) readings: u64,
     /// The panel that the pointer turned out to be over in this frame.
     pub(crate) now_hovered: Option<PanelId>,
     /// What is under way in this frame, for the status line: where a line that is drawn would start or end.
@@ -54,6 +60,8 @@ pub(crate) enum Action {
     ShowList(LeftList),
     /// A line selected along with others, or let go of; and where she pointed at it.
     SelectAlso(LineId, Option<Point>),
+    /// Several lines selected at once.
+    SelectLines(Vec<LineId>),
     /// A word on why something is not done.
     Complain(String),
     /// The start of a drag, by its name in the history.
@@ -64,6 +72,8 @@ pub(crate) enum Action {
     FinishDrag,
     /// The drag is off.
     CancelDrag,
+    /// A flap opened or closed.
+    Swing(PanelId),
     /// A closer look at what a finding speaks of.
     ShowSpot(Spot),
 }
@@ -115,7 +125,19 @@ impl<'a> Scene<'a> {
         spot: Option<&'a Spot>,
         refused: Option<&'a str>,
     ) -> Self {
-        Self { session, design, turn, hovered, spot, refused, now_hovered: None, now_hint: None, actions: Vec::new() }
+        Self {
+            session,
+            design,
+            turn,
+            hovered,
+            spot,
+            refused,
+            prints: Printed::NOTHING.prints,
+            readings: 0,
+            now_hovered: None,
+            now_hint: None,
+            actions: Vec::new(),
+        }
     }
 }
 

@@ -1,12 +1,18 @@
 //! The window as a whole: its panes, what they ask for, and what becomes of it.
 
+mod arrange;
+mod bring;
+mod choices;
 mod files;
 mod panes;
+mod safe;
 #[cfg(test)]
 mod tests;
 
+use crate::arrangement::{Arrangement, Pane};
+use crate::artwork::Artwork;
 use crate::chooser::Chooser;
-use crate::dialog::{self, Dialog, Exports, Purpose};
+use crate::dialog::{self, Dialog, Exports, List, Purpose, Sort};
 use crate::export::{Choices, Kind, Looks, Preview, Work};
 use crate::field::{Drafts, sentence};
 use crate::pane::folded::FoldedPane;
@@ -23,6 +29,7 @@ use egui::Ui;
 use keep::Keep;
 use model::{Document, PanelId, Turn};
 use panes::Panes;
+use safe::Safe;
 use session::{Command, Selected, Selection, Session};
 use std::path::PathBuf;
 
@@ -50,12 +57,26 @@ pub struct Window {
     dialog: Option<Dialog>,
     /// What was last chosen of each export of this design.
     choices: Choices,
+    /// Those of them that are remembered.
+    kept_choices: Choices,
     preview: Preview,
+    /// What is printed on its papers.
+    artwork: Artwork,
     /// An export under way, and where to.
     work: Option<(Work, Kind, PathBuf)>,
     chooser: Box<dyn Chooser>,
     /// Where things are remembered from one run to the next.
     keep: Keep,
+    safe: Safe,
+    /// How the window is arranged, as it is now and as it was kept last.
+    arrangement: Arrangement,
+    kept: Arrangement,
+    /// The tone and size that the context was given.
+    laid_out: Option<(theme::Tone, u16)>,
+    /// The file that was noted last among those that were open.
+    noted_file: Option<PathBuf>,
+    /// A design that is opened once unsaved changes are seen to.
+    waiting: Option<PathBuf>,
     titled: String,
     /// Whether keys were meant for a field or a question in the frame before.
     was_typing: bool,
@@ -80,6 +101,7 @@ impl Window {
     #[must_use]
     pub fn new(document: Document, file: Option<PathBuf>, chooser: Box<dyn Chooser>) -> Self {
         let choices = Choices::usual(&document);
+        let safe = Safe::of(file.as_deref());
         Self {
             session: Session::new(document),
             file,
@@ -99,22 +121,23 @@ impl Window {
             order: OrderList::default(),
             drafts: Drafts::default(),
             dialog: None,
+            kept_choices: choices.clone(),
             choices,
             preview: Preview::default(),
+            artwork: Artwork::default(),
             work: None,
             chooser,
             keep: Keep::nowhere(),
+            safe,
+            arrangement: Arrangement::default(),
+            kept: Arrangement::default(),
+            laid_out: None,
+            noted_file: None,
+            waiting: None,
             titled: String::new(),
             was_typing: false,
             ending: false,
         }
-    }
-
-    /// The window with a place to remember things from one run to the next.
-    #[must_use]
-    pub fn remembering(mut self, keep: Keep) -> Self {
-        self.keep = keep;
-        self
     }
 
     /// Gives a context the window's fonts and style; once, before the first frame.
@@ -155,11 +178,14 @@ impl Window {
     /// Draws one frame and does what was asked for in it.
     pub fn ui(&mut self, ui: &mut Ui) {
         let ctx = ui.ctx().clone();
+        self.lay_out(&ctx);
         let escaped = self.escaped(&ctx);
         self.was_typing = self.is_typing(&ctx);
         self.hear(&ctx);
         self.follow_work();
         self.guard_closing(&ctx);
+        let dropping = self.take_dropped(&ctx);
+        self.clipboard(&ctx);
         for command in self.shortcuts(&ctx) {
             self.run(&ctx, command);
         }
@@ -167,7 +193,10 @@ impl Window {
             self.select(Selected::Nothing);
         }
         let dragged = self.follow_drag(&ctx);
-        let hint = dragged.clone().or_else(|| self.hint.clone());
+        let now = (self.design, self.session.revision());
+        self.artwork.follow(&ctx, self.file.as_deref(), self.session.document(), now);
+        let hint = dropping.or_else(|| dragged.clone()).or_else(|| self.hint.clone());
+        let greets = self.greets();
         let before = (self.session.revision(), self.session.selected_lines(), self.session.selected(), self.turn);
         let mut scene = Scene::new(
             &self.session,
@@ -177,6 +206,8 @@ impl Window {
             self.spot.as_ref(),
             self.refused.as_deref(),
         );
+        scene.prints = self.artwork.prints();
+        scene.readings = self.artwork.readings();
         let mut panes = Panes {
             sheet: &mut self.sheet,
             folded: &mut self.folded,
@@ -186,19 +217,20 @@ impl Window {
             list: self.list,
             order: &mut self.order,
             drafts: &mut self.drafts,
+            arrangement: &mut self.arrangement,
+            greets,
             status: self.status.as_ref(),
             hint: hint.as_deref(),
             file: self.file.as_deref(),
         };
-        let paper = panes.ui(ui, &mut scene);
+        panes.ui(ui, &mut scene);
         let looks = Looks { turn: self.turn, view: panes.folded.view(), time: panes.folded.time() };
         let mut exports = Exports { choices: &mut self.choices, preview: &mut self.preview, looks };
-        let answer =
-            self.dialog.as_mut().and_then(|open| dialog::ui(&ctx, open, &mut scene, &mut self.drafts, &mut exports));
+        let answer = self.dialog.as_mut().and_then(|open| {
+            let desk = dialog::Desk { drafts: &mut self.drafts, exports: &mut exports, arrangement: &self.arrangement };
+            dialog::ui(&ctx, open, &mut scene, desk)
+        });
         let (hovered, hint, actions) = (scene.now_hovered, scene.now_hint.or(dragged), scene.actions);
-        if paper {
-            self.dialog = Some(Dialog::Paper(None));
-        }
         for action in actions {
             self.act(&ctx, action);
         }
@@ -215,7 +247,10 @@ impl Window {
             // What was drawn so far shows the design as it was; draw all of it again within this frame.
             ctx.request_discard("the design has changed");
         }
+        self.remember_choices();
         self.name_window(&ctx);
+        self.keep_work();
+        self.keep_arrangement(&ctx);
     }
 
     /// Follows a drag under way; gives what to say of it.
@@ -265,6 +300,11 @@ impl Window {
                 self.session.select_also(id, at);
                 self.spot = None;
             }
+            Action::SelectLines(lines) => {
+                self.session.select(lines.into_iter().collect::<Selection>());
+                self.show_list_of_selected();
+                self.spot = None;
+            }
             Action::ShowList(list) => self.list = list,
             Action::Complain(text) => self.complain(&text),
             Action::BeginDrag(label) => self.session.begin_gesture(&label),
@@ -281,6 +321,7 @@ impl Window {
                 self.session.cancel_gesture();
                 self.refused = None;
             }
+            Action::Swing(panel) => self.swing(Some(panel)),
             Action::ShowSpot(spot) => {
                 if let Some(step) = spot.step {
                     self.folded.set_time(f64::from(u32::try_from(step + 1).unwrap_or(u32::MAX)));
@@ -343,10 +384,23 @@ impl Window {
             }
             return;
         }
-        let steps = self.session.derived().folded.as_ref().map_or(0, |(_, folding)| folding.steps());
+        if !self.arrange(command) && !self.exchange(ctx, command) && !self.look(command) {
+            self.ask_for(ctx, command);
+        }
+    }
+
+    /// Does what a command says of files, history or the sheet.
+    fn ask_for(&mut self, ctx: &egui::Context, command: Command) {
         match command {
             Command::New => self.guard(ctx, dialog::Then::New),
             Command::Open => self.guard(ctx, dialog::Then::Open),
+            Command::OpenRecent => self.list(List::new(Sort::Recent)),
+            Command::ShowHistory => self.list(List::at(Sort::History, self.session.steps().1)),
+            Command::AllCommands => self.list(List::new(Sort::Commands)),
+            Command::Paper => {
+                self.session.finish_gesture();
+                self.dialog = Some(Dialog::Paper(None));
+            }
             Command::Quit => self.guard(ctx, dialog::Then::Quit),
             Command::Save => self.save(ctx, None),
             Command::SaveAs => self.ask(ctx, Purpose::Save(None)),
@@ -355,6 +409,7 @@ impl Window {
             Command::Undo => self.step_in_history(Session::undo),
             Command::Redo => self.step_in_history(Session::redo),
             Command::DrawLine => self.sheet.draw_or_stop(),
+            Command::Measure => self.sheet.measure_or_stop(),
             Command::MoveSheet => {
                 let document = self.session.document();
                 let size = document.stock.size.text(document.units);
@@ -368,32 +423,55 @@ impl Window {
                 self.parts.open_menu();
                 ctx.request_repaint();
             }
+            // All others change the design or how it is looked at, and are done by now.
+            _ => {}
+        }
+    }
+
+    /// Does what a command says of the folded view; says whether it was one.
+    fn look(&mut self, command: Command) -> bool {
+        let folded = self.session.derived().folded.as_ref();
+        let steps = folded.map_or(0, |(_, folding)| folding.steps());
+        match command {
             Command::PlayFold => self.folded.play_or_stop(steps),
             Command::Unfold => self.folded.set_time(0.0),
             Command::Close => self.folded.set_time(f64::from(u32::try_from(steps).unwrap_or(u32::MAX))),
+            Command::StepBack => self.folded.step_back(),
+            Command::StepOn => self.folded.step_on(steps),
             Command::FrontView => self.folded.look_from(View::FRONT),
             Command::BackView => self.folded.look_from(View::BACK),
-            Command::AddScore
-            | Command::DeleteLine
-            | Command::SwitchStretch
-            | Command::ReverseFold
-            | Command::SwitchAngle
-            | Command::Lock
-            | Command::MirrorLeftRight
-            | Command::MirrorTopBottom
-            | Command::CopyLeftRight
-            | Command::CopyTopBottom
-            | Command::SpaceEvenly
-            | Command::SetBase
-            | Command::CutAway
-            | Command::KeepOffcut
-            | Command::DuplicatePart
-            | Command::TurnPart
-            | Command::TurnPartOver
-            | Command::DeletePart
-            | Command::FitParts
-            | Command::FindOrder => {}
+            Command::SlantView => self.folded.look_from(View::SLANTED),
+            Command::SeeThrough => self.folded.see_through_or_not(),
+            Command::SpreadLayers => self.folded.spread_or_not(steps),
+            Command::SwingFlap => {
+                let panel = match self.session.selected() {
+                    Selected::Panel(point) => self.session.derived().layout.panel_at(point),
+                    _ => None,
+                };
+                self.swing(panel);
+            }
+            _ => return false,
         }
+        // What is asked of the folded view is to be seen.
+        self.arrangement.show(Pane::Folded);
+        true
+    }
+
+    /// Opens or closes a flap, with whatever is in its way.
+    fn swing(&mut self, panel: Option<PanelId>) {
+        let Some((_, folding)) = &self.session.derived().folded else { return };
+        let Some(panel) = panel else { return self.complain("Click the flap to open or close first") };
+        let name = &self.session.derived().layout.panel(panel).name;
+        match session::flap::toggled(folding, panel, self.folded.time()) {
+            Some(time) => self.folded.fold_to(time),
+            None => self.complain(&format!("no step of the closing order moves {name}")),
+        }
+    }
+
+    /// Opens a long list to choose from.
+    fn list(&mut self, list: List) {
+        self.session.finish_gesture();
+        self.dialog = Some(list.into());
     }
 
     /// Opens the question of what is exported, at one kind.

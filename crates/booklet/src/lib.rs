@@ -19,6 +19,7 @@ mod voice;
 pub use units::Units;
 
 use allot::Allotment;
+use draw::artwork::{Printed, Prints};
 use draw::list::Pages;
 use fold::{Assembly, Folding};
 use kurbo::Size;
@@ -37,8 +38,25 @@ pub struct Subject<'a> {
     pub folded: Option<(&'a Assembly, &'a Folding)>,
     /// Where the paper of parts comes from; `None` without parts.
     pub supply: Option<&'a Allotment>,
+    /// What is printed on its papers, with as many pixels as [`per_mm`] asks for.
+    pub prints: &'a Prints,
     /// In which order it is made.
     pub making: &'a Making,
+}
+
+impl<'a> Subject<'a> {
+    pub(crate) const fn printed(&self) -> Printed<'a> {
+        Printed { prints: self.prints, supply: self.supply }
+    }
+}
+
+/// How many pixels a millimetre of paper are worth keeping of what is printed on the papers of a design: so few that each
+/// picture adds at most some 2 MB to a booklet, and still some 150 an inch where the sheet is shown largest.
+#[must_use]
+pub fn per_mm(document: &Document) -> f64 {
+    /// Pixels along the longest side of whatever is printed, and of the paper.
+    const MOST_ALONG: f64 = 800.0;
+    draw::artwork::per_mm(document, MOST_ALONG)
 }
 
 /// What a booklet is printed on.

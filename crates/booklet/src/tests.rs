@@ -3,10 +3,12 @@
 use crate::block::{Block, Step, Table};
 use crate::style::SIDE;
 use crate::{BookletOptions, BookletRefusal, Paper, Subject, Units, booklet, flow};
-use draw::list::{Node, Pages, Shape, TagKind};
+use draw::artwork::Prints;
+use draw::list::{Channels, Node, Orientation, Pages, Picture, Shape, TagKind};
 use kurbo::{Affine, Rect};
-use model::{Crease, Datum, Document, Length, Line, LineId, Place, Run, Size, Turn, Unit, Work};
+use model::{Artwork, Crease, Datum, Document, Face, Length, Line, LineId, Place, Run, Size, Turn, Unit, Work};
 use session::Derived;
+use std::sync::Arc;
 
 /// A piece of text on a page: what it says, where, and what element it is of.
 struct Said {
@@ -40,6 +42,10 @@ fn texts(pages: &Pages) -> Vec<Vec<Said>> {
 }
 
 fn told(document: &Document, options: &BookletOptions) -> Result<Pages, BookletRefusal> {
+    printed(document, options, &Prints::default())
+}
+
+fn printed(document: &Document, options: &BookletOptions, prints: &Prints) -> Result<Pages, BookletRefusal> {
     let derived = Derived::of(document);
     let subject = Subject {
         document,
@@ -47,6 +53,7 @@ fn told(document: &Document, options: &BookletOptions) -> Result<Pages, BookletR
         folded: derived.folded.as_ref().map(|(assembly, folding)| (assembly, folding)),
         supply: derived.supply.as_ref(),
         making: derived.making(document),
+        prints,
     };
     booklet(&subject, options)
 }
@@ -114,6 +121,64 @@ fn lengths_are_said_in_the_units_that_are_asked_for() {
     let metric = all(Units::only(Unit::Millimetre));
     assert!(has(&metric, "76.2 mm") && !metric.iter().any(|text| text.ends_with(" in")), "{metric:?}");
     assert!(has(&all(Units::both(Unit::Inch)), "3 in (76.2 mm)"));
+}
+
+/// How many pictures of what is printed are on each page, by whose front or back.
+fn prints_on(nodes: &[Node]) -> [usize; 2] {
+    let mut found = [0, 0];
+    for node in nodes {
+        match node {
+            Node::Item { shape: Shape::Image(image), .. } => found[usize::from(image.picture.digest[0])] += 1,
+            Node::Item { .. } => {}
+            Node::Group { nodes, .. } | Node::Tagged { nodes, .. } => {
+                let inner = prints_on(nodes);
+                found = [found[0] + inner[0], found[1] + inner[1]];
+            }
+        }
+    }
+    found
+}
+
+/// With a picture on either face, every chapter that shows paper shows it: the back where the sheet is scored on its back,
+/// the front elsewhere; and nothing else on the pages changes.
+#[test]
+fn what_is_printed_on_the_paper_is_seen_in_every_picture_of_it() {
+    let diary = file::starters::ALL.iter().find(|starter| starter.name == "season-diary").unwrap();
+    let mut document = file::from_text(diary.text).unwrap();
+    for face in [Face::Front, Face::Back] {
+        document.stock.side_mut(face).artwork = Some(Artwork {
+            file: "leaves.png".to_owned(),
+            digest: [u8::from(face == Face::Back); 32],
+            pixels: [2, 2],
+            width: Length::INCH * 12,
+            left: Length::ZERO,
+            top: Length::ZERO,
+        });
+    }
+    let picture = |face: Face| {
+        let digest = [u8::from(face == Face::Back); 32];
+        let (pixels, orientation) = (vec![9; 12], Orientation::AsStored);
+        Arc::new(Picture { digest, width: 2, height: 2, channels: Channels::Rgb, pixels, orientation, jpeg: None })
+    };
+    let prints = Prints::new(&document, [Face::Front, Face::Back].map(|face| (None, face, picture(face))));
+    let options = letter(Unit::Inch);
+    let (pages, plain) = (printed(&document, &options, &prints).unwrap(), told(&document, &options).unwrap());
+    assert_eq!(pages, printed(&document, &options, &prints).unwrap());
+    check_pages(&pages);
+    assert_eq!(pages.pages.len(), plain.pages.len());
+    let words = |pages: &Pages| texts(pages).into_iter().flatten().map(|one| one.text).collect::<Vec<_>>();
+    assert_eq!(words(&pages), words(&plain));
+    let by_heading = |says: &str| {
+        let on = texts(&pages)
+            .iter()
+            .rposition(|page| page.iter().any(|one| one.text == says && matches!(one.kind, Some(TagKind::Heading(1)))));
+        prints_on(&pages.pages[on.unwrap_or_else(|| panic!("no chapter {says}"))].nodes)
+    };
+    assert!(prints_on(&pages.pages[0].nodes).iter().all(|&count| count > 0), "the title page shows both faces");
+    assert!(by_heading("The sheet")[0] > 0 && by_heading("Score")[1] > 0 && by_heading("Cut")[0] > 0);
+    assert!(by_heading("The parts")[0] > 0 && by_heading("Make it in this order")[0] > 0);
+    assert!(by_heading("Close it in this order").iter().sum::<usize>() > 0);
+    assert!(plain.pages.iter().all(|page| prints_on(&page.nodes) == [0, 0]));
 }
 
 #[test]

@@ -115,7 +115,7 @@ pub(crate) fn vary(task: &VaryTask, out: &mut dyn Write) -> Outcome {
     let document = read(&task.file)?;
     let title = task.title.clone().unwrap_or_else(|| format!("{}, a variation", document.title));
     let variation = document.variation(title);
-    disk::save_design(&task.output, &variation).map_err(|error| Failure::Refused(Some(error.to_string())))?;
+    crate::save_copy(&variation, &task.file, &task.output, out)?;
     writeln!(out, "{}", task.output.display())?;
     Ok(())
 }

@@ -1,7 +1,7 @@
 //! `foliowright convert`: a copy of a design in another unit, or on another sheet.
 
 use crate::arguments::{ConvertTask, UnitWord};
-use crate::{Failure, Outcome, read};
+use crate::{Failure, Outcome, read, save_copy};
 use model::change::perform;
 use model::resize::move_to_sheet;
 use model::{Document, Edit, Layout, Refusal, Size, Stock, Unit};
@@ -25,7 +25,7 @@ pub(crate) fn run(task: &ConvertTask, out: &mut dyn Write) -> Outcome {
             UnitWord::Cm => Unit::Centimetre,
         };
     }
-    disk::save_design(&task.output, &document).map_err(|error| Failure::Refused(Some(error.to_string())))?;
+    save_copy(&document, &task.file, &task.output, out)?;
     writeln!(out, "{}", task.output.display())?;
     Ok(())
 }

@@ -134,13 +134,28 @@ fn read(path: &Path) -> Result<model::Document, Failure> {
     disk::read_design(path).map_err(|error| Failure::unreadable(error.to_string()))
 }
 
+/// Saves a changed design in another place, with its pictures. One that can't come along is told, and the design is saved
+/// all the same.
+fn save_copy(document: &model::Document, from: &Path, to: &Path, out: &mut dyn Write) -> Outcome {
+    disk::save_design(to, document).map_err(|error| Failure::Refused(Some(error.to_string())))?;
+    for error in disk::artwork::bring(Some(from), to, document) {
+        writeln!(out, "a picture did not come along: {error}")?;
+    }
+    Ok(())
+}
+
 /// A time of the closing as it is typed: so many steps, or "closed".
 #[expect(clippy::cast_precision_loss, reason = "a count of steps")]
 fn fold_time(text: &str, steps: usize) -> Result<f64, Failure> {
     let most = steps as f64;
     let time = if text == "closed" { Some(most) } else { text.parse().ok() };
     time.filter(|time: &f64| (0.0..=most).contains(time)).ok_or_else(|| {
-        Failure::unreadable(format!("\"{text}\" is no step of the closing; give 0 to {steps}, or \"closed\""))
+        let mend = if steps == 0 {
+            "nothing folds yet, so give 0".to_owned()
+        } else {
+            format!("give 0 to {steps}, or \"closed\"")
+        };
+        Failure::unreadable(format!("\"{text}\" is no step of the closing; {mend}"))
     })
 }
 

@@ -19,7 +19,11 @@ pub(crate) fn list_or_copy(task: &StartersTask, out: &mut dyn Write) -> Outcome 
             let sentence = format!("{} is there already; copy to another folder or move it away", path.display());
             return Err(Failure::Refused(Some(sentence)));
         }
-        disk::save_bytes(&path, starter.text.as_bytes()).map_err(|error| Failure::Refused(Some(error.to_string())))?;
+        let refused = |error: disk::DiskError| Failure::Refused(Some(error.to_string()));
+        // Pictures first: where one can't be put, there is no design either that would miss it.
+        let document = file::from_text(starter.text).map_err(|error| Failure::unreadable(error.to_string()))?;
+        disk::artwork::bring(None, &path, &document).into_iter().next().map_or(Ok(()), |error| Err(refused(error)))?;
+        disk::save_bytes(&path, starter.text.as_bytes()).map_err(refused)?;
         writeln!(out, "{}", path.display())?;
     } else if task.json {
         let list: Vec<Value> =

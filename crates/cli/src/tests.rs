@@ -11,6 +11,7 @@ mod measure;
 mod mend;
 mod parts;
 mod silence;
+mod starters;
 mod template;
 
 use crate::run_with;

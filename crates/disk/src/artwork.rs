@@ -3,6 +3,10 @@
 //! A design `swap.folio` has its pictures in `swap.assets`. The design names each by its file and the SHA-256 of its bytes,
 //! so that a picture that was changed or is gone is noticed. What the bytes say is `raster`'s business.
 
+mod bring;
+
+pub use bring::{bring, unsaved};
+
 use crate::bounded;
 use crate::error::{DiskError, Fault};
 use crate::save::save_bytes;
@@ -112,19 +116,23 @@ pub type FacePicture = (Option<StockId>, Face, Arc<Picture>);
 /// All pictures of a design that can be read, as [`read`] reads them, and why each other can't.
 #[must_use]
 pub fn pictures(design: &Path, document: &Document, per_mm: f64) -> (Vec<FacePicture>, Vec<DiskError>) {
-    let further = document.further_stocks.iter().map(|further| (Some(further.id), &further.stock));
-    let stocks = std::iter::once((None, &document.stock)).chain(further);
     let (mut found, mut wrong) = (Vec::new(), Vec::new());
-    for (id, stock) in stocks {
-        for face in [Face::Front, Face::Back] {
-            let Some(artwork) = &stock.side(face).artwork else { continue };
-            match read(design, artwork, per_mm) {
-                Ok(picture) => found.push((id, face, Arc::new(picture))),
-                Err(error) => wrong.push(error),
-            }
+    for (id, face, artwork) in printed(document) {
+        match read(design, artwork, per_mm) {
+            Ok(picture) => found.push((id, face, Arc::new(picture))),
+            Err(error) => wrong.push(error),
         }
     }
     (found, wrong)
+}
+
+/// The faces of a design's papers that have a picture.
+fn printed(document: &Document) -> impl Iterator<Item = (Option<StockId>, Face, &Artwork)> {
+    let further = document.further_stocks.iter().map(|further| (Some(further.id), &further.stock));
+    std::iter::once((None, &document.stock)).chain(further).flat_map(|(id, stock)| {
+        let faces = [Face::Front, Face::Back].into_iter();
+        faces.filter_map(move |face| Some((id, face, stock.side(face).artwork.as_ref()?)))
+    })
 }
 
 /// How many pixels are wanted of a side of the picture on the paper.

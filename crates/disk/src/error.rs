@@ -35,6 +35,8 @@ pub enum Fault {
     MayNotWrite,
     /// It is marked as one that must not be changed.
     ReadOnly,
+    /// Somebody else has changed it since it was last looked at.
+    ChangedFile,
     /// There is no room for it.
     Full,
     /// It holds bytes that are no UTF-8 text.
@@ -105,6 +107,7 @@ impl fmt::Display for Fault {
             Self::MayNotRead => "you may not read this; ask for its permissions to be changed or use a copy",
             Self::MayNotWrite => "you may not save here; change the permissions or save under another name",
             Self::ReadOnly => "this is marked read-only; take the mark off or save under another name",
+            Self::ChangedFile => "this has been changed since it was opened; save under another name or open it again",
             Self::Full => "there is no room left on the disk; free some or save elsewhere",
             Self::Picture(error) => return error.fmt(f),
             Self::LargePicture => "this picture takes more than 64 MB; save it with fewer pixels",

@@ -2,19 +2,35 @@
 //!
 //! Reading is bounded: nothing but a file of a size that a design can have is taken into memory. Saving is atomic: the
 //! text is written beside the old file, flushed, and put in its place in one step, so a crash at any moment leaves the
-//! old file or the new one, whole. What the text means is `file`'s to say.
+//! old file or the new one, whole. What was there before is kept beside it, and what somebody else has put there in the
+//! meantime is not replaced unasked. What the text means is `file`'s to say.
 
 pub mod artwork;
 mod error;
 mod save;
+mod version;
 
 pub use error::{DiskError, Fault};
-pub use save::{save_bytes, save_design};
+pub use save::{Saved, replace_design, save_bytes, save_design};
+pub use version::{Version, backup, open_design};
 
 use model::Document;
 use std::fs::{self, File};
 use std::io::Read;
-use std::path::Path;
+use std::path::{Path, PathBuf};
+
+/// A design that was opened, and where it is to be saved.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Opened {
+    /// The design.
+    pub document: Document,
+    /// The file that it is saved to.
+    pub path: PathBuf,
+    /// What that file holds; `None` where there is none.
+    pub version: Option<Version>,
+    /// Whether the design is the version before the one that is in the file.
+    pub is_backup: bool,
+}
 
 /// Reads a design.
 ///
@@ -25,7 +41,14 @@ pub fn read_design(path: &Path) -> Result<Document, DiskError> {
 }
 
 fn read(path: &Path) -> Result<Document, Fault> {
-    let bytes = bounded(path, file::MOST_BYTES as u64)?.ok_or(Fault::Design(file::FileError::TooLarge))?;
+    design_of(read_bytes(path)?)
+}
+
+fn read_bytes(path: &Path) -> Result<Vec<u8>, Fault> {
+    bounded(path, file::MOST_BYTES as u64)?.ok_or(Fault::Design(file::FileError::TooLarge))
+}
+
+fn design_of(bytes: Vec<u8>) -> Result<Document, Fault> {
     let text = String::from_utf8(bytes).map_err(|error| Fault::NotText { byte: error.utf8_error().valid_up_to() })?;
     file::from_text(&text).map_err(Fault::Design)
 }

@@ -46,7 +46,60 @@ fn what_is_saved_is_read_and_nothing_is_left_beside_it() {
     let export = folder.path().join("template.pdf");
     save_bytes(&export, b"\xff\x00").unwrap();
     assert_eq!(fs::read(&export).unwrap(), b"\xff\x00");
-    assert_eq!(names(&folder), ["old.folio", "template.pdf"]);
+    assert_eq!(names(&folder), ["old.folio", "old.folio~", "template.pdf"]);
+}
+
+#[test]
+fn the_version_before_the_last_is_kept() {
+    let (folder, path) = folder();
+    let kept = || fs::read_to_string(backup(&path)).ok();
+    assert_eq!(kept(), None, "there was none before it");
+    assert!(save_design(&path, &design("New")).unwrap().not_kept.is_none());
+    assert_eq!(kept(), Some(file::to_text(&design("Old"))));
+    save_design(&path, &design("New")).unwrap();
+    assert_eq!(kept(), Some(file::to_text(&design("Old"))), "saving the same once more is no version");
+    save_design(&path, &design("Newer")).unwrap();
+    assert_eq!(kept(), Some(file::to_text(&design("New"))));
+    assert_eq!(names(&folder), ["old.folio", "old.folio~"], "one and no more");
+
+    let opened = open_design(&backup(&path)).unwrap();
+    assert_eq!((opened.document, opened.is_backup), (design("New"), true));
+    assert_eq!(opened.path, path, "it is saved in the place of the design");
+    replace_design(&path, &design("New"), opened.version).unwrap();
+    assert_eq!(kept(), Some(file::to_text(&design("Newer"))), "what it took the place of");
+    assert_eq!(names(&folder), ["old.folio", "old.folio~"]);
+}
+
+#[test]
+fn a_backup_that_cannot_be_kept_is_told_and_the_work_is_saved() {
+    let (_folder, path) = folder();
+    fs::create_dir(backup(&path)).unwrap();
+    let saved = save_design(&path, &design("New")).unwrap();
+    check(&backup(&path), saved.not_kept.map_or(Ok(()), Err), "this is a folder; name a file in it");
+    assert_eq!(read_design(&path).unwrap(), design("New"));
+}
+
+#[test]
+fn what_somebody_else_has_changed_is_not_replaced_unasked() {
+    let (_folder, path) = folder();
+    let opened = open_design(&path).unwrap();
+    assert_eq!((&opened.document, &opened.path, opened.is_backup), (&design("Old"), &path, false));
+    let saved = replace_design(&path, &design("Mine"), opened.version).unwrap();
+    replace_design(&path, &design("Mine too"), Some(saved.version)).unwrap();
+
+    let says = "this has been changed since it was opened; save under another name or open it again";
+    let known = open_design(&path).unwrap().version;
+    save_design(&path, &design("Theirs")).unwrap();
+    check(&path, replace_design(&path, &design("Mine"), known), says);
+    assert_eq!(read_design(&path).unwrap(), design("Theirs"));
+    replace_design(&path, &design("Theirs"), known).unwrap();
+    check(&path, replace_design(&path, &design("Mine"), None), says);
+    // Something that is no design, of any size, is somebody else's too.
+    File::create(&path).unwrap().set_len(1 << 30).unwrap();
+    check(&path, replace_design(&path, &design("Mine"), known), says);
+    fs::remove_file(&path).unwrap();
+    replace_design(&path, &design("Mine"), known).unwrap();
+    assert_eq!(read_design(&path).unwrap(), design("Mine"), "what is gone can't be lost");
 }
 
 #[test]
@@ -184,8 +237,8 @@ mod unix {
         let (_folder, path) = folder();
         for kept in [0o600, 0o640, 0o664, 0o666] {
             fs::set_permissions(&path, fs::Permissions::from_mode(kept)).unwrap();
-            save_design(&path, &design("New")).unwrap();
-            assert_eq!(mode(&path), kept, "{kept:o}");
+            save_design(&path, &design(&format!("Mode {kept:o}"))).unwrap();
+            assert_eq!((mode(&path), mode(&backup(&path))), (kept, kept), "{kept:o}");
         }
     }
 
@@ -202,6 +255,11 @@ mod unix {
         assert_eq!(fs::read_link(folder.path().join("near.folio")).unwrap(), Path::new("old.folio"));
         assert!(fs::symlink_metadata(&path).unwrap().is_file());
         assert_eq!(read_design(&path).unwrap(), design("New"));
+        assert_eq!(
+            open_design(&backup(&path)).unwrap().document,
+            design("Old"),
+            "the backup lies beside the file itself"
+        );
     }
 
     #[test]

@@ -4,13 +4,17 @@
 //! like a page, so on the sheet as drawn it is mirrored.
 
 use crate::board::Board;
-use crate::list::{Image, Node, Picture, Role, Shape};
+use crate::list::{Image, Node, Picture, Role, Shape, Stroke};
 use crate::sheet::add_polygon;
-use crate::style::OFFCUT_FADE;
+use crate::style::{Colour, HALO, HALO_WIDTH, OFFCUT_FADE, PLATE, VEIL};
 use allot::{Allotment, Origin};
-use kurbo::{Affine, BezPath};
+use kurbo::{Affine, BezPath, Shape as _};
 use model::{Artwork, Document, Face, Layout, Length, PanelId, Point, StockId};
+use std::collections::BTreeMap;
 use std::sync::Arc;
+
+/// A picture and where it lies: from the picture as stored, in shares, to a sheet as drawn, in mm.
+pub type Print<'a> = (&'a Arc<Picture>, Affine);
 
 /// A picture of a document, with the face that it is printed on; `None` is the folio's own stock.
 pub type FacePicture = (Option<StockId>, Face, Arc<Picture>);
@@ -18,11 +22,11 @@ pub type FacePicture = (Option<StockId>, Face, Arc<Picture>);
 /// The pictures that are printed on the papers of a design.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Prints {
-    prints: Vec<Print>,
+    prints: Vec<Placed>,
 }
 
 #[derive(Debug, Clone, PartialEq)]
-struct Print {
+struct Placed {
     stock: Option<StockId>,
     face: Face,
     picture: Arc<Picture>,
@@ -50,7 +54,7 @@ impl Prints {
             };
             let artwork = paper.side(face).artwork.as_ref()?;
             let place = place(artwork, face, paper.size.width()) * Affine::new(picture.orientation.map());
-            Some(Print { stock, face, picture, place })
+            Some(Placed { stock, face, picture, place })
         };
         Self { prints: pictures.into_iter().filter_map(print).collect() }
     }
@@ -64,7 +68,7 @@ impl Prints {
     /// What is printed on a face of a sheet: the picture, and the map from it as stored, in shares, to the sheet as drawn,
     /// in mm.
     #[must_use]
-    pub fn on_sheet(&self, stock: Option<StockId>, face: Face) -> Option<(&Arc<Picture>, Affine)> {
+    pub fn on_sheet(&self, stock: Option<StockId>, face: Face) -> Option<Print<'_>> {
         let print = self.prints.iter().find(|print| print.stock == stock && print.face == face)?;
         Some((&print.picture, print.place))
     }
@@ -111,13 +115,26 @@ impl Prints {
     }
 }
 
+/// How many pixels a millimetre of paper are to be kept of the pictures of a design, so that none of them, nor any of its
+/// papers, is more than so many pixels along: what is drawn small needs no more, and what is kept has a bound.
+#[must_use]
+pub fn per_mm(document: &Document, most_along: f64) -> f64 {
+    let stocks = std::iter::once(&document.stock).chain(document.further_stocks.iter().map(|further| &further.stock));
+    let longest = stocks.flat_map(|stock| {
+        let artwork = [Face::Front, Face::Back].into_iter().filter_map(|face| stock.side(face).artwork.as_ref());
+        let printed = artwork.map(|artwork| artwork.width.max(artwork.height())).max();
+        printed.into_iter().chain([stock.size.width(), stock.size.height()])
+    });
+    most_along / longest.max().map_or(1.0, Length::mm).max(1.0)
+}
+
 impl Printed<'_> {
     /// Nothing.
     pub const NOTHING: Printed<'static> = Printed { prints: &Prints { prints: Vec::new() }, supply: None };
 
     /// What is printed on a panel, as [`Prints::on_sheet`] but for the panel's own sheet: that of the folio, or the part's.
     #[must_use]
-    pub fn on_panel(&self, layout: &Layout, panel: PanelId, face: Face) -> Option<(&Arc<Picture>, Affine)> {
+    pub fn on_panel(&self, layout: &Layout, panel: PanelId, face: Face) -> Option<Print<'_>> {
         if self.prints.is_empty() {
             return None;
         }
@@ -156,20 +173,93 @@ pub(crate) fn over_paper(nodes: Vec<Node>, prints: &Prints, board: Board) -> Vec
     nodes.into_iter().chain(print).chain([Node::Item { role: Role::Offcut, shape: veil }]).collect()
 }
 
-/// The nodes of parts where they are cut from, with what is printed there over each fill.
-pub(crate) fn over_parts(nodes: Vec<Node>, prints: &Prints, board: Board) -> Vec<Node> {
+/// Nodes of paper, each fill with its lines and words after it, with what is printed over each fill: `print` says what for a
+/// fill of that outline. Lines and words on print can be read whatever is printed.
+pub(crate) fn over_fills(nodes: Vec<Node>, print: impl Fn(Role, &BezPath) -> Option<Node>) -> Vec<Node> {
     let mut out = Vec::with_capacity(nodes.len());
-    for node in nodes {
-        let print = match &node {
-            Node::Item { role: Role::Part, shape: Shape::Fill { path, .. } } => {
-                prints.node(None, Face::Front, Role::Part, on_board(board), path.clone())
-            }
+    for piece in nodes.chunk_by(|_, next| !is_fill(next)) {
+        let printed = match piece.first() {
+            Some(Node::Item { role, shape: Shape::Fill { path, .. } }) => print(*role, path),
             _ => None,
         };
-        out.push(node);
-        out.extend(print);
+        let Some(printed) = printed else {
+            out.extend_from_slice(piece);
+            continue;
+        };
+        out.extend_from_slice(&piece[..1]);
+        out.push(printed);
+        out.extend(legible(piece[1..].to_vec()));
     }
     out
+}
+
+/// The nodes of parts where they are cut from the folio's sheet, with what is printed there over each fill.
+#[must_use]
+pub fn over_parts(nodes: Vec<Node>, prints: &Prints, board: Board) -> Vec<Node> {
+    over_fills(nodes, |role, path| {
+        (role == Role::Part).then(|| prints.node(None, Face::Front, role, on_board(board), path.clone()))?
+    })
+}
+
+const fn is_fill(node: &Node) -> bool {
+    matches!(node, Node::Item { shape: Shape::Fill { .. }, .. })
+}
+
+/// Fills of paper, and lines after them, with what is printed over the fills and the fills' own colours over that again, so
+/// that the print is pale and all that is drawn after it can be read. `to` goes from the sheet as drawn to the drawing.
+#[must_use]
+pub fn paled(nodes: Vec<Node>, print: Option<Print<'_>>, to: Affine) -> Vec<Node> {
+    let Some((picture, place)) = print else { return nodes };
+    let mut all = BezPath::new();
+    let mut veils: BTreeMap<Role, (Colour, BezPath)> = BTreeMap::new();
+    for node in &nodes {
+        if let Node::Item { role, shape: Shape::Fill { path, colour } } = node {
+            all.extend(path.iter());
+            veils.entry(*role).or_insert_with(|| (*colour, BezPath::new())).1.extend(path.iter());
+        }
+    }
+    let at = nodes.iter().rposition(is_fill).map_or(0, |last| last + 1);
+    let Some(printed) = image(Role::Paper, picture, to * place, all) else { return nodes };
+    let veil = |(role, (colour, path)): (Role, (Colour, BezPath))| {
+        // Paper that comes off is told by its tint, print or not.
+        let parts = if role == Role::Offcut { VEIL.saturating_add(0x18) } else { VEIL };
+        Node::Item { role, shape: Shape::Fill { path, colour: colour.with_alpha(parts) } }
+    };
+    let mut out = nodes;
+    let after = out.split_off(at);
+    out.push(printed);
+    out.extend(veils.into_iter().map(veil));
+    out.extend(after);
+    out
+}
+
+/// Lines and words as they stand on printed paper: the paper's colour under them.
+#[must_use]
+pub fn legible(nodes: Vec<Node>) -> Vec<Node> {
+    let mut under: Vec<Node> = nodes.iter().filter_map(halo).collect();
+    for node in nodes {
+        under.extend(plate(&node));
+        under.push(node);
+    }
+    under
+}
+
+/// What lies under a line on print.
+fn halo(node: &Node) -> Option<Node> {
+    let Node::Item { role, shape: Shape::Line { path, stroke } } = node else { return None };
+    let stroke = Stroke { width: stroke.width + 2.0 * HALO_WIDTH, colour: HALO, dashes: Vec::new(), dash_start: 0.0 };
+    Some(Node::Item { role: *role, shape: Shape::Line { path: path.clone(), stroke } })
+}
+
+/// What lies under words on print.
+#[must_use]
+pub fn plate(node: &Node) -> Option<Node> {
+    let Node::Item { role, shape: Shape::Text(run) } = node else { return None };
+    let room = run.bounds().inflate(run.size() * 0.12, run.size() * 0.12);
+    (!run.glyphs().is_empty()).then(|| {
+        let path = room.to_path(0.0);
+        Node::Item { role: *role, shape: Shape::Fill { path, colour: PLATE } }
+    })
 }
 
 /// A picture on a drawing; `None` where it is seen edge-on or nothing of it is to be seen.

@@ -1,12 +1,13 @@
 //! Parts on the flat sheet: where they lie on its panels, front seen, with their glue.
 
+use crate::artwork::{Print, Printed, image, legible, on_board as sheet_on_board};
 use crate::board::Board;
 use crate::list::{Node, Role, Shape};
 use crate::sheet::{add_polygon, fitting_text};
 use crate::style::{PART_BACK, PART_FRONT, stroke_for};
 use fold::{Assembly, Folding};
 use glam::{DAffine3, DVec3};
-use kurbo::{BezPath, Line, Point, Rect};
+use kurbo::{Affine, BezPath, Line, Point, Rect};
 use model::{Face, Layout, Length, Panel, PartId, PartLayout};
 
 /// What is shown of parts.
@@ -56,6 +57,18 @@ pub fn laid_parts(layout: &Layout, assembly: &Assembly, folding: &Folding, board
 /// Draws the parts: the paper of those before the sheet, the outlines in dots of those behind it.
 #[must_use]
 pub fn laid_nodes(layout: &Layout, assembly: &Assembly, folding: &Folding, board: Board, look: LaidLook) -> Vec<Node> {
+    printed_laid_nodes(layout, (assembly, folding), board, look, &Printed::NOTHING)
+}
+
+/// The same with what is printed on the parts.
+#[must_use]
+pub fn printed_laid_nodes(
+    layout: &Layout,
+    (assembly, folding): (&Assembly, &Folding),
+    board: Board,
+    look: LaidLook,
+    printed: &Printed<'_>,
+) -> Vec<Node> {
     let (poses, layers) = (folding.flat_pose(0.0), folding.layers_before());
     let mut nodes = Vec::new();
     for laid in laid_parts(layout, assembly, folding, board) {
@@ -66,8 +79,13 @@ pub fn laid_nodes(layout: &Layout, assembly: &Assembly, folding: &Folding, board
             panels.push((layers[place], panel, &poses[place]));
         }
         panels.sort_by_key(|(layer, ..)| *layer);
+        let mut is_printed = false;
         for (_, panel, pose) in panels {
-            nodes.extend(panel_nodes(panel, pose, board, laid.is_behind));
+            let face = if faces_up(pose) { Face::Front } else { Face::Back };
+            let print = printed.on_panel(layout, panel.id, face);
+            let print = print.map(|(picture, place)| (picture, sheet_on_board(board) * flat(pose) * place));
+            is_printed |= print.is_some();
+            nodes.extend(panel_nodes(panel, pose, board, laid.is_behind, print));
         }
         if look.glue {
             nodes.extend(glue_nodes(part, assembly, &poses, board));
@@ -75,7 +93,8 @@ pub fn laid_nodes(layout: &Layout, assembly: &Assembly, folding: &Folding, board
         if look.names
             && let Some(outline) = laid.outlines.last()
         {
-            nodes.extend(fitting_text(bounds(outline), &part.name));
+            let name: Vec<Node> = fitting_text(bounds(outline), &part.name).into_iter().collect();
+            nodes.extend(if is_printed { legible(name) } else { name });
         }
     }
     nodes
@@ -136,7 +155,7 @@ fn is_behind(layout: &Layout, part: &PartLayout) -> bool {
     }
 }
 
-fn panel_nodes(panel: &Panel, pose: &DAffine3, board: Board, is_behind: bool) -> Vec<Node> {
+fn panel_nodes(panel: &Panel, pose: &DAffine3, board: Board, is_behind: bool, print: Option<Print<'_>>) -> Vec<Node> {
     let mut path = BezPath::new();
     for outline in std::iter::once(&panel.outline).chain(&panel.holes) {
         add_polygon(&mut path, outline.iter().filter_map(|&point| placed(point, pose, board)));
@@ -145,10 +164,30 @@ fn panel_nodes(panel: &Panel, pose: &DAffine3, board: Board, is_behind: bool) ->
         let stroke = stroke_for(Role::Guide);
         return vec![Node::Item { role: Role::Part, shape: Shape::Line { path, stroke } }];
     }
-    let colour = if pose.matrix3.z_axis.z > 0.0 { PART_FRONT } else { PART_BACK };
-    let line = Shape::Line { path: path.clone(), stroke: stroke_for(Role::Part) };
-    let fill = Shape::Fill { path, colour };
-    vec![Node::Item { role: Role::Part, shape: fill }, Node::Item { role: Role::Part, shape: line }]
+    let colour = if faces_up(pose) { PART_FRONT } else { PART_BACK };
+    let line =
+        Node::Item { role: Role::Part, shape: Shape::Line { path: path.clone(), stroke: stroke_for(Role::Part) } };
+    let print = print.and_then(|(picture, place)| image(Role::Part, picture, place, path.clone()));
+    let fill = Node::Item { role: Role::Part, shape: Shape::Fill { path, colour } };
+    match print {
+        Some(print) => [fill, print].into_iter().chain(legible(vec![line])).collect(),
+        None => vec![fill, line],
+    }
+}
+
+fn faces_up(pose: &DAffine3) -> bool {
+    pose.matrix3.z_axis.z > 0.0
+}
+
+/// Where a panel's own sheet lies on the folio's, both as drawn, in mm, before anything is folded.
+fn flat(pose: &DAffine3) -> Affine {
+    let at = |x: f64, y: f64| {
+        let at = pose.transform_point3(DVec3::new(x, -y, 0.0));
+        Point::new(at.x, -at.y)
+    };
+    let origin = at(0.0, 0.0);
+    let (right, down) = (at(1.0, 0.0) - origin, at(0.0, 1.0) - origin);
+    Affine::new([right.x, right.y, down.x, down.y, origin.x, origin.y])
 }
 
 /// A part's glue as hatching, seen through the paper that it is on. `poses` are those of the flat sheet.

@@ -6,7 +6,7 @@
 use crate::style::Colour;
 use crate::text::TextRun;
 use kurbo::{Affine, BezPath, Rect, Size};
-pub use raster::{Channels, Picture};
+pub use raster::{Channels, Orientation, Picture};
 use std::sync::Arc;
 
 /// What a mark on paper is for. Exporters group by it: an SVG group, a PDF layer.

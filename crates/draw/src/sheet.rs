@@ -1,14 +1,14 @@
 //! The flat sheet: paper, offcuts, lines, names, and distances as on the scoring board.
 
-use crate::artwork::{Prints, over_paper, over_parts};
+use crate::artwork::{Prints, legible, over_paper, over_parts};
 use crate::board::Board;
 use crate::chain::chains;
 use crate::list::{Drawing, Node, Role, Shape};
 use crate::style::{self, OFFCUT, PAPER_FRONT, ink_for, stroke_for};
 use crate::supply::Furnishing;
-use crate::text::{Face, TextRun, Turned, measure};
+use crate::text::{self, TextRun, Turned, measure};
 use kurbo::{BezPath, Point, Rect, Size};
-use model::{Direction, Document, Layout, Length, Panel, Segment, Turn, Work};
+use model::{Direction, Document, Face, Layout, Length, Panel, Segment, Turn, Work};
 use std::collections::BTreeMap;
 
 /// What is shown of a sheet, and how it lies.
@@ -74,7 +74,14 @@ pub(crate) fn part_nodes(
     printed_nodes(document, layout, furnishing, &Prints::default(), look, part)
 }
 
-/// The same with what is printed on the front of the paper.
+/// The same as [`sheet_nodes`] with what is printed on the front of the paper.
+#[must_use]
+pub fn printed_sheet_nodes(document: &Document, layout: &Layout, prints: &Prints, look: &SheetLook) -> Vec<Node> {
+    let (width, height) = look.turn.size_of(layout.size);
+    printed_nodes(document, layout, None, prints, look, Rect::new(0.0, 0.0, width.mm(), height.mm()))
+}
+
+/// The same as [`part_nodes`] with what is printed on the front of the paper.
 #[must_use]
 pub(crate) fn printed_nodes(
     document: &Document,
@@ -85,16 +92,18 @@ pub(crate) fn printed_nodes(
     part: Rect,
 ) -> Vec<Node> {
     let board = Board { size: layout.size, turn: look.turn };
+    // Whatever is printed, what is drawn over it is to be read.
+    let over = |nodes| if prints.on_sheet(None, Face::Front).is_some() { legible(nodes) } else { nodes };
     let mut nodes = over_paper(paper(layout, board), prints, board);
-    nodes.extend(lines(document, layout, board));
+    nodes.extend(over(lines(document, layout, board)));
     if let Some(furnishing) = furnishing {
-        nodes.extend(over_parts(furnishing.nodes(layout, board), prints, board));
+        nodes.extend(over_parts(furnishing.nodes_within(layout, board, part), prints, board));
     }
     if look.names {
-        nodes.extend(names(layout, furnishing, board, part));
+        nodes.extend(over(names(layout, furnishing, board, part)));
     }
     if look.distances {
-        nodes.extend(distances(document, layout, board));
+        nodes.extend(over(distances(document, layout, board)));
     }
     nodes
 }
@@ -258,14 +267,15 @@ fn name(panel: &Panel, text: &str, board: Board, part: Rect) -> Option<Node> {
 #[must_use]
 pub fn fitting_text(room: Rect, text: &str) -> Option<Node> {
     let (width, height) = (room.width(), room.height());
-    let upright = width >= height || measure(text, Face::Regular, NAME_SIZE) < width * 0.9;
+    let upright = width >= height || measure(text, text::Face::Regular, NAME_SIZE) < width * 0.9;
     let (along, across) = if upright { (width, height) } else { (height, width) };
-    let wide = measure(text, Face::Regular, 1.0).max(f64::MIN_POSITIVE);
+    let wide = measure(text, text::Face::Regular, 1.0).max(f64::MIN_POSITIVE);
     let size = NAME_SIZE.min(across * 0.55).min(along * 0.85 / wide);
     let turned = if upright { Turned::Upright } else { Turned::Left };
     (size >= LEAST_NAME_SIZE).then(|| {
-        let run =
-            TextRun::new(text, Face::Regular, size, ink_for(Role::Label)).turned(turned).centred_on(room.center());
+        let run = TextRun::new(text, text::Face::Regular, size, ink_for(Role::Label))
+            .turned(turned)
+            .centred_on(room.center());
         item(Role::Label, Shape::Text(run))
     })
 }
@@ -282,7 +292,7 @@ fn distances(document: &Document, layout: &Layout, board: Board) -> Vec<Node> {
     }
     let node = |((turn, across), from): ((Turn, Length), Length)| {
         let text = across.readable(document.units);
-        let width = measure(&text, Face::Regular, DISTANCE_SIZE);
+        let width = measure(&text, text::Face::Regular, DISTANCE_SIZE);
         let (edge, beside) = DISTANCE_GAP;
         let (_, height) = turn.size_of(layout.size);
         // Its own turn's directions on this board, by where one millimetre each way leads.
@@ -292,7 +302,7 @@ fn distances(document: &Document, layout: &Layout, board: Board) -> Vec<Node> {
         // Beside the line on its left; on its right where the sheet ends there.
         let side = if across.mm() > DISTANCE_SIZE + beside { -beside } else { beside + DISTANCE_SIZE * 0.75 };
         let low = (edge + width).min(height.mm() - from.mm());
-        let run = TextRun::new(&text, Face::Regular, DISTANCE_SIZE, style::DIMENSION)
+        let run = TextRun::new(&text, text::Face::Regular, DISTANCE_SIZE, style::DIMENSION)
             .turned(reading_up_on(board, turn))
             .at(start + down * low + right * side);
         item(Role::Dimension, Shape::Text(run))

@@ -78,6 +78,19 @@ pub const OFFCUT: Colour = Colour::solid(0xEC, 0xEC, 0xEC);
 /// The same over a printed offcut, so that what is printed on it is still seen.
 pub const OFFCUT_FADE: Colour = OFFCUT.with_alpha(0xA0);
 
+/// How much of the paper's own colour lies over what is printed on it, of 255, in drawings to measure and work by: on the
+/// darkest print lines still have 3 : 1 (WCAG 2.2, 1.4.11).
+pub const VEIL: u8 = 0xD4;
+
+/// Under lines on printed paper that is drawn as it is: as much of the paper's colour as lines need on the darkest print.
+pub const HALO: Colour = PAPER_FRONT.with_alpha(0xD0);
+
+/// How far it reaches beyond a line on either side, mm.
+pub const HALO_WIDTH: f64 = 0.35;
+
+/// Under words on printed paper: as much of the paper's colour as words need on the darkest print.
+pub const PLATE: Colour = PAPER_FRONT.with_alpha(0xE6);
+
 /// The front of a part's paper: darker than the folio's, so that it stands out from it.
 pub const PART_FRONT: Colour = Colour::solid(0xF7, 0xE9, 0xD0);
 
@@ -284,6 +297,22 @@ mod tests {
             let ratio = colour.contrast(WHITE);
             assert!((ratio - published).abs() < 0.006, "{colour:?}: {ratio} against {published}");
             assert!((ratio - WHITE.contrast(colour)).abs() < 1e-12);
+        }
+    }
+
+    /// The same over the darkest and the palest print: what lies under lines and words leaves them 3 : 1 and 4.5 : 1.
+    #[test]
+    fn inks_stand_out_on_any_print() {
+        for print in [Colour::solid(0, 0, 0), Colour::solid(128, 128, 128), WHITE] {
+            for role in Role::ALL {
+                for paper in [PAPER_FRONT, PAPER_BACK, PART_FRONT, OFFCUT] {
+                    check_contrast(ink_for(role), paper.with_alpha(VEIL).over(print), 3.0);
+                }
+                check_contrast(ink_for(role), HALO.over(print), 3.0);
+            }
+            for words in [LABEL, DIMENSION] {
+                check_contrast(words, PLATE.over(print), 4.5);
+            }
         }
     }
 

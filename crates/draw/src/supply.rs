@@ -10,6 +10,9 @@ use fold::{Assembly, Folding};
 use kurbo::{BezPath, Point, Rect};
 use model::{Layout, PartLayout, PieceId};
 
+/// A window that shows all of any drawing.
+pub(crate) const EVERYWHERE: Rect = Rect::new(-1e9, -1e9, 1e9, 1e9);
+
 /// What is drawn of a design's parts on its flat sheet.
 #[derive(Debug, Clone, Copy)]
 pub struct Furnishing<'a> {
@@ -23,7 +26,13 @@ impl Furnishing<'_> {
     /// The parts on their offcuts, and in dots where they are put on the front of the folio.
     #[must_use]
     pub fn nodes(&self, layout: &Layout, board: Board) -> Vec<Node> {
-        let mut nodes = supply_nodes(layout, self.supply, board);
+        self.nodes_within(layout, board, EVERYWHERE)
+    }
+
+    /// The same with names in the middle of what lies within `window`. Lines and areas are not cut off.
+    pub(crate) fn nodes_within(&self, layout: &Layout, board: Board, window: Rect) -> Vec<Node> {
+        let supplies = self.supply.supplies.iter();
+        let mut nodes: Vec<Node> = supplies.flat_map(|supply| source_within(layout, supply, board, window)).collect();
         if let Some((assembly, folding)) = self.folded {
             nodes.extend(place_nodes(layout, assembly, folding, board));
         }
@@ -45,25 +54,25 @@ pub fn supply_nodes(layout: &Layout, supply: &Allotment, board: Board) -> Vec<No
 /// The same for one part; nothing for one that is not cut from an offcut.
 #[must_use]
 pub fn source_nodes(layout: &Layout, supply: &Supply, board: Board) -> Vec<Node> {
+    source_within(layout, supply, board, EVERYWHERE)
+}
+
+fn source_within(layout: &Layout, supply: &Supply, board: Board, window: Rect) -> Vec<Node> {
     match (&supply.from, layout.part(supply.part)) {
-        (Origin::Offcut { cutout, .. }, Some(part)) => pattern_nodes(part, |point| board.at(cutout.on_paper(point))),
+        (Origin::Offcut { cutout, .. }, Some(part)) => {
+            pattern_nodes(part, |point| board.at(cutout.on_paper(point)), window)
+        }
         _ => Vec::new(),
     }
 }
 
-/// One part as it is cut out: its paper, its scores and cuts, and its name; `at` places what is on its own little sheet.
-pub(crate) fn pattern_nodes(part: &PartLayout, at: impl Fn(model::Point) -> Point) -> Vec<Node> {
+/// One part as it is cut out: its paper, its scores and cuts, and its name in the middle of what lies within `window`; `at`
+/// places what is on its own little sheet.
+pub(crate) fn pattern_nodes(part: &PartLayout, at: impl Fn(model::Point) -> Point, window: Rect) -> Vec<Node> {
     let own: Vec<_> = part.sheet.folio().map_or(Vec::new(), |piece| piece.panels.clone());
-    let (mut paper, mut nodes, mut bounds) = (BezPath::new(), Vec::new(), None::<Rect>);
-    for panel in &part.panels {
-        for outline in std::iter::once(&panel.outline).chain(&panel.holes) {
-            add_polygon(&mut paper, outline.iter().map(|&point| at(point)));
-        }
-        for &point in &panel.outline {
-            let point = at(point);
-            let spot = Rect::from_points(point, point);
-            bounds = Some(bounds.map_or(spot, |all| all.union(spot)));
-        }
+    let (mut paper, mut nodes) = (BezPath::new(), Vec::new());
+    for outline in part.panels.iter().flat_map(|panel| std::iter::once(&panel.outline).chain(&panel.holes)) {
+        add_polygon(&mut paper, outline.iter().map(|&point| at(point)));
     }
     nodes.push(Node::Item { role: Role::Part, shape: Shape::Fill { path: paper, colour: PART_FRONT } });
     for stretch in &part.sheet.stretches {
@@ -79,14 +88,19 @@ pub(crate) fn pattern_nodes(part: &PartLayout, at: impl Fn(model::Point) -> Poin
         path.line_to(at(stretch.segment.b));
         nodes.push(Node::Item { role, shape: Shape::Line { path, stroke: stroke_for(role) } });
     }
-    let main = part.panels.iter().find(|panel| panel.id == part.main);
-    let room = match main.and_then(|panel| Some((panel, at(panel.inside?)))) {
-        // Half as wide and high as its rectangle, round a point well inside, is inside of a triangle as well.
-        Some((panel, middle)) if panel.outline.len() == 3 => {
-            bounds.map(|bounds| Rect::from_center_size(middle, bounds.size() * 0.5))
-        }
-        _ => bounds,
-    };
+    let room = room_for_name(part, at).map(|room| room.intersect(window));
     nodes.extend(room.and_then(|room| fitting_text(room, &part.name)));
     nodes
+}
+
+/// Where the name of a part stands: on its largest panel, so that no fold runs through it.
+fn room_for_name(part: &PartLayout, at: impl Fn(model::Point) -> Point) -> Option<Rect> {
+    let panel = part.panels.iter().max_by_key(|panel| (panel.area, std::cmp::Reverse(panel.id)))?;
+    let corners = panel.outline.iter().map(|&point| at(point)).map(|point| Rect::from_points(point, point));
+    let bounds = corners.reduce(|all, one| all.union(one))?;
+    match panel.inside {
+        // Half as wide and high as its rectangle, round a point well inside, is inside of a triangle as well.
+        Some(middle) if panel.outline.len() == 3 => Some(Rect::from_center_size(at(middle), bounds.size() * 0.5)),
+        _ => Some(bounds),
+    }
 }

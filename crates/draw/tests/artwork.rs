@@ -9,12 +9,13 @@ mod common;
 
 use common::four_flaps;
 use draw::animation::{Animation, Pace, Still};
-use draw::artwork::{Printed, Prints};
+use draw::artwork::{Printed, Prints, legible, on_board, paled, per_mm};
 use draw::board::Board;
 use draw::contact::contact_sheet;
 use draw::folded::{View, bounds_in_pose, folded_scene, printed_scene};
+use draw::laid::{LaidLook, laid_nodes, printed_laid_nodes};
 use draw::list::{Channels, Image, Node, Picture, Shape};
-use draw::sheet::{SheetLook, printed_sheet_picture, sheet_picture};
+use draw::sheet::{SheetLook, printed_sheet_picture, sheet_nodes, sheet_picture};
 use fold::{Assembly, Folding, assemble, close};
 use kurbo::{Affine, Point, Shape as _};
 use model::part::{Mat, Part, PartId, PartKind, Placement, Source};
@@ -186,6 +187,108 @@ fn a_part_bears_the_picture_of_its_paper() {
     }
     assert_eq!(printed.on_panel(&layout, part.main, Face::Back), None);
     assert_eq!(Printed { supply: None, ..printed }.on_panel(&layout, part.main, Face::Front), None);
+}
+
+/// The same mat on the sheet shows there what lay where it is cut from: by hand, it is laid in the middle of the base.
+#[test]
+fn a_part_on_the_sheet_bears_the_picture_of_its_paper() {
+    let mut document = printed_on(Face::Front);
+    let kind = PartKind::Mat(Mat { width: Length::INCH * 2, height: Length::INCH });
+    let base = model::Point::new(Length::INCH * 6, Length::INCH * 6);
+    document.base = Some(base);
+    let place = Placement::centred(PanelRef::Sheet(base));
+    let part = Part { id: PartId(1), name: String::new(), kind, source: Source::AnyOffcut, place, also: vec![] };
+    document.apply(Edit::SetParts(vec![part])).unwrap();
+    let (layout, assembly, folding) = folded(&document);
+    let supply = allot::allot(&document, &layout, &allot::Settings::default());
+    let prints = prints(&document, Face::Front);
+    let printed = Printed { prints: &prints, supply: Some(&supply) };
+    let look = LaidLook { names: true, glue: false };
+    for turn in [Turn::None, Turn::Once] {
+        let board = Board { size: layout.size, turn };
+        let nodes = printed_laid_nodes(&layout, (&assembly, &folding), board, look, &printed);
+        let [(_, image)] = &images(&nodes, Affine::IDENTITY)[..] else { panic!("one part") };
+        let middle = on_board(board) * Point::new(6.0 * 25.4, 6.0 * 25.4);
+        assert!((image.clip.area().abs() / 25.4_f64.powi(2) - 2.0).abs() < 1e-9);
+        check_near(image.clip.bounding_box().center(), (middle.x, middle.y));
+        let (_, own) = printed.on_panel(&layout, layout.parts[0].main, Face::Front).unwrap();
+        // The middle of the mat, 1 in and 1/2 in from its corner, shows the same spot of the picture.
+        check_near(image.place.inverse() * middle, {
+            let spot = own.inverse() * Point::new(25.4, 12.7);
+            (spot.x, spot.y)
+        });
+        let plain = printed_laid_nodes(&layout, (&assembly, &folding), board, look, &Printed::NOTHING);
+        assert_eq!(plain, laid_nodes(&layout, &assembly, &folding, board, look));
+    }
+}
+
+/// What is printed lies over all paper, its own colour in part over that, and every line over both.
+#[test]
+fn print_is_pale_under_what_is_to_be_measured() {
+    let document = printed_on(Face::Front);
+    let layout = Layout::of(&document);
+    let board = Board { size: layout.size, turn: Turn::None };
+    let look = SheetLook { names: false, ..SheetLook::default() };
+    let bare = sheet_nodes(&document, &layout, &look);
+    let prints = prints(&document, Face::Front);
+    let nodes = paled(bare.clone(), prints.on_sheet(None, Face::Front), on_board(board));
+    let is_fill = |node: &&Node| matches!(node, Node::Item { shape: Shape::Fill { .. }, .. });
+    let fills = bare.iter().filter(is_fill).count();
+    assert_eq!(nodes[..fills], bare[..fills]);
+    assert_eq!(images(&nodes[fills..=fills], Affine::IDENTITY).len(), 1);
+    // A veil for the folio, one for what comes off; all of the sheet is under one of them.
+    let veils: Vec<f64> = nodes[fills + 1..]
+        .iter()
+        .filter_map(|node| match node {
+            Node::Item { shape: Shape::Fill { path, colour }, .. } if colour.a < 255 => Some(path.area().abs()),
+            _ => None,
+        })
+        .collect();
+    assert_eq!(veils.len(), 2);
+    assert!((veils.iter().sum::<f64>() - 304.8 * 304.8).abs() < 1e-6);
+    assert_eq!(nodes[fills + 3..], bare[fills..]);
+    assert_eq!(paled(bare.clone(), prints.on_sheet(None, Face::Back), on_board(board)), bare);
+}
+
+#[test]
+fn lines_and_words_on_print_have_paper_under_them() {
+    let document = printed_on(Face::Front);
+    let layout = Layout::of(&document);
+    let bare = sheet_nodes(&document, &layout, &SheetLook::default());
+    let over: Vec<Node> =
+        bare.into_iter().filter(|node| !matches!(node, Node::Item { shape: Shape::Fill { .. }, .. })).collect();
+    let nodes = legible(over.clone());
+    let texts =
+        |nodes: &[Node]| nodes.iter().filter(|node| matches!(node, Node::Item { shape: Shape::Text(_), .. })).count();
+    let lines = over.len() - texts(&over);
+    assert_eq!(nodes.len(), 2 * over.len());
+    // First what lies under all lines, so that it lies over none of them.
+    for (under, line) in nodes[..lines].iter().zip(&nodes[lines..]) {
+        let (
+            Node::Item { shape: Shape::Line { path: a, stroke: wide }, .. },
+            Node::Item { shape: Shape::Line { path: b, stroke }, .. },
+        ) = (under, line)
+        else {
+            panic!("{under:?}, {line:?}")
+        };
+        assert!(a == b && wide.width > stroke.width && wide.dashes.is_empty());
+    }
+    for pair in nodes[2 * lines..].chunks_exact(2) {
+        let [Node::Item { shape: Shape::Fill { path, .. }, .. }, Node::Item { shape: Shape::Text(run), .. }] = pair
+        else {
+            panic!("{pair:?}")
+        };
+        assert!(path.bounding_box().contains_rect(run.ink().unwrap()), "{}", run.text());
+    }
+}
+
+/// By hand: the sheet is 304.8 mm, a picture of 20 in 508 mm.
+#[test]
+fn pixels_are_bounded_by_the_longest_side_of_paper_or_print() {
+    let mut document = printed_on(Face::Front);
+    assert!((per_mm(&document, 800.0) - 800.0 / 304.8).abs() < 1e-12);
+    document.stock.front.artwork.as_mut().unwrap().width = Length::INCH * 20;
+    assert!((per_mm(&document, 800.0) - 800.0 / 508.0).abs() < 1e-12);
 }
 
 #[test]

@@ -244,7 +244,7 @@ fn the_notes_say_how_to_score_cut_fold_and_take_care() {
         "The tinted areas come off.",
         "1. Cut from the upper edge down the 3 in score to the first cross score (\"Score 3\", 3 in): the Top flap stays, \
          Offcut 1 comes off.",
-        "1. Score 1 (valley, 180°) moves Left flap.",
+        "1. Fold along Score 1 (valley, 180°): Left flap moves.",
         "keep knives",
         "After an old letter fold.",
     ] {
@@ -294,7 +294,7 @@ fn notes_flow_on_and_every_page_bears_its_number() {
     let notes = pages.len() - tiles;
     assert!(notes >= 2, "{notes}");
     let said = pages[..notes].iter().flat_map(|page| texts(&page.nodes)).collect::<Vec<_>>().join(" ");
-    for words in ["Score 45", "Score 30", "45. Score 45 (valley, 180°)", "keep knives"] {
+    for words in ["Score 45", "Score 30", "45. Fold along Score 45 (valley, 180°)", "keep knives"] {
         assert!(said.contains(words), "{words} in {said}");
     }
     assert_eq!(said.matches("Told at length").count(), 60, "none of the credit is lost");
@@ -369,7 +369,10 @@ fn folds_bear_the_number_of_their_step() {
     let plain = texts(&nodes_of(&document, Turn::None));
     assert!(plain.iter().all(|text| text.parse::<u32>().is_err()), "only the template has them: {plain:?}");
     let notes = texts(&pages[0].nodes).join(" ");
-    assert!(notes.contains("1. Score 1 and Score 2 (valleys, 180°) move Left flap and Right flap."), "{notes}");
+    assert!(
+        notes.contains("1. Fold along Score 1 and Score 2 (valleys, 180°): Left flap and Right flap move."),
+        "{notes}"
+    );
 }
 
 #[test]

@@ -128,7 +128,8 @@ impl Export {
     pub fn per_mm(&self, document: &Document, derived: &Derived, ending: &str) -> Option<f64> {
         match self {
             Self::Template(choice) => choice.artwork.then_some(PRINTED_FINELY),
-            Self::Booklet(_) | Self::Cutting(_) | Self::Inserts(_) => None,
+            Self::Booklet(_) => Some(booklet::per_mm(document)),
+            Self::Cutting(_) | Self::Inserts(_) => None,
             Self::Picture(choice) => Some(choice.per_mm(derived, PictureKind::of(ending))),
             Self::Contact(choice) => Some(choice.per_mm(derived, PictureKind::of(ending))),
             Self::Animation(choice) => Some(choice.per_mm(document, derived)),

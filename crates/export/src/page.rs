@@ -94,6 +94,7 @@ impl BookletChoice {
             folded: design.folded().ok(),
             supply: derived.supply.as_ref(),
             making: derived.making(document),
+            prints: design.prints,
         };
         Ok(booklet(&subject, &BookletOptions { paper: self.paper, units })?)
     }

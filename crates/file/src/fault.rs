@@ -10,6 +10,9 @@ use serde_json::error::Category;
 /// Found values are shown up to this many characters, so that a sentence stays a sentence.
 const MOST_SHOWN: usize = 60;
 
+/// Sentences have up to this many characters.
+const MOST_SAID: usize = 320;
+
 /// Reads all of a text.
 pub(crate) fn parsed<T: DeserializeOwned>(text: &str) -> Result<T, FileError> {
     let mut json = serde_json::Deserializer::from_str(text);
@@ -57,7 +60,7 @@ fn data(path: &str, line: Option<usize>, said: &str) -> FileError {
     }
     FileError::Value {
         at: at(path.to_owned()),
-        says: kind(said).unwrap_or_else(|| said.replace(char::is_control, "\u{fffd}")),
+        says: kind(said).unwrap_or_else(|| shortened(&said.replace(char::is_control, "\u{fffd}"))),
     }
 }
 
@@ -76,6 +79,18 @@ fn path_to(path: &str, key: &str) -> String {
 fn shown(text: &str) -> String {
     let plain = |c: char| if c.is_control() { char::REPLACEMENT_CHARACTER } else { c };
     text.chars().take(MOST_SHOWN).map(plain).collect()
+}
+
+/// A sentence that quotes the file, without the middle of what is quoted where that is long: what is wrong stands at the
+/// start of it, and how to mend it at the end.
+fn shortened(sentence: &str) -> String {
+    let count = sentence.chars().count();
+    if count <= MOST_SAID {
+        return sentence.to_owned();
+    }
+    let start: String = sentence.chars().take(MOST_SAID / 2).collect();
+    let end: String = sentence.chars().skip(count - MOST_SAID / 2).collect();
+    format!("{start}…{end}")
 }
 
 /// `invalid type: integer 5, expected a length` in plain words.

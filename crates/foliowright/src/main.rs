@@ -1,11 +1,11 @@
 //! Foliowright: a window to design a folio in, and commands that need no screen.
 
 use app::{DesktopDialogs, Window};
+use disk::Opened;
 use eframe::egui;
-use model::Document;
 use std::ffi::OsString;
 use std::panic::{self, AssertUnwindSafe};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::process::ExitCode;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -21,7 +21,7 @@ fn main() -> ExitCode {
     let arguments: Vec<OsString> = std::env::args_os().skip(1).collect();
     match arguments.as_slice() {
         [first, ..] if cli::is_command(first) || is_misspelt(first) => cli::run(arguments.into_iter()),
-        [] => window(file::starters::demo(), None),
+        [] => window(None),
         [file] => open(Path::new(file)),
         [_, second, ..] => {
             let second = second.to_string_lossy();
@@ -38,35 +38,35 @@ fn is_misspelt(word: &OsString) -> bool {
 }
 
 fn open(path: &Path) -> ExitCode {
-    match disk::read_design(path) {
-        Ok(document) => window(document, Some(path.to_owned())),
+    match disk::open_design(path) {
+        Ok(opened) => window(Some(opened)),
         Err(error) => end(&error.to_string()),
     }
 }
 
-/// Opens the window and stays until it is closed.
-fn window(document: Document, file: Option<PathBuf>) -> ExitCode {
+/// Opens the window, on the demo where no design was opened, and stays until it is closed.
+fn window(opened: Option<Opened>) -> ExitCode {
     if !has_display() {
         return end(NO_DISPLAY);
     }
     // A missing system library makes the windowing crates panic instead of saying so, and what they print then speaks
     // to nobody: it is held back until the window is open. Later panics are faults of our own and are shown.
-    let opened = Arc::new(AtomicBool::new(false));
-    let (usual, seen) = (panic::take_hook(), Arc::clone(&opened));
+    let is_open = Arc::new(AtomicBool::new(false));
+    let (usual, seen) = (panic::take_hook(), Arc::clone(&is_open));
     panic::set_hook(Box::new(move |info| {
         if seen.load(Ordering::Relaxed) {
             usual(info);
         }
     }));
-    let is_open = Arc::clone(&opened);
-    match panic::catch_unwind(AssertUnwindSafe(move || run(document, file, &is_open))) {
+    let told = Arc::clone(&is_open);
+    match panic::catch_unwind(AssertUnwindSafe(move || run(opened, &told))) {
         Ok(Ok(())) => ExitCode::SUCCESS,
-        Err(fault) if opened.load(Ordering::Relaxed) => panic::resume_unwind(fault),
+        Err(fault) if is_open.load(Ordering::Relaxed) => panic::resume_unwind(fault),
         Ok(Err(_)) | Err(_) => end(NO_DISPLAY),
     }
 }
 
-fn run(document: Document, file: Option<PathBuf>, is_open: &Arc<AtomicBool>) -> eframe::Result {
+fn run(opened: Option<Opened>, is_open: &Arc<AtomicBool>) -> eframe::Result {
     let viewport = egui::ViewportBuilder::default()
         .with_title("Foliowright")
         .with_app_id("foliowright")
@@ -77,9 +77,12 @@ fn run(document: Document, file: Option<PathBuf>, is_open: &Arc<AtomicBool>) -> 
     let create: eframe::AppCreator<'_> = Box::new(move |creation| {
         is_open.store(true, Ordering::Relaxed);
         Window::set_up(&creation.egui_ctx);
-        Ok(Box::new(Shell(
-            Window::new(document, file, Box::new(DesktopDialogs::default())).remembering(keep::Keep::usual()),
-        )))
+        let dialogs = Box::new(DesktopDialogs::default());
+        let window = match opened {
+            Some(opened) => Window::opened(opened, dialogs),
+            None => Window::new(file::starters::demo(), None, dialogs),
+        };
+        Ok(Box::new(Shell(window.remembering(keep::Keep::usual()))))
     });
     eframe::run_native("foliowright", options, create)
 }

@@ -2,7 +2,11 @@
 //! chosen. None of it belongs to a design, and none of it is needed: where it cannot be read, the usual holds.
 //!
 //! Everything is kept in one folder of the user's, each thing as a small JSON file of its own name. [`Keep::nowhere`]
-//! remembers nothing, for tests and for users without a home.
+//! remembers nothing, for tests and for users without a home. Work that is not saved yet has a folder of its own in it
+//! ([`recovery`]), and so have the locks by which two windows notice each other ([`claim`]).
+
+pub mod claim;
+pub mod recovery;
 
 use serde::Serialize;
 use serde::de::DeserializeOwned;

@@ -22,8 +22,8 @@ pub struct Words<'a> {
 }
 
 impl Words<'_> {
-    /// What to do, without a full stop, so that it can stand in a list: "Glue Pocket 2 to the Base, along left, bottom and
-    /// right". For a job that the design does not have it is as near as can be said.
+    /// What to do, without a full stop, so that it can stand in a list: "Glue Pocket 2 to the Base, along its left, bottom and
+    /// right edges". For a job that the design does not have it is as near as can be said.
     #[must_use]
     pub fn instruction(&self, job: Job) -> String {
         match job {
@@ -173,13 +173,13 @@ impl Words<'_> {
         if face == Some(Face::Back) { format!("the back of {said}") } else { said }
     }
 
-    /// Where the glue is: ", along left, bottom and right", ", all over", " by its strip".
+    /// Where the glue is: ", along its left, bottom and right edges", ", all over", " by its strip".
     fn how(&self, part: &Part, laid: &PartLayout) -> String {
         match &part.kind {
             PartKind::Hinge(_) => " by its glued leaf".to_owned(),
             PartKind::Page(_) | PartKind::Flap(_) => " by its strip".to_owned(),
             PartKind::Pocket(pocket) if is_gusseted(pocket) => {
-                format!(" by its glue strips, {}", edges_as_it_lies(part, pocket.glued))
+                format!(" by its glue strips along {}", edges_as_it_lies(part, pocket.glued))
             }
             PartKind::Pocket(pocket) => format!(", along {}", edges_as_it_lies(part, pocket.glued)),
             PartKind::TuckCorner(tuck) => {
@@ -233,7 +233,7 @@ fn fold(part: &Part, laid: &PartLayout) -> String {
 /// Edges of a part as it lies on its panel, where it is turned by quarters; else its own.
 fn edges_as_it_lies(part: &Part, edges: Edges) -> String {
     let Some(quarters) = part.place.rotation.quarters() else {
-        return format!("its own {}", listed(edges.iter().map(|edge| word(edge).to_owned())));
+        return format!("its own {}", said(edges.iter()));
     };
     let turns_over = part.place.showing != part.place.face;
     let as_it_lies = |edge: SheetEdge| {
@@ -244,7 +244,14 @@ fn edges_as_it_lies(part: &Part, edges: Edges) -> String {
     let lying: Vec<SheetEdge> = edges.iter().map(as_it_lies).collect();
     // As one would go round: from the left down and up again.
     let order = [SheetEdge::Left, SheetEdge::Bottom, SheetEdge::Right, SheetEdge::Top];
-    listed(order.into_iter().filter(|edge| lying.contains(edge)).map(|edge| word(edge).to_owned()))
+    format!("its {}", said(order.into_iter().filter(|edge| lying.contains(edge))))
+}
+
+/// "left edge", "left and bottom edges".
+fn said(edges: impl Iterator<Item = SheetEdge>) -> String {
+    let words: Vec<String> = edges.map(|edge| word(edge).to_owned()).collect();
+    let noun = if words.len() == 1 { "edge" } else { "edges" };
+    format!("{} {noun}", listed(words))
 }
 
 const fn word(edge: SheetEdge) -> &'static str {
@@ -256,7 +263,7 @@ const fn word(edge: SheetEdge) -> &'static str {
     }
 }
 
-/// "Offcut 1 to 4 and 7": names that end in rising numbers after the same word.
+/// "Offcuts 1 to 4 and 7": names that end in rising numbers after the same word.
 fn ranges<'a>(names: impl Iterator<Item = &'a str>) -> String {
     let mut word = "";
     let mut runs: Vec<(usize, usize)> = Vec::new();
@@ -274,7 +281,8 @@ fn ranges<'a>(names: impl Iterator<Item = &'a str>) -> String {
         1 => vec![from.to_string(), to.to_string()],
         _ => vec![format!("{from} to {to}")],
     };
-    if runs.is_empty() { String::new() } else { format!("{word} {}", listed(runs.into_iter().flat_map(run))) }
+    let several = if matches!(runs[..], [(from, to)] if from == to) { "" } else { "s" };
+    if runs.is_empty() { String::new() } else { format!("{word}{several} {}", listed(runs.into_iter().flat_map(run))) }
 }
 
 #[cfg(test)]
@@ -289,8 +297,8 @@ mod tests {
         };
         check(&[], "");
         check(&[3], "Offcut 3");
-        check(&[1, 2], "Offcut 1 and 2");
-        check(&[1, 2, 3, 4], "Offcut 1 to 4");
-        check(&[1, 3, 5, 6, 7], "Offcut 1, 3 and 5 to 7");
+        check(&[1, 2], "Offcuts 1 and 2");
+        check(&[1, 2, 3, 4], "Offcuts 1 to 4");
+        check(&[1, 3, 5, 6, 7], "Offcuts 1, 3 and 5 to 7");
     }
 }

@@ -30,7 +30,7 @@ fn the_folio() {
     let from_offcut = two_offcuts().part(part(1, mat("1", "1"), base()).from(Source::AnyOffcut));
     check(
         &from_offcut,
-        &[(CUT, "Cut the folio out and keep Offcut 1 and 2"), (cut(1), "Cut Mat 1, 1 x 1 in, from an offcut")],
+        &[(CUT, "Cut the folio out and keep Offcuts 1 and 2"), (cut(1), "Cut Mat 1, 1 x 1 in, from an offcut")],
     );
     let offcut = Source::Offcut(at("6", "1 1/2"));
     let from_one = two_offcuts().part(part(1, hinge("4", "1/2"), base()).from(offcut));
@@ -57,7 +57,7 @@ fn parts_put_in_place() {
         .part(part(8, page("2", "2"), of(2, 0)))
         .part(part(9, flap("2", "2"), base()).on_back().moved("0", "3"));
     let said = [
-        (put(2), "Glue Pocket 2 to the Base, along left, bottom and right"),
+        (put(2), "Glue Pocket 2 to the Base, along its left, bottom and right edges"),
         (put(3), "Glue Mat 3 to the free leaf of Hinge 1, all over"),
         (put(4), "Slide Insert 4 into Pocket 2"),
         (put(5), "Set Brad 5 through the Base and spread its legs behind"),
@@ -80,14 +80,14 @@ fn edges_are_those_of_the_panel_that_it_is_glued_to() {
         let back = if face == Face::Back { "the back of " } else { "" };
         check(&gate().part(part), &[(put(1), &format!("Glue Slide-in 1 to {back}the Base, along {expected}"))]);
     }
-    turned(slide_in.clone(), "0", Face::Front, "left and bottom");
+    turned(slide_in.clone(), "0", Face::Front, "its left and bottom edges");
     // A quarter turn clockwise takes the left edge to the top and the lower one to the left.
-    turned(slide_in.clone(), "90", Face::Front, "left and top");
-    turned(slide_in.clone(), "180", Face::Front, "right and top");
-    turned(slide_in.clone(), "45", Face::Front, "its own bottom and left");
+    turned(slide_in.clone(), "90", Face::Front, "its left and top edges");
+    turned(slide_in.clone(), "180", Face::Front, "its right and top edges");
+    turned(slide_in.clone(), "45", Face::Front, "its own bottom and left edges");
     // Its front seen on the back: left and right are swapped.
-    turned(slide_in.clone(), "0", Face::Back, "bottom and right");
-    turned(slide_in, "90", Face::Back, "left and bottom");
+    turned(slide_in.clone(), "0", Face::Back, "its bottom and right edges");
+    turned(slide_in, "90", Face::Back, "its left and bottom edges");
 }
 
 #[test]
@@ -97,7 +97,7 @@ fn gussets_and_names() {
     seeds.name = "Seed pocket".to_owned();
     let said = [
         (fold(1), "Fold the gussets and glue strips of Seed pocket under its front"),
-        (put(1), "Glue Seed pocket to the Base by its glue strips, left, bottom and right"),
+        (put(1), "Glue Seed pocket to the Base by its glue strips along its left, bottom and right edges"),
     ];
     check(&gate().part(seeds), &said);
 }
@@ -114,7 +114,7 @@ fn a_part_of_her_own_is_laid_or_glued_as_she_says() {
     let plain = part(1, own, base());
     check(&gate().part(plain.clone()), &[(put(1), "Lay Part 1 on the Base")]);
     let strips = GlueArea::Strips(Edges::of(&[SheetEdge::Top]), inches("1/4"));
-    let cases = [(GlueArea::Whole, ", all over"), (strips, ", along top")];
+    let cases = [(GlueArea::Whole, ", all over"), (strips, ", along its top edge")];
     for (area, how) in cases {
         let glued = plain.clone().glued_too(0, Face::Back, base(), area);
         check(&gate().part(glued), &[(put(1), &format!("Glue Part 1 to the Base{how}"))]);

@@ -15,6 +15,10 @@ pub enum Key {
     Escape,
     /// The home key.
     Home,
+    /// The page up key.
+    PageUp,
+    /// The page down key.
+    PageDown,
     /// A function key by its number.
     Function(u8),
 }
@@ -37,6 +41,8 @@ pub enum Command {
     New,
     /// A design from a file.
     Open,
+    /// One of the designs that were open last.
+    OpenRecent,
     /// To the file it came from.
     Save,
     /// To another file.
@@ -45,16 +51,32 @@ pub enum Command {
     Export,
     /// A picture of the sheet or of the folded folio.
     ExportPicture,
+    /// The sheet and what paper it is, the board, the units.
+    Paper,
     /// End the program.
     Quit,
     /// Take the last step back.
     Undo,
     /// Make it again.
     Redo,
+    /// Every step so far, to go back to any of them.
+    ShowHistory,
+    /// Take the selected lines or part out, to be pasted elsewhere.
+    Cut,
+    /// Keep the selected lines or part to be pasted.
+    Copy,
+    /// Put what was copied into the design.
+    Paste,
+    /// Select every line.
+    SelectAll,
     /// A new score line.
     AddScore,
     /// Draw a line from spot to spot.
     DrawLine,
+    /// Read the distance between two spots.
+    Measure,
+    /// Put the selected lines in once more.
+    DuplicateLine,
     /// Take the selected lines out.
     DeleteLine,
     /// Switch the selected stretch between score and cut.
@@ -113,6 +135,40 @@ pub enum Command {
     FrontView,
     /// See the folio from the back.
     BackView,
+    /// See the folio at a slant.
+    SlantView,
+    /// To the start of the step that the folio is in.
+    StepBack,
+    /// To the end of the step that the folio is in.
+    StepOn,
+    /// Open or close the flap that is selected.
+    SwingFlap,
+    /// Show the closed folio with air between its layers.
+    SpreadLayers,
+    /// Show what lies behind as well.
+    SeeThrough,
+    /// Let the sheet fill the window.
+    FillSheet,
+    /// Let the folded view fill the window.
+    FillFolded,
+    /// Show or close the lists.
+    ShowLists,
+    /// Show or close the folded view.
+    ShowFolded,
+    /// Show or close the closing and making order.
+    ShowOrders,
+    /// Show or close the findings.
+    ShowFindings,
+    /// A light or a dark desk.
+    LightOrDark,
+    /// Everything in the window larger.
+    Larger,
+    /// Everything in the window smaller.
+    Smaller,
+    /// Everything in the window at its usual size.
+    UsualSize,
+    /// Every command there is.
+    AllCommands,
 }
 
 /// What the table says of a command.
@@ -149,9 +205,10 @@ const fn entry(command: Command, label: &'static str, tooltip: &'static str, sho
 }
 
 /// Every command, in the order of the menus.
-pub const TABLE: [Entry; 40] = [
+pub const TABLE: [Entry; 66] = [
     entry(Command::New, "New…", "Start an empty design on a sheet of your size.", control('N')),
     entry(Command::Open, "Open…", "Open a design from a file.", control('O')),
+    entry(Command::OpenRecent, "Open recent…", "Open one of the designs that were open last.", control_shift('O')),
     entry(Command::Save, "Save", "Save the design to its file.", control('S')),
     entry(Command::SaveAs, "Save as…", "Save the design to another file.", control_shift('S')),
     entry(
@@ -166,9 +223,30 @@ pub const TABLE: [Entry; 40] = [
         "Make a PNG or SVG of the sheet or of the fold as shown.",
         control_shift('P'),
     ),
+    entry(
+        Command::Paper,
+        "Paper…",
+        "Say what the sheet is and what paper it is of, the board's grooves and the units.",
+        control('B'),
+    ),
     entry(Command::Quit, "Quit", "Close Foliowright.", control('Q')),
     entry(Command::Undo, "Undo", "Take the last change back.", control('Z')),
     entry(Command::Redo, "Redo", "Make the change again that was taken back last.", control_shift('Z')),
+    entry(
+        Command::ShowHistory,
+        "Steps so far…",
+        "See every step by its name, and go back to any of them.",
+        control('H'),
+    ),
+    entry(Command::Cut, "Cut out", "Take the selected lines or part out, to be pasted elsewhere.", control('X')),
+    entry(
+        Command::Copy,
+        "Copy",
+        "Keep the selected lines or part, to be pasted here or in another design.",
+        control('C'),
+    ),
+    entry(Command::Paste, "Paste", "Put in what was copied; a part goes on the selected panel.", control('V')),
+    entry(Command::SelectAll, "Select all lines", "Select every line of the design.", control('A')),
     entry(Command::AddScore, "Add score", "Add a score line on the turn the sheet lies on.", plain(Key::Char('A'))),
     entry(
         Command::DrawLine,
@@ -176,6 +254,13 @@ pub const TABLE: [Entry; 40] = [
         "Press on the sheet and drag from spot to spot, at any angle.",
         plain(Key::Char('L')),
     ),
+    entry(
+        Command::Measure,
+        "Measure",
+        "Press on the sheet and drag from one spot to another to read how far they are apart.",
+        plain(Key::Char('D')),
+    ),
+    entry(Command::DuplicateLine, "Duplicate line", "Put the selected lines in once more, a little aside.", None),
     entry(Command::DeleteLine, "Delete line", "Take the selected lines out of the design.", plain(Key::Delete)),
     entry(
         Command::SwitchStretch,
@@ -300,14 +385,57 @@ pub const TABLE: [Entry; 40] = [
     entry(Command::Close, "Close up", "Show the folio closed.", plain(Key::Char('2'))),
     entry(Command::FrontView, "From the front", "Look at the folio from its front.", plain(Key::Char('F'))),
     entry(Command::BackView, "From the back", "Look at the folio from its back.", plain(Key::Char('R'))),
+    entry(Command::SlantView, "At a slant", "Look at the folio from its lower right.", plain(Key::Char('N'))),
+    entry(Command::StepBack, "Step back", "Show the folio before the step it is in.", plain(Key::PageUp)),
+    entry(Command::StepOn, "Step on", "Show the folio after the step it is in.", plain(Key::PageDown)),
+    entry(
+        Command::SwingFlap,
+        "Open or close the flap",
+        "Fold the selected panel up or down, and first whatever is in its way. A double click on it does so too.",
+        plain(Key::Char('W')),
+    ),
+    entry(
+        Command::SpreadLayers,
+        "Spread the layers",
+        "Show the closed folio with air between its layers, so that their order is seen.",
+        plain(Key::Char('S')),
+    ),
+    entry(
+        Command::SeeThrough,
+        "See through",
+        "Show the paper of the folded folio so thin that what lies behind is seen.",
+        plain(Key::Char('I')),
+    ),
+    entry(Command::FillSheet, "Only the sheet", "Let the sheet fill the window, or not.", plain(Key::Function(2))),
+    entry(
+        Command::FillFolded,
+        "Only the folded view",
+        "Let the folded view fill the window, or not.",
+        plain(Key::Function(3)),
+    ),
+    entry(Command::ShowLists, "Lists", "Show the lists of lines and parts, or close them.", plain(Key::Function(4))),
+    entry(Command::ShowFolded, "Folded view", "Show the folded view, or close it.", plain(Key::Function(5))),
+    entry(Command::ShowOrders, "Orders", "Show the closing and making order, or close it.", plain(Key::Function(6))),
+    entry(Command::ShowFindings, "Findings", "Show the findings, or close them.", plain(Key::Function(7))),
+    entry(Command::LightOrDark, "Light or dark", "Make the desk light or dark.", plain(Key::Function(8))),
+    entry(Command::Larger, "Larger", "Make everything in the window larger.", control('+')),
+    entry(Command::Smaller, "Smaller", "Make everything in the window smaller.", control('-')),
+    entry(Command::UsualSize, "Usual size", "Show everything in the window at its usual size.", control('0')),
+    entry(
+        Command::AllCommands,
+        "All commands…",
+        "Search every command by its name, with the keys for it.",
+        plain(Key::Function(1)),
+    ),
 ];
 
 impl Command {
-    /// What it comes to when something is selected: one key deletes whatever that is.
+    /// What it comes to when something is selected: one key deletes or doubles whatever that is.
     #[must_use]
     pub const fn meant(self, selected: Selected) -> Self {
         match (self, selected) {
             (Self::DeleteLine, Selected::Part(_)) => Self::DeletePart,
+            (Self::DuplicatePart, Selected::Line { .. }) => Self::DuplicateLine,
             _ => self,
         }
     }
@@ -330,6 +458,8 @@ impl Shortcut {
             Key::Space => "Space".to_owned(),
             Key::Escape => "Escape".to_owned(),
             Key::Home => "Home".to_owned(),
+            Key::PageUp => "Page up".to_owned(),
+            Key::PageDown => "Page down".to_owned(),
             Key::Function(n) => format!("F{n}"),
         };
         let control = if self.control { "Ctrl+" } else { "" };
@@ -346,8 +476,12 @@ mod tests {
     #[test]
     fn no_two_commands_share_a_name_or_a_shortcut() {
         let labels: BTreeSet<&str> = TABLE.iter().map(|entry| entry.label).collect();
-        let shortcuts: BTreeSet<String> = TABLE.iter().filter_map(|entry| entry.shortcut).map(Shortcut::text).collect();
-        assert_eq!((labels.len(), shortcuts.len()), (TABLE.len(), TABLE.len()));
+        let with_keys: Vec<Shortcut> = TABLE.iter().filter_map(|entry| entry.shortcut).collect();
+        let shortcuts: BTreeSet<String> = with_keys.iter().copied().map(Shortcut::text).collect();
+        assert_eq!((labels.len(), shortcuts.len()), (TABLE.len(), with_keys.len()));
+        let without: Vec<Command> =
+            TABLE.iter().filter(|entry| entry.shortcut.is_none()).map(|entry| entry.command).collect();
+        assert_eq!(without, [Command::DuplicateLine], "the key of one means the other");
     }
 
     #[test]

@@ -3,10 +3,12 @@
 //! Both faces of the program, the window and the command line, work on a [`Session`]. It knows no screen, no file
 //! system and no clock.
 
+pub mod clip;
 pub mod closing;
 pub mod command;
 pub mod deletion;
 pub mod derived;
+pub mod flap;
 pub mod history;
 pub mod lock;
 pub mod part;
@@ -14,6 +16,7 @@ pub mod run;
 pub mod select;
 pub mod snap;
 pub mod spot;
+pub mod spread;
 pub mod tuck;
 pub mod work;
 pub mod workshop;

@@ -103,6 +103,12 @@ impl Session {
         self.saved = self.history.state();
     }
 
+    /// Notes that the document as it is has never been saved, as one that was recovered.
+    pub const fn mark_unsaved(&mut self) {
+        // No state is ever numbered so.
+        self.saved = u64::MAX;
+    }
+
     /// Makes an edit as one step of history. A drag under way is finished first.
     ///
     /// # Errors
@@ -212,6 +218,35 @@ impl Session {
         let moved = self.history.redo(&mut self.document)?;
         self.renew(moved);
         Ok(moved)
+    }
+
+    /// Every step of history by its name, the earliest first, and how many of them are made now.
+    #[must_use]
+    pub fn steps(&self) -> (Vec<&str>, usize) {
+        let done: Vec<&str> = self.history.done().collect();
+        let made = done.len();
+        (done.into_iter().chain(self.history.undone()).collect(), made)
+    }
+
+    /// Takes back or makes again as many steps as it takes until the first `count` of them are made.
+    ///
+    /// # Errors
+    /// As for [`History::undo`].
+    pub fn go_to(&mut self, count: usize) -> Result<(), Refusal> {
+        self.cancel_gesture();
+        let (steps, mut made) = self.steps();
+        let count = count.min(steps.len());
+        let moved = made != count;
+        while made > count {
+            self.history.undo(&mut self.document)?;
+            made -= 1;
+        }
+        while made < count {
+            self.history.redo(&mut self.document)?;
+            made += 1;
+        }
+        self.renew(moved);
+        Ok(())
     }
 
     /// What undo would take back.

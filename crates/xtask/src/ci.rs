@@ -1,6 +1,6 @@
 //! `cargo xtask ci`: the one list of checks that a person and the CI script both run.
 
-use crate::tidy;
+use crate::{licences, tidy};
 use anyhow::{Context, Result, bail};
 use std::path::Path;
 use std::process::Command;
@@ -19,6 +19,8 @@ pub(crate) enum Extent {
 enum Work {
     /// Looks at the sources, in this program.
     Tidy,
+    /// Looks at the licences of what the program is built from, in this program.
+    Licences,
     /// Runs Cargo with these arguments and this setting of the environment.
     Cargo(&'static [&'static str], Option<(&'static str, &'static str)>),
     /// Runs a script of the repository.
@@ -31,9 +33,10 @@ struct Step {
 }
 
 /// Cheap steps first, so that a slip shows before the long ones start.
-const STEPS: [Step; 6] = [
+const STEPS: [Step; 8] = [
     Step { name: "format", work: Work::Cargo(&["fmt", "--all", "--", "--check"], None) },
     Step { name: "tidy", work: Work::Tidy },
+    Step { name: "licences", work: Work::Licences },
     Step {
         name: "lints",
         work: Work::Cargo(&["clippy", "--workspace", "--all-targets", "--", "-D", "warnings"], None),
@@ -47,6 +50,7 @@ const STEPS: [Step; 6] = [
         ),
     },
     Step { name: "outside checks", work: Work::Script("tests/outside/run") },
+    Step { name: "fuzzing", work: Work::Script("tests/fuzz/run") },
 ];
 
 /// Runs the steps in order and stops at the first that fails.
@@ -74,6 +78,7 @@ impl Work {
     fn spelled(&self) -> String {
         match self {
             Self::Tidy => "cargo xtask tidy".to_owned(),
+            Self::Licences => "cargo xtask licences".to_owned(),
             Self::Cargo(words, None) => format!("cargo {}", words.join(" ")),
             Self::Cargo(words, Some((name, value))) => format!("{name}='{value}' cargo {}", words.join(" ")),
             Self::Script(path) => (*path).to_owned(),
@@ -81,16 +86,17 @@ impl Work {
     }
 
     fn done(&self, root: &Path) -> Result<()> {
-        match self.command(root) {
-            Some(command) => finished(command, &self.spelled()),
-            None => tidy::run(root),
+        match (self.command(root), self) {
+            (Some(command), _) => finished(command, &self.spelled()),
+            (None, Self::Licences) => licences::run(root),
+            (None, _) => tidy::run(root),
         }
     }
 
     /// What to start; nothing for what this program does itself.
     fn command(&self, root: &Path) -> Option<Command> {
         let mut command = match self {
-            Self::Tidy => return None,
+            Self::Tidy | Self::Licences => return None,
             Self::Cargo(words, setting) => {
                 let mut command = Command::new(std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into()));
                 command.args(*words).envs(*setting);
@@ -122,7 +128,7 @@ mod tests {
         let names =
             |extent| STEPS.iter().filter(|step| step.work.is_in(extent)).map(|step| step.name).collect::<Vec<_>>();
         assert_eq!(names(Extent::All).len(), STEPS.len());
-        assert_eq!(names(Extent::CargoOnly), ["format", "tidy", "lints", "tests", "documentation"]);
+        assert_eq!(names(Extent::CargoOnly), ["format", "tidy", "licences", "lints", "tests", "documentation"]);
     }
 
     #[test]

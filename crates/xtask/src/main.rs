@@ -1,13 +1,15 @@
 //! The repository's own chores: `cargo xtask ci` runs every check there is, `cargo xtask tidy` the ones that look at the
 //! sources themselves.
 //!
-//! Knows the repository and nothing about folios. Deliberately has no chore that changes a file of
-//! the repository.
+//! Knows the repository and nothing about folios. One chore changes files of it, `cargo xtask artwork`: the pictures that the
+//! starters' papers are printed with.
 
 #![expect(clippy::print_stdout, clippy::print_stderr, reason = "a chore talks to whoever started it")]
 
+mod artwork;
 mod ci;
 mod deb;
+mod licences;
 mod tidy;
 mod tree;
 
@@ -17,7 +19,9 @@ use std::process::ExitCode;
 const USAGE: &str = "\
 cargo xtask ci [--fast]   every check, cheap ones first; --fast leaves out those that need programs besides Cargo
 cargo xtask tidy          only the checks of the sources themselves
-cargo xtask deb [PROGRAM] the program as a Debian package, in target/debian; built in release where none is named";
+cargo xtask deb [PROGRAM] the program as a Debian package, in target/debian; built in release where none is named
+cargo xtask licences      only the licences of what the program is built from, and whether it was yanked
+cargo xtask artwork       paints the pictures of the starters' papers anew";
 
 fn main() -> ExitCode {
     let words: Vec<String> = std::env::args().skip(1).collect();
@@ -29,6 +33,8 @@ fn main() -> ExitCode {
         ["tidy"] => tidy::run(&root),
         ["deb"] => deb::run(&root, None).map(|place| println!("{}", place.display())),
         ["deb", program] => deb::run(&root, Some(program)).map(|place| println!("{}", place.display())),
+        ["licences"] => licences::run(&root),
+        ["artwork"] => artwork::run(&root),
         _ => {
             eprintln!("{USAGE}");
             return ExitCode::from(2);

@@ -37,6 +37,7 @@ pub(crate) fn change(session: &Session, turn: Turn, command: Command) -> Option<
     Some(match command {
         Command::AddScore => Ok(new_score(session, turn)),
         Command::DeleteLine => deleted(session),
+        Command::DuplicateLine => super::clip::duplicated(session),
         Command::SwitchStretch => switched(session),
         Command::ReverseFold => creased(session, |crease| Crease { direction: crease.direction.reversed(), ..crease }),
         Command::SwitchAngle => creased(session, |crease| {
@@ -189,7 +190,7 @@ fn lines(session: &Session) -> Result<BTreeSet<LineId>, String> {
 }
 
 /// The lines as the history names them: one by its name, several by their number.
-fn named(session: &Session, ids: &BTreeSet<LineId>) -> String {
+pub(super) fn named(session: &Session, ids: &BTreeSet<LineId>) -> String {
     match ids.first() {
         Some(&id) if ids.len() == 1 => session.document().line_name(id),
         _ => format!("{} lines", ids.len()),

@@ -79,7 +79,7 @@ pub(super) fn ui(
 /// The pages of what is chosen.
 fn shown<'a>(scene: &Scene<'_>, kind: Kind, exports: &'a mut Exports<'_>) -> Option<&'a Result<Vec<Drawing>, String>> {
     let export = exports.choices.export(kind, exports.looks);
-    exports.preview.pages(scene.session, scene.design, &export)
+    exports.preview.pages(scene, &export)
 }
 
 fn preview(ui: &mut Ui, scene: &Scene<'_>, kind: Kind, exports: &mut Exports<'_>) {

@@ -76,6 +76,13 @@ fn fan(outline: &[Pos2], ink: Color32) -> Mesh {
 }
 
 fn triangles(outlines: &[Vec<Pos2>], ink: Color32) -> Option<Mesh> {
+    let (corners, indices) = triangulated(outlines)?;
+    let vertices = corners.into_iter().map(|pos| Vertex { pos, uv: WHITE_UV, color: ink }).collect();
+    Some(Mesh { indices, vertices, ..Mesh::default() })
+}
+
+/// Outlines as triangles by the non-zero rule: their corners, and which three make each.
+pub(super) fn triangulated(outlines: &[Vec<Pos2>]) -> Option<(Vec<Pos2>, Vec<u32>)> {
     let mut path = Path::builder();
     for outline in outlines {
         let mut points = outline.iter().filter(|at| at.is_finite());
@@ -86,17 +93,17 @@ fn triangles(outlines: &[Vec<Pos2>], ink: Color32) -> Option<Mesh> {
         }
         path.end(true);
     }
-    let mut buffers: VertexBuffers<Vertex, u32> = VertexBuffers::new();
+    let mut buffers: VertexBuffers<Pos2, u32> = VertexBuffers::new();
     let corner = |vertex: FillVertex<'_>| {
         let [x, y] = vertex.position().to_array();
-        Vertex { pos: Pos2::new(x, y), uv: WHITE_UV, color: ink }
+        Pos2::new(x, y)
     };
     let options = FillOptions::tolerance(TOLERANCE).with_fill_rule(FillRule::NonZero);
     // The tessellator refuses only figures that are no numbers; an area that has none is then not drawn.
     FillTessellator::new()
         .tessellate_path(&path.build(), &options, &mut BuffersBuilder::new(&mut buffers, corner))
         .ok()?;
-    Some(Mesh { indices: buffers.indices, vertices: buffers.vertices, ..Mesh::default() })
+    Some((buffers.vertices, buffers.indices))
 }
 
 #[cfg(test)]

@@ -1,45 +1,51 @@
 //! The bar along the top: the design's name, and the commands on it as a whole.
 
+use crate::arrangement::{Arrangement, Pane, View};
 use crate::commands;
 use crate::field::{Drafts, Field};
 use crate::pane::Scene;
 use crate::theme::caption;
-use egui::{Button, Id, Ui};
+use egui::{Id, Ui};
 use model::Edit;
 use session::Command;
 use std::path::Path;
 
-/// The width below which the name and the buttons go on two lines, px.
-const NARROW: f32 = 1230.0;
+/// The width below which the name and the buttons go on two lines, px: where they fit beside one another.
+const NARROW: f32 = 1375.0;
 
 /// Width of the design's name, px.
-const NAME: f32 = 230.0;
+const NAME: f32 = 180.0;
 
 /// The buttons, in groups.
-const GROUPS: [&[Command]; 3] = [
-    &[Command::New, Command::Open, Command::Save, Command::SaveAs],
-    &[Command::Undo, Command::Redo],
+const GROUPS: [&[Command]; 4] = [
+    &[Command::New, Command::Open, Command::OpenRecent, Command::Save, Command::SaveAs],
+    &[Command::Undo, Command::Redo, Command::ShowHistory],
     &[Command::Export, Command::ExportPicture],
+    &[Command::Paper],
 ];
 
-/// Shows the bar; says whether the paper and the board were asked for.
-pub(crate) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, file: Option<&Path>) -> bool {
-    let mut paper = false;
+/// Shows the bar.
+pub(crate) fn ui(
+    ui: &mut Ui,
+    scene: &mut Scene<'_>,
+    drafts: &mut Drafts,
+    file: Option<&Path>,
+    arrangement: &Arrangement,
+) {
     let narrow = ui.available_width() < NARROW;
     ui.horizontal(|ui| {
         name(ui, scene, drafts);
         if !narrow {
             ui.separator();
-            paper = buttons(ui, scene);
+            buttons(ui, scene, arrangement);
         }
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             ui.add(egui::Label::new(caption(&state(scene, file))).truncate());
         });
     });
     if narrow {
-        ui.horizontal_wrapped(|ui| paper = buttons(ui, scene));
+        ui.horizontal_wrapped(|ui| buttons(ui, scene, arrangement));
     }
-    paper
 }
 
 fn name(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts) {
@@ -56,16 +62,37 @@ fn name(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts) {
     });
 }
 
-fn buttons(ui: &mut Ui, scene: &mut Scene<'_>) -> bool {
+fn buttons(ui: &mut Ui, scene: &mut Scene<'_>, arrangement: &Arrangement) {
     for group in GROUPS {
         for &command in group {
             commands::button(ui, scene, command);
         }
         ui.separator();
     }
-    ui.add(Button::new("Paper…"))
-        .on_hover_text("The sheet and what paper it is, other papers, the board's grooves, the units.")
-        .clicked()
+    ui.menu_button("View", |ui| view(ui, scene, arrangement));
+    commands::button(ui, scene, Command::AllCommands);
+}
+
+/// What of the window is shown, and how.
+fn view(ui: &mut Ui, scene: &mut Scene<'_>, arrangement: &Arrangement) {
+    ui.set_min_width(220.0);
+    let fills = |view| arrangement.filling() == Some(view);
+    let shows = |pane| arrangement.shows(pane);
+    let switches = [
+        (Command::FillSheet, fills(View::Sheet)),
+        (Command::FillFolded, fills(View::Folded)),
+        (Command::ShowLists, shows(Pane::Lists)),
+        (Command::ShowFolded, shows(Pane::Folded)),
+        (Command::ShowOrders, shows(Pane::Orders)),
+        (Command::ShowFindings, shows(Pane::Findings)),
+    ];
+    for (command, on) in switches {
+        commands::item(ui, scene, command, Some(on));
+    }
+    ui.separator();
+    for command in [Command::LightOrDark, Command::Larger, Command::Smaller, Command::UsualSize] {
+        commands::item(ui, scene, command, None);
+    }
 }
 
 /// The file's name, and whether it holds all of the design.

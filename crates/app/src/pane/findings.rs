@@ -4,15 +4,16 @@ mod silence;
 
 use crate::icon::Icon;
 use crate::pane::{Action, Scene};
-use crate::theme::{BODY, caption, colour, heading, plain};
+use crate::theme::{BODY, caption, colour, heading, palette, plain};
 use check::{Finding, Fix, Severity};
-use draw::style::{self, Colour};
+use draw::style::Colour;
 use egui::{Label, RichText, ScrollArea, Sense, Ui, Vec2, WidgetInfo, accesskit};
 use model::Layout;
 use session::Selected;
 
-/// Shows the list.
-pub(crate) fn ui(ui: &mut Ui, scene: &mut Scene<'_>) {
+/// Shows the list; says whether it is to be closed.
+pub(crate) fn ui(ui: &mut Ui, scene: &mut Scene<'_>) -> bool {
+    let mut closes = false;
     let findings = &scene.session.derived().findings;
     ui.horizontal(|ui| {
         ui.label(heading("Findings"));
@@ -21,6 +22,9 @@ pub(crate) fn ui(ui: &mut Ui, scene: &mut Scene<'_>) {
         if is_sound && !scene.session.document().steps.is_empty() {
             ui.label(caption("the folio closes as drawn"));
         }
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+            closes = Icon::Close.small(ui, "Close the findings").clicked();
+        });
     });
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         if findings.is_empty() {
@@ -28,7 +32,7 @@ pub(crate) fn ui(ui: &mut Ui, scene: &mut Scene<'_>) {
                 if scene.session.document().steps.is_empty() {
                     ui.label(caption("Nothing to check yet: no line folds."));
                 } else {
-                    sign(ui, Icon::Good, style::VALLEY_INK);
+                    sign(ui, Icon::Good, palette().good);
                     ui.label("Nothing to mend: the folio closes as drawn.");
                 }
             });
@@ -38,12 +42,13 @@ pub(crate) fn ui(ui: &mut Ui, scene: &mut Scene<'_>) {
         }
         silence::list(ui, scene);
     });
+    closes
 }
 
 fn row(ui: &mut Ui, scene: &mut Scene<'_>, index: usize, finding: &Finding) {
     let (icon, ink) = look(finding.severity);
     let chosen = scene.spot == Some(&finding.spot);
-    let fill = if chosen { colour(style::DESK_ACTIVE) } else { egui::Color32::TRANSPARENT };
+    let fill = if chosen { colour(palette().active) } else { egui::Color32::TRANSPARENT };
     let frame = egui::Frame::new().fill(fill).corner_radius(3).inner_margin(egui::Margin::symmetric(6, 3));
     let shown = frame.show(ui, |ui| {
         ui.set_width(ui.available_width());
@@ -61,7 +66,7 @@ fn row(ui: &mut Ui, scene: &mut Scene<'_>, index: usize, finding: &Finding) {
     let label = format!("{}: {}", capitalised(finding.severity.word()), finding.sentence);
     response.widget_info(|| WidgetInfo::labeled(accesskit::Role::Button, true, &label));
     if response.has_focus() || response.hovered() {
-        let ring = egui::Stroke::new(1.0, colour(style::DESK_LINE));
+        let ring = egui::Stroke::new(1.0, colour(palette().line));
         ui.painter().rect_stroke(rect, 3.0, ring, egui::StrokeKind::Inside);
     }
     if response.clicked() {
@@ -131,11 +136,11 @@ fn sign(ui: &mut Ui, icon: Icon, ink: Colour) {
     icon.paint(ui.painter(), rect.shrink(2.0), colour(ink));
 }
 
-const fn look(severity: Severity) -> (Icon, Colour) {
+fn look(severity: Severity) -> (Icon, Colour) {
     match severity {
-        Severity::Note => (Icon::Note, style::FINDING_NOTE),
-        Severity::Warning => (Icon::Warning, style::FINDING_WARNING),
-        Severity::Error => (Icon::Error, style::FINDING_ERROR),
+        Severity::Note => (Icon::Note, palette().note),
+        Severity::Warning => (Icon::Warning, palette().warning),
+        Severity::Error => (Icon::Error, palette().error),
     }
 }
 

@@ -2,16 +2,17 @@
 
 use crate::icon::Icon;
 use crate::naming::step_name;
-use crate::paint;
-use crate::pane::{Scene, bound_canvas};
-use crate::theme::{bold, colour, heading};
+use crate::pane::{Action, Scene, bound_canvas};
+use crate::theme::{bold, colour, heading, palette};
 use crate::view_transform::{ViewTransform, px};
-use draw::folded::{FoldedScene, View, folded_scene};
+use crate::{commands, paint};
+use draw::artwork::Printed;
+use draw::folded::{FoldedScene, View, printed_scene};
 use draw::list::{Node, Shape};
 use draw::style;
 use egui::{PointerButton, Pos2, Rect, RichText, Sense, Slider, Stroke, Ui, UiBuilder, Vec2, accesskit};
 use model::{Document, PanelId};
-use session::Selected;
+use session::{Command, Selected};
 
 /// How long one step of closing takes to watch, s.
 const SECONDS_A_STEP: f64 = 1.3;
@@ -21,6 +22,9 @@ const LONGEST_FRAME: f64 = 0.1;
 
 /// Degrees that the view turns for each px of a drag.
 const DEGREES_A_PIXEL: f64 = 0.5;
+
+/// Opacity of paper that is seen through, of 255: three layers of it still let a line through.
+const THIN: u8 = 120;
 
 /// Between the folio and the canvas's edge, px.
 const FIT_MARGIN: f32 = 26.0;
@@ -37,21 +41,39 @@ pub(crate) struct FoldedPane {
     /// From 0, flat, to the number of steps, closed.
     time: f64,
     playing: bool,
+    /// The time that it folds to by itself, if it does.
+    goal: Option<f64>,
+    /// Whether the closed folio is shown with air between its layers.
+    spread: bool,
+    /// Whether what lies behind is seen as well.
+    sees_through: bool,
     drawn: Option<Drawn>,
 }
 
 /// The scene, kept while nothing changes.
 #[derive(Debug)]
 struct Drawn {
-    of: (u64, u64),
+    of: (u64, u64, u64),
     view: View,
     time: f64,
+    /// Spread, and seen through.
+    ways: (bool, bool),
     scene: FoldedScene,
 }
 
 impl Default for FoldedPane {
     fn default() -> Self {
-        Self { view: View::SLANTED, zoom: 1.0, pan: Vec2::ZERO, time: 0.0, playing: false, drawn: None }
+        Self {
+            view: View::SLANTED,
+            zoom: 1.0,
+            pan: Vec2::ZERO,
+            time: 0.0,
+            playing: false,
+            goal: None,
+            spread: false,
+            sees_through: false,
+            drawn: None,
+        }
     }
 }
 
@@ -65,11 +87,42 @@ impl FoldedPane {
     pub(crate) const fn set_time(&mut self, time: f64) {
         self.time = time;
         self.playing = false;
+        self.goal = None;
+    }
+
+    /// Folds or unfolds to a time, to be watched.
+    pub(crate) const fn fold_to(&mut self, time: f64) {
+        self.playing = false;
+        self.goal = Some(time);
+    }
+
+    /// To the start of the step it is in.
+    pub(crate) fn step_back(&mut self) {
+        self.set_time((self.time.ceil() - 1.0).max(0.0));
+    }
+
+    /// To the end of the step it is in.
+    pub(crate) fn step_on(&mut self, steps: usize) {
+        self.set_time((self.time.floor() + 1.0).min(count(steps)));
+    }
+
+    /// Shows the closed folio with air between its layers, or without.
+    pub(crate) fn spread_or_not(&mut self, steps: usize) {
+        self.spread = !self.spread;
+        if self.spread {
+            self.set_time(count(steps));
+        }
+    }
+
+    /// Shows what lies behind as well, or not.
+    pub(crate) const fn see_through_or_not(&mut self) {
+        self.sees_through = !self.sees_through;
     }
 
     /// Watches the folio close, from the start when it is closed already; or stops.
     pub(crate) fn play_or_stop(&mut self, steps: usize) {
         self.playing = !self.playing && steps > 0;
+        self.goal = None;
         if self.playing && self.time >= count(steps) {
             self.time = 0.0;
         }
@@ -88,17 +141,27 @@ impl FoldedPane {
     }
 
     /// Shows the pane.
-    pub(crate) fn ui(&mut self, ui: &mut Ui, scene: &mut Scene<'_>) {
+    pub(crate) fn ui(&mut self, ui: &mut Ui, scene: &mut Scene<'_>, fills: bool) {
         ui.horizontal(|ui| {
             ui.label(heading("Folded"));
-            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| self.sides(ui));
+            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                let (label, command) = if fills {
+                    ("Show the sheet again", Command::FillFolded)
+                } else {
+                    ("Close the folded view", Command::ShowFolded)
+                };
+                if Icon::Close.small(ui, label).clicked() {
+                    scene.ask(Action::Run(command));
+                }
+                self.sides(ui);
+            });
         });
         let steps = scene.session.derived().folded.as_ref().map_or(0, |(_, folding)| folding.steps());
         self.advance(ui, steps);
         egui::Panel::bottom("fold controls")
             .frame(egui::Frame::new().inner_margin(egui::Margin { top: 8, bottom: 8, ..egui::Margin::ZERO }))
             .show_separator_line(false)
-            .show(ui, |ui| self.controls(ui, scene.session.document(), steps));
+            .show(ui, |ui| self.controls(ui, scene, steps));
         let rect = ui.available_rect_before_wrap();
         let inside = UiBuilder::new()
             .id_salt("folded")
@@ -138,9 +201,22 @@ impl FoldedPane {
             self.playing = self.time < end;
             ui.ctx().request_repaint();
         }
+        if let Some(goal) = self.goal {
+            let goal = goal.clamp(0.0, end);
+            if ui.ctx().current_pass_index() == 0 {
+                let passed = f64::from(ui.input(|input| input.stable_dt)).min(LONGEST_FRAME);
+                let most = (passed / SECONDS_A_STEP).max(f64::EPSILON);
+                self.time += (goal - self.time).clamp(-most, most);
+            }
+            if (self.time - goal).abs() < 1e-9 {
+                self.set_time(goal);
+            }
+            ui.ctx().request_repaint();
+        }
     }
 
-    fn controls(&mut self, ui: &mut Ui, document: &Document, steps: usize) {
+    fn controls(&mut self, ui: &mut Ui, scene: &mut Scene<'_>, steps: usize) {
+        let document = scene.session.document();
         ui.label(RichText::new(moment(document, self.time, steps)).font(bold(13.5)));
         ui.horizontal(|ui| {
             let (icon, label) = if self.playing { (Icon::Pause, "Stop") } else { (Icon::Play, "Fold") };
@@ -153,6 +229,7 @@ impl FoldedPane {
             let response = ui.add_enabled(steps > 0, slider).accessible_name("How far the folio is closed");
             if response.changed() {
                 self.playing = false;
+                self.goal = None;
             }
             step_ticks(ui, response.rect, steps);
         });
@@ -167,11 +244,15 @@ impl FoldedPane {
             }
             let at = self.time;
             if ui.add_enabled(at > 0.0, egui::Button::new("Step back")).clicked() {
-                self.set_time((at.ceil() - 1.0).max(0.0));
+                self.step_back();
             }
             if ui.add_enabled(at < count(steps), egui::Button::new("Step on")).clicked() {
-                self.set_time((at.floor() + 1.0).min(count(steps)));
+                self.step_on(steps);
             }
+        });
+        ui.horizontal(|ui| {
+            commands::switch(ui, scene, Command::SpreadLayers, self.spread);
+            commands::switch(ui, scene, Command::SeeThrough, self.sees_through);
         });
     }
 
@@ -179,11 +260,11 @@ impl FoldedPane {
         let response = ui.interact(rect, ui.scope_id().with("orbit"), Sense::click_and_drag());
         self.move_view(ui, rect, &response);
         let painter = ui.painter().with_clip_rect(rect);
-        painter.rect_filled(rect, 4.0, colour(style::TABLE));
+        painter.rect_filled(rect, 4.0, colour(palette().table));
         let Some(drawn) = self.drawn(scene) else {
             let text = "Choose a base panel on the sheet to see the folio fold.";
-            let galley = painter.layout(text.to_owned(), bold(14.0), colour(style::DESK_TEXT), rect.width() - 60.0);
-            painter.galley(rect.center() - galley.size() / 2.0, galley, colour(style::DESK_TEXT));
+            let galley = painter.layout(text.to_owned(), bold(14.0), colour(palette().text), rect.width() - 60.0);
+            painter.galley(rect.center() - galley.size() / 2.0, galley, colour(palette().text));
             return;
         };
         let bounds = reach(drawn, scene);
@@ -199,7 +280,10 @@ impl FoldedPane {
                     Some(part) => Some(Selected::Part(part.id)),
                     None => layout.panel(panel).inside.map(Selected::Panel),
                 };
-                scene.actions.extend(selected.map(super::Action::Select));
+                scene.actions.extend(selected.map(Action::Select));
+            }
+            if response.double_clicked() {
+                scene.ask(Action::Swing(panel));
             }
         }
         show(&painter, drawn, &view, scene);
@@ -224,14 +308,33 @@ impl FoldedPane {
     fn drawn(&mut self, scene: &Scene<'_>) -> Option<&FoldedScene> {
         let derived = scene.session.derived();
         let (assembly, folding) = derived.folded.as_ref()?;
-        let of = (scene.design, scene.session.revision());
-        let same =
-            |drawn: &Drawn| drawn.of == of && drawn.view == self.view && drawn.time.to_bits() == self.time.to_bits();
+        let of = (scene.design, scene.session.revision(), scene.readings);
+        let is_spread = self.spread && self.time >= count(folding.steps());
+        let ways = (is_spread, self.sees_through);
+        let same = |drawn: &Drawn| {
+            (drawn.of, drawn.view, drawn.time.to_bits(), drawn.ways) == (of, self.view, self.time.to_bits(), ways)
+        };
         if !self.drawn.as_ref().is_some_and(same) {
-            let scene = folded_scene(&derived.layout, assembly, &folding.pose(self.time), &self.view);
-            self.drawn = Some(Drawn { of, view: self.view, time: self.time, scene });
+            // Through print nothing could be seen.
+            let printed = Printed { prints: scene.prints, supply: derived.supply.as_ref() };
+            let printed = if self.sees_through { Printed::NOTHING } else { printed };
+            let pose = if is_spread { session::spread::spread(folding) } else { folding.pose(self.time) };
+            let mut scene = printed_scene(&derived.layout, assembly, &pose, &self.view, &printed);
+            if self.sees_through {
+                scene.nodes.iter_mut().for_each(thin);
+            }
+            self.drawn = Some(Drawn { of, view: self.view, time: self.time, ways, scene });
         }
         self.drawn.as_ref().map(|drawn| &drawn.scene)
+    }
+}
+
+/// Makes paper so thin that what lies behind it is seen.
+fn thin(node: &mut Node) {
+    match node {
+        Node::Item { shape: Shape::Fill { colour, .. }, .. } => *colour = colour.with_alpha(THIN),
+        Node::Item { .. } => {}
+        Node::Group { nodes, .. } | Node::Tagged { nodes, .. } => nodes.iter_mut().for_each(thin),
     }
 }
 
@@ -302,7 +405,7 @@ fn step_ticks(ui: &Ui, rail: Rect, steps: usize) {
     if steps == 0 || steps > 60 {
         return;
     }
-    let ink = Stroke::new(1.0, colour(style::DESK_LINE));
+    let ink = Stroke::new(1.0, colour(palette().line));
     for step in 0..=steps {
         let x = egui::lerp(from..=to, px(count(step) / count(steps)));
         ui.painter().vline(x, rail.bottom() - 2.0..=rail.bottom() + 3.0, ink);

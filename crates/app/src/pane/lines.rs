@@ -12,7 +12,7 @@ use crate::icon::Icon;
 use crate::naming::line_label;
 use crate::paint;
 use crate::pane::{Action, Scene, try_edit};
-use crate::theme::{self, BODY, SMALL, bold, caption, colour, plain};
+use crate::theme::{self, BODY, SMALL, bold, caption, colour, palette, plain, seen};
 use draw::sheet::role_of;
 use draw::style;
 use egui::{Id, Pos2, Rect, ScrollArea, Sense, Stroke, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
@@ -130,7 +130,7 @@ impl LinesPane {
 fn said(ui: &Ui, field: Rect, text: &str) {
     let galley = theme::shortened(ui.painter(), text, plain(SMALL), FIELD - 4.0);
     let at = Pos2::new(field.left() + 4.0, field.center().y - galley.size().y / 2.0);
-    ui.painter().galley(at, galley, colour(style::DESK_TEXT_QUIET));
+    ui.painter().galley(at, galley, colour(palette().quiet));
 }
 
 /// The heading of a group of lines, with a rule like the edge of a board.
@@ -138,7 +138,7 @@ fn group(ui: &mut Ui, text: &str) {
     ui.add_space(5.0);
     let label = ui.label(caption(text));
     let rule = label.rect.right() + 8.0..=ui.max_rect().right();
-    ui.painter().hline(rule, label.rect.center().y, Stroke::new(1.0, colour(style::DESK_LINE.with_alpha(90))));
+    ui.painter().hline(rule, label.rect.center().y, Stroke::new(1.0, colour(palette().line.with_alpha(90))));
 }
 
 fn row_name(ui: &Ui, scene: &mut Scene<'_>, line: &Line, rect: Rect) {
@@ -150,17 +150,19 @@ fn row_name(ui: &Ui, scene: &mut Scene<'_>, line: &Line, rect: Rect) {
     let painter = theme::row(ui, &response, rect, selected);
     let middle = rect.center().y;
     let sample = [Pos2::new(rect.left() + 6.0, middle), Pos2::new(rect.left() + 6.0 + SAMPLE, middle)];
-    paint::line(&painter, sample, &style::stroke_for(role_of(Some(line.work))), 2.0, 1.8);
+    let mut stroke = style::stroke_for(role_of(Some(line.work)));
+    stroke.colour = seen(stroke.colour);
+    paint::line(&painter, sample, &stroke, 2.0, 1.8);
     let font = if selected { bold(BODY) } else { plain(BODY) };
     let left = sample[1].x + 10.0;
     let room = if line.locked { 18.0 } else { 2.0 };
     let galley = theme::shortened(&painter, &document.line_name(line.id), font, rect.right() - left - room);
     let at = Pos2::new(left, middle - galley.size().y / 2.0);
     let shortened = galley.elided;
-    painter.galley(at, galley, colour(style::DESK_TEXT));
+    painter.galley(at, galley, colour(palette().text));
     if line.locked {
         let sign = Rect::from_center_size(Pos2::new(rect.right() - 9.0, middle), Vec2::splat(13.0));
-        Icon::Locked.paint(&painter, sign, colour(style::DESK_TEXT_QUIET));
+        Icon::Locked.paint(&painter, sign, colour(palette().quiet));
     }
     if response.clicked() {
         let placed = scene.session.derived().layout.lines.get(&line.id).and_then(|placed| placed.ok());

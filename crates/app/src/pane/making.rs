@@ -2,8 +2,7 @@
 
 use crate::icon::Icon;
 use crate::pane::{Action, Scene};
-use crate::theme::{self, BODY, bold, caption, colour, complaint, plain};
-use draw::style;
+use crate::theme::{self, BODY, bold, caption, colour, complaint, palette, plain};
 use egui::{Id, Label, Pos2, Rect, RichText, ScrollArea, Sense, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
 use make::{Making, Words};
 use model::part::{Job, Paper};
@@ -47,7 +46,7 @@ pub(crate) fn ui(ui: &mut Ui, scene: &mut Scene<'_>) {
 fn row(ui: &mut Ui, scene: &mut Scene<'_>, making: &Making, (place, job): (usize, Job), text: &str) {
     let width = ui.available_width();
     let words = format!("{}  {text}", place + 1);
-    let ink = colour(style::DESK_TEXT);
+    let ink = colour(palette().text);
     let galley = ui.painter().layout(words, plain(BODY), ink, width - BUTTONS - 24.0);
     let height = (galley.size().y + 2.0 * PADDING).max(ui.spacing().interact_size.y);
     let (rect, _) = ui.allocate_exact_size(Vec2::new(width, height), Sense::hover());

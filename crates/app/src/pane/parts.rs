@@ -13,8 +13,7 @@ use crate::field::Drafts;
 use crate::icon::Icon;
 use crate::naming::part as naming;
 use crate::pane::{Action, Scene};
-use crate::theme::{self, BODY, SMALL, bold, caption, colour, plain};
-use draw::style;
+use crate::theme::{self, BODY, SMALL, bold, caption, colour, palette, plain};
 use egui::{Id, Pos2, Rect, ScrollArea, Sense, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
 use model::part::change::reorder;
 use model::{Part, PartId};
@@ -130,21 +129,20 @@ fn name(ui: &Ui, scene: &mut Scene<'_>, part: &Part, rect: Rect) {
     let mut right = rect.right() - 4.0;
     if !faults.is_empty() || supply.is_err() {
         let sign = Rect::from_center_size(Pos2::new(right - 9.0, rect.top() + 13.0), Vec2::splat(15.0));
-        Icon::Error.paint(&painter, sign, colour(style::FINDING_ERROR));
+        Icon::Error.paint(&painter, sign, colour(palette().error));
         right -= 22.0;
     }
     let left = rect.left() + 8.0;
     let font = if selected { bold(BODY) } else { plain(BODY) };
     let title = theme::shortened(&painter, &called, font, right - left);
-    painter.galley(Pos2::new(left, rect.top() + 3.0), title, colour(style::DESK_TEXT));
+    painter.galley(Pos2::new(left, rect.top() + 3.0), title, colour(palette().text));
     let from = supply.clone().unwrap_or_else(|_| "no paper for it".to_owned());
     let details: Vec<String> =
         [naming::size(document, &derived.layout, part.id), from].into_iter().filter(|text| !text.is_empty()).collect();
     // Laid out with the quiet ink, since a galley keeps the ink it was laid out with.
-    let mut job =
-        egui::text::LayoutJob::simple_singleline(details.join(", "), plain(SMALL), colour(style::DESK_TEXT_QUIET));
+    let mut job = egui::text::LayoutJob::simple_singleline(details.join(", "), plain(SMALL), colour(palette().quiet));
     job.wrap = egui::text::TextWrapping::truncate_at_width((rect.right() - 4.0 - left).max(0.0));
-    painter.galley(Pos2::new(left, rect.top() + 21.0), painter.layout_job(job), colour(style::DESK_TEXT_QUIET));
+    painter.galley(Pos2::new(left, rect.top() + 21.0), painter.layout_job(job), colour(palette().quiet));
     if response.clicked() {
         scene.ask(Action::Select(Selected::Part(part.id)));
     }

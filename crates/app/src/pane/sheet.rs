@@ -6,6 +6,7 @@
 mod dimension;
 mod drag;
 mod drawing;
+mod frame;
 mod hold;
 mod line;
 mod name;
@@ -18,13 +19,13 @@ pub(crate) use line::{id as line_id, middle};
 pub(crate) use part::id as part_id;
 
 use crate::pane::{Action, Scene, bound_canvas};
-use crate::theme::{SMALL, caption, colour, plain};
+use crate::theme::{SMALL, caption, colour, palette, plain};
 use crate::view_transform::ViewTransform;
 use crate::{commands, paint};
 use drag::Dragged;
 use draw::board::Board;
 use draw::list::Node;
-use draw::sheet::{SheetLook, sheet_nodes};
+use draw::sheet::{SheetLook, printed_sheet_nodes};
 use draw::style;
 use drawing::Pen;
 use egui::{Painter, PointerButton, Pos2, Rect, Sense, Stroke, Ui, UiBuilder, accesskit};
@@ -32,6 +33,7 @@ use hold::Held;
 use model::{Panel, Turn};
 use part::Laid;
 use pick::Under;
+use session::spot::SnappedSpot;
 use session::{Command, Selected};
 
 /// Between the sheet and the canvas's edge when all of it is shown, px.
@@ -51,6 +53,8 @@ pub(crate) struct SheetPane {
     fitted: bool,
     drawn: Option<Drawn>,
     drag: Option<Dragged>,
+    /// The distance that is typed while a line is dragged.
+    typed: String,
     /// The part that is held, while one is dragged.
     held: Option<Held>,
     /// The parts' drawing.
@@ -65,6 +69,10 @@ pub(crate) struct SheetPane {
     last_pick: Option<(Pos2, Under)>,
     /// The pen, while lines are drawn with it.
     pen: Option<Pen>,
+    /// What was measured last, while it is shown.
+    measured: Option<(SnappedSpot, SnappedSpot)>,
+    /// Where the corner of a frame is, while lines are selected by one.
+    framing: Option<Pos2>,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -77,7 +85,7 @@ struct Framed {
 /// The sheet's drawing, kept while nothing changes.
 #[derive(Debug)]
 struct Drawn {
-    of: (u64, u64, Turn),
+    of: (u64, u64, u64, Turn),
     nodes: Vec<Node>,
 }
 
@@ -110,7 +118,7 @@ impl SheetPane {
 
     /// Shows the pane.
     pub(crate) fn ui(&mut self, ui: &mut Ui, scene: &mut Scene<'_>) {
-        tools(ui, scene, self.pen.is_some(), !self.hides_parts);
+        tools(ui, scene, self.in_hand(), !self.hides_parts);
         ui.add_space(2.0);
         let whole = ui.available_rect_before_wrap();
         let corner = whole.min + ruler::THICKNESS;
@@ -160,7 +168,7 @@ impl SheetPane {
 
     fn work_on(&mut self, ui: &mut Ui, canvas: &Canvas, scene: &mut Scene<'_>) {
         let table = ui.interact(canvas.rect, ui.scope_id().with("table"), Sense::click_and_drag());
-        self.move_view(ui, canvas, &table);
+        self.move_view(ui, canvas, &table, scene);
         self.lay_parts(canvas, scene);
         let dragging = self.is_dragging();
         let on_part = part::nodes(ui, canvas, scene, self.shown_parts(), dragging);
@@ -231,7 +239,7 @@ impl SheetPane {
         scene.ask(Action::Select(selected));
     }
 
-    fn move_view(&mut self, ui: &Ui, canvas: &Canvas, table: &egui::Response) {
+    fn move_view(&mut self, ui: &Ui, canvas: &Canvas, table: &egui::Response, scene: &mut Scene<'_>) {
         let mut view = canvas.view;
         let held = |button| {
             ui.input(|input| {
@@ -239,6 +247,9 @@ impl SheetPane {
                 pointer.button_down(button) && pointer.press_origin().is_some_and(|at| canvas.rect.contains(at))
             })
         };
+        if self.frame_lines(ui, canvas, table, scene) {
+            return;
+        }
         self.pans &= ui.input(|input| input.pointer.primary_down());
         if self.pans
             || table.dragged_by(PointerButton::Primary)
@@ -270,9 +281,9 @@ impl SheetPane {
             canvas.view.to_screen(sheet.origin()),
             canvas.view.to_screen(kurbo::Point::new(sheet.x1, sheet.y1)),
         );
-        painter.rect_filled(canvas.rect, 0.0, colour(style::TABLE));
+        painter.rect_filled(canvas.rect, 0.0, colour(palette().table));
         let shade =
-            egui::Shadow { offset: [0, 4], blur: 18, spread: 0, color: colour(style::DESK_TEXT.with_alpha(70)) };
+            egui::Shadow { offset: [0, 4], blur: 18, spread: 0, color: colour(palette().shadow.with_alpha(70)) };
         painter.add(shade.as_shape(paper, 0.0));
         paint::paint(&painter, self.nodes(scene), &canvas.view);
         panels(&painter, canvas, scene);
@@ -287,13 +298,21 @@ impl SheetPane {
         self.ghost_part(&painter, canvas, scene);
         self.part_measures(&painter, canvas, scene);
         self.ghost(&painter, canvas, scene);
+        self.paint_frame(ui, &painter);
+    }
+
+    /// What is drawn of the bare sheet.
+    #[cfg(test)]
+    pub(crate) fn shown_nodes(&self) -> &[Node] {
+        self.drawn.as_ref().map_or(&[], |drawn| &drawn.nodes)
     }
 
     fn nodes(&mut self, scene: &Scene<'_>) -> &[Node] {
-        let of = (scene.design, scene.session.revision(), scene.turn);
+        let of = (scene.design, scene.session.revision(), scene.readings, scene.turn);
         if self.drawn.as_ref().is_none_or(|drawn| drawn.of != of) {
             let look = SheetLook { turn: scene.turn, names: false, distances: false };
-            let nodes = sheet_nodes(scene.session.document(), &scene.session.derived().layout, &look);
+            let (document, layout) = (scene.session.document(), &scene.session.derived().layout);
+            let nodes = printed_sheet_nodes(document, layout, scene.prints, &look);
             self.drawn = Some(Drawn { of, nodes });
         }
         self.drawn.as_ref().map_or(&[], |drawn| &drawn.nodes)
@@ -301,10 +320,11 @@ impl SheetPane {
 }
 
 /// The buttons over the sheet, and what can be done on it.
-fn tools(ui: &mut Ui, scene: &mut Scene<'_>, drawing: bool, parts: bool) {
+fn tools(ui: &mut Ui, scene: &mut Scene<'_>, (drawing, measuring): (bool, bool), parts: bool) {
     ui.horizontal_wrapped(|ui| {
         commands::button(ui, scene, Command::AddScore);
         commands::switch(ui, scene, Command::DrawLine, drawing);
+        commands::switch(ui, scene, Command::Measure, measuring);
         commands::button(ui, scene, Command::FitSheet);
         commands::button(ui, scene, Command::TurnSheet);
         if !scene.session.document().parts.is_empty() {
@@ -312,14 +332,14 @@ fn tools(ui: &mut Ui, scene: &mut Scene<'_>, drawing: bool, parts: bool) {
         }
         ui.label(caption(scene.turn.words()));
         let hint = match scene.session.selected() {
-            _ if drawing => "Drag from spot to spot. Escape lays the pen down.",
+            _ if drawing || measuring => "Drag from spot to spot. Escape ends it.",
             Selected::Panel(_) => "What can be done with the panel is at the left.",
             Selected::Part(_) => "Arrows move the part by a groove; Alt and a click go deeper.",
             Selected::Line { .. } => "Arrows move the line by a groove, with Shift by a quarter of one.",
             Selected::Nothing => "Click a line or a panel to work on it; drag a line to move it.",
         };
         // Left out where it would take a second line, and with it room from the sheet in the middle of a drag.
-        let width = ui.painter().layout_no_wrap(hint.to_owned(), plain(SMALL), colour(style::DESK_TEXT)).size().x;
+        let width = ui.painter().layout_no_wrap(hint.to_owned(), plain(SMALL), colour(palette().text)).size().x;
         if width + 24.0 < ui.available_size_before_wrap().x {
             ui.separator();
             ui.label(caption(hint));

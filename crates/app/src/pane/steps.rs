@@ -5,8 +5,7 @@ mod tuck;
 use crate::icon::Icon;
 use crate::naming::step_name;
 use crate::pane::{Action, Scene};
-use crate::theme::{self, BODY, bold, caption, colour, plain, shortened};
-use draw::style;
+use crate::theme::{self, BODY, bold, caption, colour, palette, plain, shortened};
 use egui::{Pos2, Rect, ScrollArea, Sense, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
 use model::change::{join_step, last_apart, move_step};
 use session::Selected;
@@ -76,13 +75,13 @@ fn name(ui: &Ui, scene: &mut Scene<'_>, step: usize, is_now: bool, rect: Rect) {
     let painter = theme::row(ui, &response, rect, selected);
     if is_now {
         let bar = Rect::from_min_size(rect.min, Vec2::new(3.0, rect.height()));
-        painter.rect_filled(bar, 1.0, colour(style::SELECTION));
+        painter.rect_filled(bar, 1.0, colour(palette().selection));
     }
     let font = if is_now { bold(BODY) } else { plain(BODY) };
     let galley = shortened(&painter, &text, font, rect.width() - 12.0);
     let cut_off = galley.elided;
     let at = Pos2::new(rect.left() + 9.0, rect.center().y - galley.size().y / 2.0);
-    painter.galley(at, galley, colour(style::DESK_TEXT));
+    painter.galley(at, galley, colour(palette().text));
     if !response.clicked() {
     } else if let Some(&id) = lines.first() {
         let placed = scene.session.derived().layout.lines.get(&id).and_then(|placed| placed.ok());

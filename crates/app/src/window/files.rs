@@ -3,7 +3,7 @@
 use super::Window;
 use crate::chooser::{Chosen, Request};
 use crate::dialog::{Answer, Dialog, Purpose, Then};
-use crate::export::{Choices, Ended, Looks, Preview, Work};
+use crate::export::{Ended, Looks, Preview, Work};
 use crate::field::sentence;
 use model::{Document, Unit};
 use session::Session;
@@ -11,6 +11,9 @@ use std::path::{Path, PathBuf};
 
 /// What a design's file is called in dialogs, and its extension.
 const DESIGN: (&str, &[&str]) = ("Foliowright design", &["folio"]);
+
+/// The same when one is opened: the version before the last lies beside a design.
+const DESIGN_OR_BACKUP: (&str, &[&str]) = ("Foliowright design", &["folio", "folio~"]);
 
 impl Window {
     /// Fetches the answer of the desktop's dialog, once there is one.
@@ -60,7 +63,7 @@ impl Window {
     /// Asks for a file with the desktop's dialog.
     pub(super) fn ask(&mut self, ctx: &egui::Context, purpose: Purpose) {
         let (title, kind) = match purpose {
-            Purpose::Open => ("Open a design", DESIGN),
+            Purpose::Open => ("Open a design", DESIGN_OR_BACKUP),
             Purpose::Save(_) => ("Save the design", DESIGN),
             Purpose::Export(kind) => ("Export", kind.files()),
         };
@@ -85,6 +88,7 @@ impl Window {
                 if let Some((work, ..)) = &self.work {
                     work.call_off();
                 }
+                self.leave_left();
                 self.dialog = None;
             }
             Answer::Save(then) => {
@@ -109,6 +113,28 @@ impl Window {
                 self.take_path(ctx, purpose, path);
             }
             Answer::Ask(purpose) => self.ask(ctx, purpose),
+            Answer::Overwrite(path, then) => {
+                self.dialog = None;
+                self.save_over(ctx, &path, then, false);
+            }
+            Answer::OpenTheirs(path) => {
+                self.dialog = None;
+                self.open_theirs(&path);
+            }
+            Answer::Recover(number) => self.recover(number),
+            Answer::DiscardLeft(number) => self.discard_left(number),
+            Answer::Run(command) => {
+                self.dialog = None;
+                self.run(ctx, command);
+            }
+            Answer::GoTo(count) => {
+                self.dialog = None;
+                self.go_to(count);
+            }
+            Answer::Recent(path) => {
+                self.dialog = None;
+                self.open_path(ctx, path);
+            }
         }
     }
 
@@ -122,6 +148,7 @@ impl Window {
                 self.dialog = Some(Dialog::NewSheet { size: size.to_owned(), complaint: None });
             }
             Then::Open => self.ask(ctx, Purpose::Open),
+            Then::OpenWaiting => self.open_waiting(ctx),
             Then::Quit => {
                 self.ending = true;
                 ctx.send_viewport_cmd(egui::ViewportCommand::Close);
@@ -156,12 +183,12 @@ impl Window {
         self.take_path(ctx, purpose, path);
     }
 
-    fn take_path(&mut self, ctx: &egui::Context, purpose: Purpose, path: PathBuf) {
+    pub(super) fn take_path(&mut self, ctx: &egui::Context, purpose: Purpose, path: PathBuf) {
         let path = with_extension(path, purpose);
         let done: Result<(), String> = match purpose {
-            Purpose::Open => match disk::read_design(&path) {
-                Ok(document) => {
-                    self.open(document, Some(path));
+            Purpose::Open => match disk::open_design(&path) {
+                Ok(opened) => {
+                    self.open_read(opened);
                     return;
                 }
                 Err(error) => Err(error.to_string()),
@@ -212,28 +239,35 @@ impl Window {
     }
 
     fn save_to(&mut self, ctx: &egui::Context, path: &Path, then: Option<Then>) {
+        self.save_over(ctx, path, then, true);
+    }
+
+    /// Saves, and then goes on; `asks` before it replaces what somebody else has put there.
+    fn save_over(&mut self, ctx: &egui::Context, path: &Path, then: Option<Then>, asks: bool) {
         self.session.finish_gesture();
-        match disk::save_design(path, self.session.document()) {
-            Ok(()) => {
+        match self.write_design(path, asks) {
+            Ok(said) => {
                 self.session.mark_saved();
                 self.file = Some(path.to_owned());
-                self.report(format!("Saved to {}.", path.display()));
+                self.report(said);
+                self.claim_file();
                 if let Some(then) = then {
                     self.go_on(ctx, then);
                 }
             }
-            Err(error) => self.refuse_path(Purpose::Save(then), path, error.to_string()),
+            Err(error) => self.ask_after(error, then, path),
         }
     }
 
     /// Says why a path won't do, and lets another be typed; nothing is lost.
-    fn refuse_path(&mut self, purpose: Purpose, path: &Path, why: String) {
+    pub(super) fn refuse_path(&mut self, purpose: Purpose, path: &Path, why: String) {
         let text = path.to_string_lossy().into_owned();
         self.dialog = Some(Dialog::Path { purpose, text, complaint: Some(sentence(&why)) });
     }
 
     /// Puts another design in the place of the open one.
-    fn open(&mut self, document: Document, file: Option<PathBuf>) {
+    pub(super) fn open(&mut self, document: Document, file: Option<PathBuf>) {
+        self.let_go_of_file();
         self.session = Session::new(document);
         self.file = file;
         self.design += 1;
@@ -249,7 +283,7 @@ impl Window {
         self.drafts.clear();
         self.folded = crate::pane::folded::FoldedPane::default();
         self.sheet.fit();
-        self.choices = Choices::usual(self.session.document());
+        self.recall_choices();
         self.preview = Preview::default();
     }
 

@@ -1,14 +1,16 @@
 //! How the panes lie beside one another, and which of the lists are shown.
 
 use super::Status;
+use crate::arrangement::{Arrangement, Pane, View};
 use crate::commands;
 use crate::field::Drafts;
+use crate::icon::Icon;
 use crate::pane::folded::FoldedPane;
 use crate::pane::lines::LinesPane;
 use crate::pane::panel::PanelPane;
 use crate::pane::parts::PartsPane;
 use crate::pane::sheet::SheetPane;
-use crate::pane::{Action, LeftList, OrderList, Scene, bar, findings, making, steps};
+use crate::pane::{Action, LeftList, OrderList, Scene, bar, findings, making, steps, welcome};
 use crate::theme::{self, caption, complaint};
 use egui::{CentralPanel, Panel, Ui};
 use session::{Command, Selected};
@@ -32,42 +34,80 @@ pub(super) struct Panes<'a> {
     pub(super) list: LeftList,
     pub(super) order: &'a mut OrderList,
     pub(super) drafts: &'a mut Drafts,
+    pub(super) arrangement: &'a mut Arrangement,
+    /// Whether she is to be told how to begin.
+    pub(super) greets: bool,
     pub(super) status: Option<&'a Status>,
     pub(super) hint: Option<&'a str>,
     pub(super) file: Option<&'a std::path::Path>,
 }
 
 impl Panes<'_> {
-    /// Shows all panes; says whether the paper and the board were asked for.
-    pub(super) fn ui(&mut self, ui: &mut Ui, scene: &mut Scene<'_>) -> bool {
+    /// Shows all panes that are not closed.
+    pub(super) fn ui(&mut self, ui: &mut Ui, scene: &mut Scene<'_>) {
         let frame = theme::pane_frame();
         // The lines between panes let what is behind them show through.
-        ui.painter().rect_filled(ui.max_rect(), 0.0, theme::colour(draw::style::DESK));
-        let paper = Panel::top("bar").frame(frame).show(ui, |ui| bar::ui(ui, scene, self.drafts, self.file)).inner;
-        // What is left for the sheet is never less than the panes beside it.
-        let most = (ui.available_width() - LEAST_LINES - LEAST_SHEET).max(LEAST_FOLDED);
-        Panel::left("lines").frame(frame).default_size(316.0).size_range(LEAST_LINES..=480.0).show(ui, |ui| {
-            self.panel.ui(ui, scene, self.list);
-            lists(ui, scene, self.list);
-            match self.list {
-                LeftList::Lines => self.lines.ui(ui, scene),
-                LeftList::Parts => self.parts.ui(ui, scene),
+        ui.painter().rect_filled(ui.max_rect(), 0.0, theme::colour(theme::palette().desk));
+        Panel::top("bar").frame(frame).show(ui, |ui| bar::ui(ui, scene, self.drafts, self.file, self.arrangement));
+        if self.greets {
+            let told = Panel::top("welcome").frame(frame).show(ui, welcome::ui).inner;
+            if told {
+                self.arrangement.greeted();
+            }
+        }
+        let whole = ui.available_width();
+        if self.arrangement.shows(Pane::Lists) {
+            let size = self.arrangement.size(Pane::Lists, 316.0);
+            let most = (whole - LEAST_SHEET - LEAST_FOLDED).clamp(LEAST_LINES, 480.0);
+            let panel = Panel::left("lines").frame(frame).default_size(size).size_range(LEAST_LINES..=most);
+            let shown = panel.show(ui, |ui| self.lists(ui, scene));
+            self.note_size(ui, Pane::Lists, shown.response.rect.width());
+        }
+        if self.arrangement.shows(Pane::Folded) && self.arrangement.filling().is_none() {
+            // What is left for the sheet is never less than the panes beside it.
+            let most = (ui.available_width() - LEAST_SHEET).max(LEAST_FOLDED);
+            let size = self.arrangement.size(Pane::Folded, 420.0).min(most);
+            let panel = Panel::right("folded").frame(frame).default_size(size).size_range(LEAST_FOLDED..=most);
+            let shown = panel.show(ui, |ui| self.folding(ui, scene));
+            self.note_size(ui, Pane::Folded, shown.response.rect.width());
+        }
+        if self.arrangement.shows(Pane::Findings) {
+            let size = self.arrangement.size(Pane::Findings, 150.0);
+            let panel = Panel::bottom("findings").frame(frame).resizable(true).default_size(size);
+            let shown = panel.size_range(80.0..=400.0).show(ui, |ui| {
+                self.say(ui);
+                if findings::ui(ui, scene) {
+                    scene.ask(Action::Run(Command::ShowFindings));
+                }
+            });
+            self.note_size(ui, Pane::Findings, shown.response.rect.height());
+        } else {
+            // What is said needs a place all the same.
+            Panel::bottom("said").frame(frame).resizable(false).exact_size(34.0).show(ui, |ui| self.say(ui));
+        }
+        CentralPanel::default().frame(frame).show(ui, |ui| {
+            if self.arrangement.shows_sheet() {
+                self.sheet.ui(ui, scene);
+            } else {
+                self.folding(ui, scene);
             }
         });
-        Panel::right("folded")
-            .frame(frame)
-            .default_size(420.0_f32.min(most))
-            .size_range(LEAST_FOLDED..=most)
-            .show(ui, |ui| self.folding(ui, scene));
-        Panel::bottom("findings").frame(frame).resizable(true).default_size(150.0).size_range(80.0..=400.0).show(
-            ui,
-            |ui| {
-                self.say(ui);
-                findings::ui(ui, scene);
-            },
-        );
-        CentralPanel::default().frame(frame).show(ui, |ui| self.sheet.ui(ui, scene));
-        paper
+    }
+
+    /// Notes how large a pane is while she may be changing that: a small window makes panes narrower only for the time.
+    fn note_size(&mut self, ui: &Ui, pane: Pane, size: f32) {
+        if ui.input(|input| input.pointer.any_down() || input.pointer.any_released()) {
+            self.arrangement.note_size(pane, size);
+        }
+    }
+
+    fn lists(&mut self, ui: &mut Ui, scene: &mut Scene<'_>) {
+        self.panel.ui(ui, scene, self.list);
+        lists(ui, scene, self.list);
+        match self.list {
+            LeftList::Lines => self.lines.ui(ui, scene),
+            LeftList::Parts => self.parts.ui(ui, scene),
+        }
     }
 
     fn folding(&mut self, ui: &mut Ui, scene: &mut Scene<'_>) {
@@ -77,19 +117,23 @@ impl Panes<'_> {
             let time = self.folded.time();
             time > from && time <= from + 1.0
         });
-        Panel::bottom("steps")
-            .frame(egui::Frame::new().inner_margin(egui::Margin { top: 10, ..egui::Margin::ZERO }))
-            .resizable(true)
-            .default_size(220.0)
-            .size_range(90.0..=500.0)
-            .show(ui, |ui| {
-                orders(ui, scene, self.order);
-                match self.order {
-                    OrderList::Closing => steps::ui(ui, scene, now),
-                    OrderList::Making => making::ui(ui, scene),
-                }
-            });
-        self.folded.ui(ui, scene);
+        if self.arrangement.shows(Pane::Orders) {
+            let size = self.arrangement.size(Pane::Orders, 220.0);
+            let shown = Panel::bottom("steps")
+                .frame(egui::Frame::new().inner_margin(egui::Margin { top: 10, ..egui::Margin::ZERO }))
+                .resizable(true)
+                .default_size(size)
+                .size_range(90.0..=500.0)
+                .show(ui, |ui| {
+                    orders(ui, scene, self.order);
+                    match self.order {
+                        OrderList::Closing => steps::ui(ui, scene, now),
+                        OrderList::Making => making::ui(ui, scene),
+                    }
+                });
+            self.note_size(ui, Pane::Orders, shown.response.rect.height());
+        }
+        self.folded.ui(ui, scene, self.arrangement.filling() == Some(View::Folded));
     }
 
     fn say(&self, ui: &mut Ui) {
@@ -122,6 +166,7 @@ fn lists(ui: &mut Ui, scene: &mut Scene<'_>, now: LeftList) {
                 }
             }
         }
+        close(ui, scene, Command::ShowLists, "Close the lists");
     });
 }
 
@@ -135,6 +180,16 @@ fn orders(ui: &mut Ui, scene: &mut Scene<'_>, now: &mut OrderList) {
         }
         if *now == OrderList::Closing {
             commands::button(ui, scene, Command::FindOrder);
+        }
+        close(ui, scene, Command::ShowOrders, "Close the orders");
+    });
+}
+
+/// A small cross at the right that closes a pane.
+fn close(ui: &mut Ui, scene: &mut Scene<'_>, command: Command, label: &str) {
+    ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+        if Icon::Close.small(ui, label).clicked() {
+            scene.ask(Action::Run(command));
         }
     });
 }

@@ -1,15 +1,21 @@
 //! The window as a maker and a screen reader find it: by what things are called, with pointer and keyboard.
 
+mod arrange;
+mod choices;
+mod clip;
 mod detail;
 mod drawing;
+mod drop;
 mod files;
 mod findings;
 mod fold;
 mod list;
+mod lists;
 mod panel;
 mod paper;
 mod part_detail;
 mod parts;
+mod safe;
 mod several;
 mod sheet;
 mod typing;

@@ -16,12 +16,12 @@ pub(super) fn chapter(told: Told<'_>) -> Vec<Block> {
     let order = closing_order(document, layout);
     let Some(folded) = told.subject.folded.filter(|_| !order.is_empty()) else { return Vec::new() };
     let step = |step: &StepFolds| {
-        let text = format!("Fold {}.", step.words(document, layout));
+        let text = format!("Fold along {}.", step.words(document, layout));
         let moved = moved(told, step);
         Step {
             number: format!("{}.", step.step + 1),
             figure: Some(Figure {
-                picture: closing(layout, folded, step.step, Size::new(BESIDE, BESIDE_HIGH)),
+                picture: closing(layout, folded, &told.subject.printed(), step.step, Size::new(BESIDE, BESIDE_HIGH)),
                 caption: String::new(),
                 alt: format!("The folio in the midst of step {}: {text}", step.step + 1),
             }),

@@ -17,32 +17,37 @@ pub(super) fn chapter(told: Told<'_>) -> Vec<Block> {
         said("How to make it, step by step"),
         Block::Figures(pictures(told), true),
         said(summary(told)),
-        said(
-            "Work from front to back: gather paper and tools, score, cut, make the parts, put them on, and close the folio. \
-             The front of the sheet is the side that lies inside when a valley is folded; pictures show the front unless \
-             they say otherwise.",
-        ),
+        said(format!(
+            "Work from front to back: gather paper and tools, score, cut, {}and close the folio. The front of the sheet is \
+             the side that lies inside when a valley is folded; pictures show the front unless they say otherwise.",
+            match document.parts.len() {
+                0 => "",
+                1 => "make the part, put it on, ",
+                _ => "make the parts, put them on, ",
+            }
+        )),
         Block::Contents,
     ]
 }
 
 fn pictures(told: Told<'_>) -> Vec<Figure> {
     let (document, layout) = (told.subject.document, told.subject.layout);
+    let printed = told.subject.printed();
     match told.subject.folded.filter(|(_, folding)| folding.steps() > 0) {
         Some(folded) => vec![
             Figure {
-                picture: closed(layout, folded, ROOM),
+                picture: closed(layout, folded, &printed, ROOM),
                 caption: "The closed folio".to_owned(),
                 alt: format!("{}: the closed folio, seen from the lower right.", document.title),
             },
             Figure {
-                picture: opened(layout, folded, ROOM),
+                picture: opened(layout, folded, &printed, ROOM),
                 caption: "The folio laid open".to_owned(),
                 alt: format!("{}: the folio laid open, its front with what is put on it.", document.title),
             },
         ],
         None => vec![Figure {
-            picture: named_sheet(document, layout, ROOM),
+            picture: named_sheet(document, layout, told.subject.prints, ROOM),
             caption: "The sheet".to_owned(),
             alt: format!("{}: the flat sheet.", document.title),
         }],
@@ -61,7 +66,7 @@ fn summary(told: Told<'_>) -> String {
     let panels = counted(folio.panels.len(), "panel");
     let parts = match layout.parts.len() {
         0 => String::new(),
-        count => format!(" and {} on it", counted(count, "part")),
+        count => format!(" with {} on it", counted(count, "part")),
     };
     let made = format!("One sheet of {sheet} becomes a folio of {panels}{parts}.");
     match told.subject.folded.filter(|(_, folding)| folding.steps() > 0) {

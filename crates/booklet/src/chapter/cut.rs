@@ -41,17 +41,14 @@ pub(super) fn chapter(told: Told<'_>) -> Vec<Block> {
             lies = Some(cut.turn);
         }
         let free = match state.freed.len() {
-            0 => Vec::new(),
+            0 => vec!["Nothing is free yet.".to_owned()],
             1 => vec![format!("Now {} is free.", state.freed[0])],
             _ => vec![format!("Now {} are free.", listed(state.freed.iter().cloned()))],
         };
         let figure = Figure {
-            picture: state.picture(document, layout, Size::new(BESIDE, BESIDE_HIGH)),
+            picture: state.picture(document, layout, &told.subject.printed(), Size::new(BESIDE, BESIDE_HIGH)),
             caption: String::new(),
-            alt: format!(
-                "The sheet at cut {number}. {}",
-                free.first().map_or("Nothing comes off yet.", String::as_str)
-            ),
+            alt: format!("The sheet at cut {number}. {}", free.first().map_or("", String::as_str)),
         };
         steps.push(Step {
             number: format!("{number}."),

@@ -28,7 +28,8 @@ fn cards(told: Told<'_>) -> Vec<Block> {
         }
     };
     let within = |cards: &[CardFit]| -> Vec<String> {
-        cards.iter().map(|card| voice.say(|version| format!("{}.", words::card(card, version.unit())))).collect()
+        let said = cards.iter().map(|card| voice.say(|version| format!("{}.", words::card(card, version.unit()))));
+        either_way(said.collect())
     };
     for pocket in &pockets {
         let held = match &pocket.holds {
@@ -41,7 +42,8 @@ fn cards(told: Told<'_>) -> Vec<Block> {
     for set in &corners {
         let held =
             |(card, is_turned): &(Card, bool)| format!("{}{}.", card.name, if *is_turned { ", turned" } else { "" });
-        holder(voice.say(|version| words::corners(set, &version.document)), set.cards.iter().map(held).collect());
+        let held = either_way(set.cards.iter().map(held).collect());
+        holder(voice.say(|version| words::corners(set, &version.document)), held);
     }
     for tray in &trays {
         holder(voice.say(|version| words::tray(tray, version.unit())), within(&tray.cards));
@@ -57,6 +59,19 @@ fn cards(told: Told<'_>) -> Vec<Block> {
     } else {
         std::iter::once(Block::Heading(2, "Cards".to_owned())).chain(blocks).collect()
     }
+}
+
+/// Cards, of which those that go in the same upright and turned are said once.
+fn either_way(cards: Vec<String>) -> Vec<String> {
+    const TURNED: &str = ", turned";
+    let mut said: Vec<String> = Vec::with_capacity(cards.len());
+    for card in cards {
+        match said.last_mut().filter(|last| card.replacen(TURNED, "", 1) == **last && card != **last) {
+            Some(last) => *last = card.replacen(TURNED, ", either way", 1),
+            None => said.push(card),
+        }
+    }
+    said
 }
 
 /// The cut list of mats, with the faces that each is for.

@@ -51,19 +51,19 @@ pub(super) fn chapter(told: Told<'_>) -> Vec<Block> {
 
 fn picture(told: Told<'_>, job: Job, put: &BTreeSet<PartId>) -> Option<Picture> {
     let (document, layout) = (told.subject.document, told.subject.layout);
-    let folded = told.subject.folded;
+    let (folded, printed) = (told.subject.folded, told.subject.printed());
     match job {
-        Job::Score(Paper::Folio) => Some(scores(document, layout, ROOM)),
-        Job::Cut(Paper::Folio) => Some(sheet_with_offcuts(document, layout, ROOM)),
+        Job::Score(Paper::Folio) => Some(scores(document, layout, told.subject.prints, ROOM)),
+        Job::Cut(Paper::Folio) => Some(sheet_with_offcuts(document, layout, told.subject.prints, ROOM)),
         Job::Score(Paper::Part(id)) | Job::Cut(Paper::Part(id)) => {
             let all = told.subject.supply?;
-            source(layout, all.supply(id)?, &all.sheets, ROOM)
+            source(layout, &printed, all.supply(id)?, &all.sheets, ROOM)
         }
-        Job::Fold(id) => layout.part(id).map(|laid| folding(laid, ROOM)),
+        Job::Fold(id) => layout.part(id).map(|laid| folding(layout, &printed, laid, ROOM)),
         Job::Put(id) => match &document.part(id)?.kind {
-            PartKind::Band(strip) => Some(band(layout, folded?, strip.width, strip.is_upright, ROOM)),
-            _ => Some(laid(document, layout, folded?, put, id, ROOM)),
+            PartKind::Band(strip) => Some(band(layout, folded?, &printed, strip.width, strip.is_upright, ROOM)),
+            _ => Some(laid(document, layout, folded?, &printed, (put, id), ROOM)),
         },
-        Job::Close => Some(closed(layout, folded?, ROOM)),
+        Job::Close => Some(closed(layout, folded?, &printed, ROOM)),
     }
 }

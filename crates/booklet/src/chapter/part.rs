@@ -25,7 +25,7 @@ pub(super) fn chapter(told: Told<'_>) -> Vec<Block> {
         return blocks;
     }
     let first = said(format!(
-        "There {} {} to make. Hatching is glue; it is shown as if the paper could be seen through.",
+        "There {} {}. Hatching is glue; it is shown as if the paper could be seen through.",
         if document.parts.len() == 1 { "is" } else { "are" },
         counted(document.parts.len(), "part")
     ));
@@ -94,8 +94,9 @@ fn one(told: Told<'_>, part: &Part) -> Vec<Block> {
 /// Where it is cut from, and its own little sheet.
 fn pictures(told: Told<'_>, part: &Part, laid: &PartLayout, supply: Option<&Supply>) -> Vec<Figure> {
     let name = &laid.name;
+    let printed = told.subject.printed();
     let sheets = told.subject.supply.map_or(&[][..], |all| &all.sheets);
-    let cut_from = supply.and_then(|supply| source(told.subject.layout, supply, sheets, ROOM));
+    let cut_from = supply.and_then(|supply| source(told.subject.layout, &printed, supply, sheets, ROOM));
     let mut figures: Vec<Figure> = cut_from
         .map(|picture| Figure {
             picture,
@@ -106,7 +107,7 @@ fn pictures(told: Told<'_>, part: &Part, laid: &PartLayout, supply: Option<&Supp
         .collect();
     if part.source != Source::Bought {
         figures.push(Figure {
-            picture: pattern(laid, ROOM),
+            picture: pattern(told.subject.layout, &printed, laid, ROOM),
             caption: "Its front, with its folds and glue".to_owned(),
             alt: format!("{name} laid flat, with its folds and where its glue goes."),
         });
@@ -274,7 +275,8 @@ fn lies(layout: &Layout, part: &Part, own: &PartLayout, laid: &Laid, version: &V
     let ((low, high), (least, most)) = (bounds(&outline), bounds(&layout.panel(laid.on).outline));
     let distances = [low.x - least.x, low.y - least.y, most.x - high.x, most.y - high.y];
     let distance = |(distance, border): (Length, &str)| match distance {
-        within if within >= Length::ZERO => format!("{} from its {border}", within.readable(version.unit())),
+        Length::ZERO => format!("at its {border}"),
+        within if within > Length::ZERO => format!("{} from its {border}", within.readable(version.unit())),
         beyond => format!("{} beyond its {border}", (-beyond).readable(version.unit())),
     };
     let said = distances.into_iter().zip(["left border", "top", "right border", "bottom"]).map(distance);

@@ -11,5 +11,6 @@ pub(super) fn chapter(told: Told<'_>) -> Vec<Block> {
     let mut sentences = told.voice.say_all(|version| words(&piece, version.unit()));
     let (Some(check), false) = (sentences.pop(), sentences.is_empty()) else { return Vec::new() };
     let size = sentences.remove(0);
-    titled("By post", vec![Block::Paragraph(size), Block::List(sentences), Block::Caution(check)])
+    // Before the list, so that it never stands alone on a page.
+    titled("By post", vec![Block::Paragraph(size), Block::Caution(check), Block::List(sentences)])
 }

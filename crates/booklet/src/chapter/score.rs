@@ -19,7 +19,7 @@ pub(super) fn chapter(told: Told<'_>) -> Vec<Block> {
     }
     let mut blocks = vec![said(
         "Score before you cut, while the whole sheet lies square on the board. Distances are from the left edge of the sheet \
-         as it lies, and \"down\" is from its upper edge as it then lies. Paper folds away from the side that it is scored \
+         as it lies, and how far down is from its upper edge as it then lies. Paper folds away from the side that it is scored \
          on.",
     )];
     for face in [Face::Front, Face::Back] {
@@ -65,11 +65,18 @@ fn on_turn(told: Told<'_>, turn: &TurnScores) -> Block {
     let side = if turn.face == Face::Back { ", then turned over away from you" } else { "" };
     let lies = format!("{} ({} edge at the left){side}", capital(turn.turn.words()), turn.turn.left_edge());
     let figure = Figure {
-        picture: scored_turn(document, layout, turn, &|length| told.voice.length(length), Size::new(BESIDE, 90.0)),
+        picture: scored_turn(
+            document,
+            layout,
+            told.subject.prints,
+            turn,
+            &|length| told.voice.length(length),
+            Size::new(BESIDE, 90.0),
+        ),
         caption: format!("The {} of the sheet as it lies", turn.face.word()),
         alt: format!("The {} of the sheet, {lies}, with the scores of this turn.", turn.face.word()),
     };
-    let scores = table("", &["From the left edge", "How far", "Line"], rows);
+    let scores = table("", &["From the left edge", "How far down", "Line"], rows);
     Block::Beside(figure, vec![said(format!("{lies}:")), scores])
 }
 
@@ -77,9 +84,9 @@ fn run_words((from, to): (Length, Length), height: Length, version: &Version<'_>
     let text = |length: Length| length.readable(version.unit());
     match (from == Length::ZERO, to == height) {
         (true, true) => "edge to edge".to_owned(),
-        (true, false) => format!("from the edge to {} down", text(to)),
-        (false, true) => format!("from {} down to the edge", text(from)),
-        (false, false) => format!("from {} to {} down", text(from), text(to)),
+        (true, false) => format!("from the edge to {}", text(to)),
+        (false, true) => format!("from {} to the edge", text(from)),
+        (false, false) => format!("from {} to {}", text(from), text(to)),
     }
 }
 

@@ -3,6 +3,7 @@
 use super::sheet::{folio_panels, heavy, name, panels, panels_cut};
 use super::{Frame, scaled};
 use crate::block::Picture;
+use draw::artwork::Printed;
 use draw::board::Board;
 use draw::list::Node;
 use kurbo::{Affine, Rect, Size, Vec2};
@@ -94,19 +95,19 @@ fn unite(parent: &mut [usize], a: usize, b: usize) {
 
 impl CutState {
     /// The picture: what comes off lies a little away from the rest.
-    pub(crate) fn picture(&self, document: &Document, layout: &Layout, room: Size) -> Picture {
+    pub(crate) fn picture(&self, document: &Document, layout: &Layout, printed: &Printed<'_>, room: Size) -> Picture {
         /// How far what comes off is moved, mm on the page.
         const AWAY: f64 = 3.0;
         let board = Board { size: layout.size, turn: self.turn };
         let frame = Frame::new(board.rect(), room, AWAY + 0.5);
-        let mut nodes = panels_cut(layout, &self.stays, &self.done, board, frame);
+        let mut nodes = panels_cut(layout, printed, &self.stays, &self.done, board, frame);
         let stays = super::sheet::around(layout, &self.stays, board);
         let pieces: BTreeSet<usize> = self.comes_off.iter().map(|&id| layout.panel(id).piece.0).collect();
         for piece in pieces {
             let own: BTreeSet<PanelId> =
                 self.comes_off.iter().copied().filter(|&id| layout.panel(id).piece.0 == piece).collect();
             let away = direction(super::sheet::around(layout, &own, board), stays) * AWAY;
-            let moved = panels(layout, &own, board, frame);
+            let moved = panels(layout, printed, &own, board, frame);
             let largest = own.iter().map(|&id| layout.panel(id)).max_by_key(|panel| panel.area);
             let named = largest.and_then(|panel| name(panel, &layout.pieces[piece].name, board, frame));
             nodes.extend(scaled(&moved, Affine::translate(away)));

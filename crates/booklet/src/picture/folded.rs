@@ -2,7 +2,8 @@
 
 use super::{Frame, fill, line, outline, scaled};
 use crate::block::Picture;
-use draw::folded::{FoldedScene, View, folded_scene};
+use draw::artwork::Printed;
+use draw::folded::{FoldedScene, View, printed_scene};
 use draw::list::Role;
 use draw::style::{PART_FRONT, stroke_for};
 use fold::{Assembly, Folding};
@@ -12,8 +13,14 @@ use model::{Layout, Length};
 /// How much of its angle a step has turned in its picture: past upright, so that it is seen which way it goes.
 const MIDST: f64 = 0.6;
 
-fn scene(layout: &Layout, (assembly, folding): (&Assembly, &Folding), time: f64, view: &View) -> FoldedScene {
-    folded_scene(layout, assembly, &folding.pose(time), view)
+fn scene(
+    layout: &Layout,
+    (assembly, folding): (&Assembly, &Folding),
+    printed: &Printed<'_>,
+    time: f64,
+    view: &View,
+) -> FoldedScene {
+    printed_scene(layout, assembly, &folding.pose(time), view, printed)
 }
 
 fn picture(scene: &FoldedScene, room: Size) -> Picture {
@@ -22,30 +29,37 @@ fn picture(scene: &FoldedScene, room: Size) -> Picture {
 }
 
 /// The closed folio from the lower right.
-pub(crate) fn closed(layout: &Layout, folded: (&Assembly, &Folding), room: Size) -> Picture {
-    picture(&scene(layout, folded, f64::INFINITY, &View::SLANTED), room)
+pub(crate) fn closed(layout: &Layout, folded: (&Assembly, &Folding), printed: &Printed<'_>, room: Size) -> Picture {
+    picture(&scene(layout, folded, printed, f64::INFINITY, &View::SLANTED), room)
 }
 
 /// The folio laid open with all that is on its front.
-pub(crate) fn opened(layout: &Layout, folded: (&Assembly, &Folding), room: Size) -> Picture {
-    picture(&scene(layout, folded, 0.0, &View::FRONT), room)
+pub(crate) fn opened(layout: &Layout, folded: (&Assembly, &Folding), printed: &Printed<'_>, room: Size) -> Picture {
+    picture(&scene(layout, folded, printed, 0.0, &View::FRONT), room)
 }
 
 /// The folio in the midst of a step, counted from 0.
-pub(crate) fn closing(layout: &Layout, folded: (&Assembly, &Folding), step: usize, room: Size) -> Picture {
+pub(crate) fn closing(
+    layout: &Layout,
+    folded: (&Assembly, &Folding),
+    printed: &Printed<'_>,
+    step: usize,
+    room: Size,
+) -> Picture {
     let time = crate::style::times(step) + MIDST;
-    picture(&scene(layout, folded, time, &View::SLANTED), room)
+    picture(&scene(layout, folded, printed, time, &View::SLANTED), room)
 }
 
 /// The closed folio with a band round it.
 pub(crate) fn band(
     layout: &Layout,
     folded: (&Assembly, &Folding),
+    printed: &Printed<'_>,
     width: Length,
     is_upright: bool,
     room: Size,
 ) -> Picture {
-    let scene = scene(layout, folded, f64::INFINITY, &View::FRONT);
+    let scene = scene(layout, folded, printed, f64::INFINITY, &View::FRONT);
     let frame = Frame::new(scene.bounds, room, 2.0);
     let mut nodes = scaled(&scene.nodes, frame.place());
     let (folio, wide) = (scene.bounds, width.mm());

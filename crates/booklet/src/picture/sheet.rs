@@ -3,6 +3,7 @@
 use super::{Frame, fill, label, line, outline, scaled};
 use crate::block::Picture;
 use crate::style::SMALL;
+use draw::artwork::{Printed, Prints, on_board, paled};
 use draw::board::Board;
 use draw::list::{Node, Role, Shape};
 use draw::sheet::{SheetLook, role_of, role_of_fold, sheet_nodes};
@@ -20,17 +21,37 @@ fn board_of(layout: &Layout, turn: Turn) -> Board {
     Board { size: layout.size, turn }
 }
 
-/// All lines of the sheet on a turn.
-fn lines_and_paper(document: &Document, layout: &Layout, turn: Turn, frame: Frame) -> Vec<Node> {
+/// All lines of a face of the sheet on a turn, with what is printed on it, pale; the back as it is seen through the sheet.
+fn lines_and_paper(
+    document: &Document,
+    layout: &Layout,
+    prints: &Prints,
+    (turn, face): (Turn, Face),
+    frame: Frame,
+) -> Vec<Node> {
     let look = SheetLook { turn, names: false, distances: false };
-    scaled(&sheet_nodes(document, layout, &look), frame.place())
+    let mut nodes = sheet_nodes(document, layout, &look);
+    if face == Face::Back {
+        tint(&mut nodes, PAPER_BACK);
+    }
+    let nodes = paled(nodes, prints.on_sheet(None, face), on_board(board_of(layout, turn)));
+    scaled(&nodes, frame.place())
+}
+
+/// Gives the folio's paper another colour.
+fn tint(nodes: &mut [Node], with: draw::style::Colour) {
+    for node in nodes {
+        if let Node::Item { role: Role::Paper, shape: Shape::Fill { colour, .. } } = node {
+            *colour = with;
+        }
+    }
 }
 
 /// The whole sheet with the names of its panels and of what comes off.
-pub(crate) fn named_sheet(document: &Document, layout: &Layout, room: Size) -> Picture {
+pub(crate) fn named_sheet(document: &Document, layout: &Layout, prints: &Prints, room: Size) -> Picture {
     let board = board_of(layout, Turn::None);
     let frame = Frame::new(board.rect(), room, 0.5);
-    let mut nodes = lines_and_paper(document, layout, Turn::None, frame);
+    let mut nodes = lines_and_paper(document, layout, prints, (Turn::None, Face::Front), frame);
     for piece in &layout.pieces {
         let panels = piece.panels.iter().map(|&id| layout.panel(id));
         if piece.is_folio {
@@ -50,10 +71,10 @@ pub(crate) fn name(panel: &Panel, text: &str, board: Board, frame: Frame) -> Opt
 }
 
 /// The whole sheet with its scores heavy.
-pub(crate) fn scores(document: &Document, layout: &Layout, room: Size) -> Picture {
+pub(crate) fn scores(document: &Document, layout: &Layout, prints: &Prints, room: Size) -> Picture {
     let board = board_of(layout, Turn::None);
     let frame = Frame::new(board.rect(), room, 0.5);
-    let mut nodes = lines_and_paper(document, layout, Turn::None, frame);
+    let mut nodes = lines_and_paper(document, layout, prints, (Turn::None, Face::Front), frame);
     for each in document.lines.iter().filter(|each| each.work.is_score()) {
         nodes.extend(heavy(document, layout, each.id, board, frame));
     }
@@ -61,10 +82,10 @@ pub(crate) fn scores(document: &Document, layout: &Layout, room: Size) -> Pictur
 }
 
 /// The sheet with what comes off tinted and named.
-pub(crate) fn sheet_with_offcuts(document: &Document, layout: &Layout, room: Size) -> Picture {
+pub(crate) fn sheet_with_offcuts(document: &Document, layout: &Layout, prints: &Prints, room: Size) -> Picture {
     let board = board_of(layout, Turn::None);
     let frame = Frame::new(board.rect(), room, 0.5);
-    let mut nodes = lines_and_paper(document, layout, Turn::None, frame);
+    let mut nodes = lines_and_paper(document, layout, prints, (Turn::None, Face::Front), frame);
     for piece in layout.offcuts() {
         let panels = piece.panels.iter().map(|&id| layout.panel(id));
         if let Some(largest) = panels.max_by_key(|panel| (panel.area, std::cmp::Reverse(panel.id))) {
@@ -97,6 +118,7 @@ pub(crate) fn heavy(
 pub(crate) fn scored_turn(
     document: &Document,
     layout: &Layout,
+    prints: &Prints,
     of_turn: &TurnScores,
     says: &dyn Fn(model::Length) -> String,
     room: Size,
@@ -106,7 +128,7 @@ pub(crate) fn scored_turn(
     let longest = texts.iter().map(|text| measure(text, text::Face::Regular, SMALL)).fold(0.0, f64::max);
     let band = longest + 5.0;
     let frame = Frame::new(board.rect(), Size::new(room.width, room.height - band), 2.0).below(band);
-    let mut nodes = lines_and_paper(document, layout, of_turn.turn, frame);
+    let mut nodes = lines_and_paper(document, layout, prints, (of_turn.turn, of_turn.face), frame);
     let ids: BTreeSet<_> = of_turn.scores.values().flatten().map(|run| run.line).collect();
     for id in ids {
         nodes.extend(heavy(document, layout, id, board, frame));
@@ -135,13 +157,7 @@ pub(crate) fn scored_turn(
 
 /// The picture of a sheet that is turned over away from the maker: what lay at the top lies at the bottom.
 fn turned_over(nodes: &[Node], sheet: Rect) -> Vec<Node> {
-    let mut nodes = scaled(nodes, Affine::new([1.0, 0.0, 0.0, -1.0, 0.0, sheet.y0 + sheet.y1]));
-    for node in &mut nodes {
-        if let Node::Item { role: Role::Paper, shape: Shape::Fill { colour, .. } } = node {
-            *colour = PAPER_BACK;
-        }
-    }
-    nodes
+    scaled(nodes, Affine::new([1.0, 0.0, 0.0, -1.0, 0.0, sheet.y0 + sheet.y1]))
 }
 
 /// Places as near as can be to those wanted, which rise, no nearer to one another than `gap` and within two ends; `None`
@@ -175,13 +191,20 @@ fn spread(wanted: &[f64], gap: f64, [low, high]: [f64; 2]) -> Option<Vec<f64>> {
 }
 
 /// Some panels, each in its own tint: those of the folio as paper, others as what comes off.
-pub(crate) fn panels(layout: &Layout, set: &BTreeSet<PanelId>, board: Board, frame: Frame) -> Vec<Node> {
-    panels_cut(layout, set, &BTreeSet::new(), board, frame)
+pub(crate) fn panels(
+    layout: &Layout,
+    printed: &Printed<'_>,
+    set: &BTreeSet<PanelId>,
+    board: Board,
+    frame: Frame,
+) -> Vec<Node> {
+    panels_cut(layout, printed, set, &BTreeSet::new(), board, frame)
 }
 
 /// The same with some lines cut already; other cuts are dotted.
 pub(crate) fn panels_cut(
     layout: &Layout,
+    printed: &Printed<'_>,
     set: &BTreeSet<PanelId>,
     done: &BTreeSet<LineId>,
     board: Board,
@@ -198,6 +221,8 @@ pub(crate) fn panels_cut(
         }
         nodes.push(fill(role, frame.place() * path, colour));
     }
+    let print = printed.prints.on_sheet(None, Face::Front);
+    let mut nodes = paled(nodes, print, frame.place() * on_board(board));
     for stretch in &layout.stretches {
         let sides = stretch.sides.map(|side| side.is_some_and(|panel| set.contains(&panel)));
         let role = match (sides, stretch.work) {

@@ -1,6 +1,6 @@
 //! `foliowright check --fix`: what one rule finds, mended finding by finding.
 
-use crate::{Failure, Outcome, read};
+use crate::{Failure, Outcome, read, save_copy};
 use check::{Finding, Severity};
 use model::change::perform;
 use model::words::listed;
@@ -42,7 +42,7 @@ pub(super) fn run(files: &[PathBuf], rule: &str, output: &Path, out: &mut dyn Wr
         };
         Failure::Refused(Some(why))
     })?;
-    save_elsewhere(&mended.document, output)?;
+    save_elsewhere(&mended.document, file, output, out)?;
     for did in &mended.did {
         writeln!(out, "{name}: {did}")?;
     }
@@ -79,9 +79,9 @@ fn is_free(output: &Path) -> Outcome {
 }
 
 /// Writes a changed design where nothing is yet.
-pub(super) fn save_elsewhere(document: &Document, output: &Path) -> Outcome {
+pub(super) fn save_elsewhere(document: &Document, from: &Path, output: &Path, out: &mut dyn Write) -> Outcome {
     is_free(output)?;
-    disk::save_design(output, document).map_err(|error| Failure::Refused(Some(error.to_string())))
+    save_copy(document, from, output, out)
 }
 
 fn mended(document: &Document, rule: &str) -> Result<Mended, Why> {

@@ -41,7 +41,7 @@ pub(super) fn silence(files: &[PathBuf], meant: Meant<'_>, reason: &str, to: &Pa
             return Err(Failure::Refused(Some(sentence)));
         }
     }
-    save_elsewhere(&document, to)?;
+    save_elsewhere(&document, file, to, out)?;
     writeln!(out, "{}: silenced: {} [{}]", file.display(), finding.sentence, meant.rule)?;
     writeln!(out, "{}", to.display())?;
     Ok(())
@@ -59,7 +59,7 @@ pub(super) fn hear(files: &[PathBuf], meant: Meant<'_>, to: &Path, out: &mut dyn
     if let Some(edit) = silence::hear_again(&document, place) {
         document.apply(edit).map_err(|refusal| Failure::Refused(Some(refusal.to_string())))?;
     }
-    save_elsewhere(&document, to)?;
+    save_elsewhere(&document, file, to, out)?;
     writeln!(out, "{}: heard again: {}, which was silenced: {reason}", file.display(), meant.rule)?;
     writeln!(out, "{}", to.display())?;
     Ok(())

@@ -3,9 +3,12 @@
 use super::{folder, typed};
 use std::path::Path;
 
-/// The demo with a picture on its front.
+/// The demo with a picture on its front and none on its back.
 fn printed() -> (tempfile::TempDir, String) {
     let (folder, demo) = folder();
+    for side in ["front", "back"] {
+        assert_eq!(typed(&["artwork", &demo, "--side", side, "--remove"]).0, 0);
+    }
     let leaf = folder.path().join("leaf.png");
     let sheet = draw::list::Drawing::new((12.0, 12.0).into(), String::new());
     std::fs::write(&leaf, output::png(&sheet, 240).unwrap()).unwrap();

@@ -5,7 +5,7 @@ use model::part::{Mat, Part, PartId, PartKind, Placement, Source};
 use model::{Length, PanelRef};
 use std::path::Path;
 
-/// What `export cutting` says, and the names of the files beside the design.
+/// What `export cutting` says, and the names of the files beside the design and its pictures.
 #[track_caller]
 fn exported(design: &str, name: &str, options: &[&str]) -> (String, Vec<String>) {
     let out = Path::new(design).with_file_name(name);
@@ -13,7 +13,7 @@ fn exported(design: &str, name: &str, options: &[&str]) -> (String, Vec<String>)
     assert_eq!((code, err.as_str()), (0, ""));
     let files = std::fs::read_dir(out.parent().unwrap()).unwrap().map(|entry| entry.unwrap().file_name());
     let mut files: Vec<String> = files.map(|name| name.to_string_lossy().into_owned()).collect();
-    files.retain(|file| !file.ends_with(".folio"));
+    files.retain(|file| !file.ends_with(".folio") && !file.ends_with(".assets"));
     files.sort();
     (said, files)
 }

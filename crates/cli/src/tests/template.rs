@@ -1,7 +1,6 @@
 //! `export template` as it is typed.
 
 use super::{check_refused, folder, typed};
-use std::path::Path;
 
 #[test]
 fn a_template_is_made_on_every_paper_one_sided_and_two() {
@@ -38,9 +37,17 @@ fn the_same_words_give_the_same_bytes() {
 fn artwork_is_printed_where_there_is_some() {
     let (folder, demo) = folder();
     let out = folder.path().join("t.pdf");
-    let (code, _, err) = typed(&["export", "template", &demo, "-o", out.to_str().unwrap(), "--artwork"]);
-    assert_eq!((code, err.as_str()), (0, ""), "a design without pictures has none to print");
-    assert!(Path::new(&out).exists());
+    let size = || {
+        let (code, _, err) = typed(&["export", "template", &demo, "-o", out.to_str().unwrap(), "--artwork"]);
+        assert_eq!((code, err.as_str()), (0, ""));
+        std::fs::read(&out).unwrap().len()
+    };
+    let printed = size();
+    for side in ["front", "back"] {
+        assert_eq!(typed(&["artwork", &demo, "--side", side, "--remove"]).0, 0);
+    }
+    let plain = size();
+    assert!(printed > plain + 1000, "a design without pictures has none to print: {printed}, {plain}");
 }
 
 #[test]

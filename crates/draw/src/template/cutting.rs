@@ -8,7 +8,7 @@ use super::{Design, Page};
 use crate::list::{Node, Role, Shape, Stroke};
 use crate::sheet::add_polygon;
 use crate::style::{Colour, FOLD_WIDTH, NOTE, OFFCUT, stroke_for};
-use crate::supply::pattern_nodes;
+use crate::supply::{EVERYWHERE, pattern_nodes};
 use crate::text::{Face, TextRun};
 use allot::{Allotment, CutStep, Cutout, Origin};
 use kurbo::{Affine, BezPath, Point, Rect, Size};
@@ -144,7 +144,7 @@ fn part(part: &PartLayout, cutout: &Cutout, at: Affine) -> Vec<Node> {
         Node::Item { shape, .. } => Some(note(shape)),
         other => Some(other),
     };
-    let nodes = pattern_nodes(part, |point| at * Point::from(cutout.on_paper(point).mm()));
+    let nodes = pattern_nodes(part, |point| at * Point::from(cutout.on_paper(point).mm()), EVERYWHERE);
     nodes.into_iter().filter_map(kept).collect()
 }
 

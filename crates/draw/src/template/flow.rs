@@ -30,6 +30,12 @@ const LEADING: f64 = 1.35;
 /// The height of a line of text, mm.
 const LINE: f64 = SIZES.2 * LEADING;
 
+/// A paragraph of no more lines is never parted; of a longer one two lines at least stay together at either end.
+const KEPT_WHOLE: usize = 4;
+
+/// The height of a paragraph of [`KEPT_WHOLE`] lines, mm.
+const WHOLE: f64 = 4.0 * LINE;
+
 /// Size of the text, mm to the em.
 pub(super) const TEXT: f64 = SIZES.2;
 
@@ -121,7 +127,7 @@ impl Flow {
 
     /// A heading, never the last line of a column.
     pub(super) fn heading(&mut self, text: &str) {
-        self.keep(3.0 + SIZES.1 * LEADING + 0.8 + 3.0 * LINE);
+        self.keep(3.0 + SIZES.1 * LEADING + 0.8 + 1.2 + LINE + WHOLE);
         self.space(3.0);
         self.lines(&wrap(text, Face::Bold, SIZES.1, self.width()), Face::Bold, SIZES.1);
         self.space(0.8);
@@ -129,7 +135,7 @@ impl Flow {
 
     /// A heading within a part, with a line after it.
     pub(super) fn subheading(&mut self, text: &str) {
-        self.keep(1.2 + 3.0 * LINE);
+        self.keep(1.2 + LINE + WHOLE);
         self.space(1.2);
         self.lines(&wrap(text, Face::Bold, TEXT, self.width()), Face::Bold, TEXT);
     }
@@ -142,7 +148,9 @@ impl Flow {
     pub(super) fn row(&mut self, cells: &[TextCell]) {
         let wrapped: Vec<Vec<String>> =
             cells.iter().map(|cell| wrap(&cell.text, Face::Regular, TEXT, cell.width)).collect();
-        for i in 0..wrapped.iter().map(Vec::len).max().unwrap_or(0) {
+        let count = wrapped.iter().map(Vec::len).max().unwrap_or(0);
+        for i in 0..count {
+            self.keep_together(i, count, LINE);
             let baseline = self.step(LINE);
             for (cell, lines) in cells.iter().zip(&wrapped) {
                 if let Some(line) = lines.get(i) {
@@ -170,10 +178,23 @@ impl Flow {
     }
 
     fn lines(&mut self, lines: &[String], face: Face, size: f64) {
-        for line in lines {
+        for (i, line) in lines.iter().enumerate() {
+            self.keep_together(i, lines.len(), size * LEADING);
             let baseline = self.step(size * LEADING);
             self.run(line, face, size, Point::new(self.column.x0, baseline));
         }
+    }
+
+    /// Before line `i` of `count`: goes on in the next column where a line would else be left alone.
+    fn keep_together(&mut self, i: usize, count: usize, line: f64) {
+        let together = match i {
+            0 if count <= KEPT_WHOLE => count,
+            0 => 2,
+            // The last two.
+            _ if count > KEPT_WHOLE && i + 2 == count => 2,
+            _ => 1,
+        };
+        self.keep(line * f64::from(u32::try_from(together).unwrap_or(1)));
     }
 
     fn run(&mut self, text: &str, face: Face, size: f64, at: Point) {

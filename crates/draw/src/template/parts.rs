@@ -12,7 +12,7 @@ use crate::laid::hatching;
 use crate::list::{Drawing, Node, Role, Shape, Stroke};
 use crate::sheet::{SheetLook, fitting_text, part_nodes};
 use crate::style::NOTE;
-use crate::supply::pattern_nodes;
+use crate::supply::{EVERYWHERE, pattern_nodes};
 use crate::text::{Face as TypeFace, TextRun, wrap};
 use allot::Origin;
 use kurbo::{Affine, Point, Rect, Size};
@@ -156,7 +156,7 @@ fn nodes(part: &PartLayout, face: Face, seen: Rect) -> Vec<Node> {
         hatching(&areas)
     };
     let mut nodes: Vec<Node> = glue(face).into_iter().chain(glue(face.other()).map(dotted)).collect();
-    let own = pattern_nodes(part, |point| Point::from(point.mm())).into_iter();
+    let own = pattern_nodes(part, |point| Point::from(point.mm()), EVERYWHERE).into_iter();
     let is_line = |node: &Node| matches!(node, Node::Item { shape: Shape::Line { .. }, .. });
     nodes.extend(lines_seen_on(face, own.filter(is_line).collect()));
     let look = SheetLook { turn: Turn::None, names: false, distances: true };

@@ -36,7 +36,7 @@ const LEAST_SEEN: f64 = 13.0;
 /// The most panels that a step names; of more a reader would look for none.
 const MOST_NAMED: usize = 4;
 
-/// A sentence a step: "3. Bottom gusset fold and Front fold (valleys, 90°) move Bottom gusset and Bottom flap."
+/// A sentence a step: "3. Fold along Bottom gusset fold and Front fold (valleys, 90°): Bottom gusset and Bottom flap move."
 pub(super) fn words(document: &Document, layout: &Layout) -> Vec<String> {
     let depths = depths(layout);
     let sentence = |step: &StepFolds| {
@@ -55,13 +55,13 @@ pub(super) fn words(document: &Document, layout: &Layout) -> Vec<String> {
             listed(step.folds.iter().map(one))
         };
         let moved = moved(layout, step, &depths);
-        let verb = if step.folds.len() > 1 { "move" } else { "moves" };
         let moves = match moved.len() {
             0 => String::new(),
-            1..=MOST_NAMED => format!(" {verb} {}", listed(moved)),
-            count => format!(" {verb} {count} panels"),
+            1 => format!(": {} moves", listed(moved)),
+            2..=MOST_NAMED => format!(": {} move", listed(moved)),
+            count => format!(": {count} panels move"),
         };
-        format!("{}. {folds}{moves}{}.", step.step + 1, step.tuck_words(layout))
+        format!("{}. Fold along {folds}{}{moves}.", step.step + 1, step.tuck_words(layout))
     };
     closing_order(document, layout).iter().map(sentence).collect()
 }

@@ -19,7 +19,7 @@ const MAY_USE: [(&str, &[&str]); 23] = [
     ("booklet", &["model", "fold", "check", "allot", "fit", "make", "draw"]),
     ("file", &["model"]),
     ("disk", &["model", "file", "raster"]),
-    ("keep", &["disk"]),
+    ("keep", &["disk", "file", "model"]),
     ("output", &["draw"]),
     ("session", &["model", "fold", "check", "allot", "fit", "make"]),
     ("export", &["model", "fold", "fit", "draw", "booklet", "output", "session"]),

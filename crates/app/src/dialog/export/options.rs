@@ -1,7 +1,7 @@
 //! What can be chosen of each kind of export.
 
 use super::Exports;
-use crate::export::{Kind, Picture};
+use crate::export::{Kind, MOST_PIXELS, Picture};
 use crate::field::Drafts;
 use crate::form;
 use crate::pane::Scene;
@@ -12,9 +12,6 @@ use draw::inserts::Choice;
 use draw::template::{Paper, Sides};
 use egui::{DragValue, Id, Ui};
 use model::{Length, Unit};
-
-/// The most pixels across a picture, and across an animation, as on the command line.
-const MOST: (u32, u32) = (16_000, 8_000);
 
 /// Papers in a printer, with their names.
 const PAPERS: [(Paper, &str); 5] = [
@@ -35,7 +32,7 @@ pub(super) fn ui(ui: &mut Ui, scene: &Scene<'_>, drafts: &mut Drafts, kind: Kind
         Kind::Cutting => cutting(ui, drafts, units, exports),
         Kind::Picture => picture(ui, exports),
         Kind::Contact => {
-            pixels(ui, &mut exports.choices.contact_width, MOST.0);
+            pixels(ui, &mut exports.choices.contact_width, MOST_PIXELS.0);
         }
         Kind::Animation => animation(ui, exports),
     }
@@ -131,13 +128,13 @@ fn picture(ui: &mut Ui, exports: &mut Exports<'_>) {
     let choices = &mut *exports.choices;
     let kinds = [(Picture::Sheet, "The sheet"), (Picture::Folded, "The folio, as it is shown now")];
     choose(ui, "Picture of", &mut choices.picture, &kinds);
-    pixels(ui, &mut choices.width, MOST.0);
+    pixels(ui, &mut choices.width, MOST_PIXELS.0);
     ui.checkbox(&mut choices.is_clear, "Clear where nothing is drawn (PNG)");
 }
 
 fn animation(ui: &mut Ui, exports: &mut Exports<'_>) {
     let choices = &mut *exports.choices;
-    pixels(ui, &mut choices.moving_width, MOST.1);
+    pixels(ui, &mut choices.moving_width, MOST_PIXELS.1);
     let Pace { per_step, hold } = &mut choices.pace;
     number(ui, "Pictures a step", DragValue::new(per_step).range(1..=MOST_PER_STEP));
     let mut seconds = f64::from(*hold) / 100.0;

@@ -2,6 +2,7 @@
 //! derived with them.
 
 use super::{Canvas, SheetPane, pick};
+use crate::field;
 use crate::pane::{Action, Scene};
 use egui::{Context, Event, Key, Modifiers, PointerButton, Pos2, Ui};
 use model::change::{move_end, move_line};
@@ -52,6 +53,9 @@ impl SheetPane {
             self.drag = None;
             return;
         }
+        if self.type_distance(ctx, scene, drag) {
+            return;
+        }
         // Where she let go, though the pointer may have moved on within the frame.
         let released = ctx.input(|input| input.events.iter().find_map(release));
         if let Some(at) = released.or_else(|| ctx.input(|input| input.pointer.interact_pos())) {
@@ -62,6 +66,44 @@ impl SheetPane {
             scene.ask(Action::FinishDrag);
             self.drag = None;
         }
+    }
+
+    /// While a line is dragged, what she types is its distance from the left edge of its turn; enter, or letting go, takes
+    /// it. Says whether anything is typed.
+    fn type_distance(&mut self, ctx: &Context, scene: &mut Scene<'_>, drag: Dragged) -> bool {
+        if !matches!(drag.hold, Hold::Across { .. }) {
+            return false;
+        }
+        let before = self.typed.clone();
+        // A second pass of the same frame must not type the same again.
+        if ctx.current_pass_index() == 0 {
+            ctx.input(|input| input.events.iter().for_each(|event| edit_typed(&mut self.typed, event)));
+        }
+        if self.typed.trim().is_empty() {
+            self.typed.clear();
+            return false;
+        }
+        let session = scene.session;
+        let now = (session.document(), &session.derived().layout);
+        let (document, layout) = session.gesture_start().unwrap_or(now);
+        let typed = self.typed.trim();
+        scene.now_hint = Some(match field::length(typed, document.units) {
+            Ok(length) => {
+                if before != self.typed {
+                    scene.ask(Action::Drag(move_line(document, layout, drag.id, length)));
+                }
+                format!("{typed} from the left edge of its turn. Enter takes it.")
+            }
+            Err(why) => format!("{typed}: {why}"),
+        });
+        let ended =
+            ctx.input(|input| input.key_pressed(Key::Enter) || !input.pointer.button_down(PointerButton::Primary));
+        if ended {
+            scene.ask(Action::FinishDrag);
+            self.drag = None;
+            self.typed.clear();
+        }
+        true
     }
 
     /// Takes hold of the line or part under the pointer when a drag starts.
@@ -120,9 +162,24 @@ impl SheetPane {
             }
         };
         scene.ask(Action::BeginDrag(format!("Move {}", session.document().line_name(id))));
+        self.typed.clear();
         self.drag = Some(Dragged { id, hold });
     }
 }
+
+/// What an event makes of the distance that is typed.
+fn edit_typed(typed: &mut String, event: &Event) {
+    match event {
+        Event::Text(text) if typed.len() + text.len() <= MOST_TYPED => typed.push_str(text),
+        Event::Key { key: Key::Backspace, pressed: true, .. } => {
+            typed.pop();
+        }
+        _ => {}
+    }
+}
+
+/// The longest distance that is typed, in bytes: "123 45/64 in - 123 45/64 in" fits.
+const MOST_TYPED: usize = 40;
 
 /// Which end of a drawn line the pointer has hold of.
 fn end_of(canvas: &Canvas, scene: &Scene<'_>, id: LineId, at: Pos2) -> Option<usize> {

@@ -1,4 +1,5 @@
-//! Drawing a line: press on the sheet and drag from spot to spot. What each end snaps to is named as the pointer goes.
+//! Drawing a line, or measuring: press on the sheet and drag from spot to spot. What each end snaps to is named as the
+//! pointer goes.
 
 use super::{Canvas, SheetPane, dimension, drag, pick};
 use crate::pane::{Action, Scene};
@@ -13,6 +14,8 @@ use session::spot::{self, SnappedSpot};
 /// The tool while it is in hand.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Pen {
+    /// Whether it only measures.
+    measures: bool,
     /// Where the line starts, while one is being drawn.
     from: Option<SnappedSpot>,
     /// Where the pointer has snapped to.
@@ -22,12 +25,30 @@ pub(super) struct Pen {
 impl SheetPane {
     /// Takes up the pen, or lays it down.
     pub(crate) fn draw_or_stop(&mut self) {
-        self.pen = if self.pen.is_some() { None } else { Some(Pen::default()) };
+        self.take_up(Pen::default());
     }
 
-    /// Lays the pen down; says whether it was in hand.
+    /// Takes up the measure, or lays it down.
+    pub(crate) fn measure_or_stop(&mut self) {
+        self.take_up(Pen { measures: true, ..Pen::default() });
+    }
+
+    fn take_up(&mut self, pen: Pen) {
+        let same = self.pen.as_ref().is_some_and(|now| now.measures == pen.measures);
+        self.measured = None;
+        self.pen = if same { None } else { Some(pen) };
+    }
+
+    /// Lays down pen and measure; says whether one was in hand, or something measured.
     pub(crate) fn lay_down_pen(&mut self) -> bool {
-        self.pen.take().is_some()
+        let measured = self.measured.take().is_some();
+        self.pen.take().is_some() || measured
+    }
+
+    /// Whether lines are drawn, and whether distances are measured.
+    pub(super) fn in_hand(&self) -> (bool, bool) {
+        let measures = self.pen.as_ref().map(|pen| pen.measures);
+        (measures == Some(false), measures == Some(true))
     }
 
     /// Follows the pointer with the pen, over all lines and panels.
@@ -41,29 +62,41 @@ impl SheetPane {
             && let Some(press) = ui.input(|input| input.pointer.press_origin())
         {
             pen.from = snapped(ui, canvas, scene, press);
+            self.measured = None;
         }
         let released = ui.input(|input| input.events.iter().find_map(drag::release));
         let pointer = released.or_else(|| ui.input(|input| input.pointer.latest_pos()));
         pen.to = pointer.filter(|at| canvas.rect.contains(*at)).and_then(|at| snapped(ui, canvas, scene, at));
+        let done = self.measured.as_ref().filter(|_| pen.from.is_none());
         scene.now_hint = Some(match &pen.to {
+            _ if done.is_some() => done.map(|(from, to)| apart(scene, from, to)).unwrap_or_default(),
             Some(to) if pen.from.is_some() => hint("Ends", to, scene.turn),
             Some(to) => hint("Starts", to, scene.turn),
-            None => "Press on the sheet and drag from spot to spot. Escape lays the pen down.".to_owned(),
+            None => "Press on the sheet and drag from spot to spot. Escape ends it.".to_owned(),
         });
         if response.clicked() {
-            scene.ask(Action::Complain("Drag from one spot to another to draw a line".to_owned()));
+            scene.ask(Action::Complain(no_way(pen.measures)));
         }
         if response.drag_stopped_by(PointerButton::Primary) {
             let ends = (pen.from.take(), pen.to.clone());
-            if let (Some(from), Some(to)) = ends {
-                finish(scene, &from, &to);
+            match ends {
+                (Some(from), Some(to)) if from.at == to.at => scene.ask(Action::Complain(no_way(pen.measures))),
+                (Some(from), Some(to)) if pen.measures => self.measured = Some((from, to)),
+                (Some(from), Some(to)) => finish(scene, &from, &to),
+                _ => {}
             }
         }
     }
 
     /// The line as it would be, and what the pointer has snapped to.
     pub(super) fn ghost(&self, painter: &Painter, canvas: &Canvas, scene: &Scene<'_>) {
-        let Some(Pen { from, to: Some(to) }) = &self.pen else { return };
+        if let Some((from, to)) = &self.measured {
+            measure(painter, canvas, scene, from, to);
+        }
+        let Some(Pen { from, to: Some(to), .. }) = &self.pen else { return };
+        if self.measured.is_some() && from.is_none() {
+            return;
+        }
         let ink = colour(style::SELECTION);
         let ring = |at: Pos2| {
             painter.circle(at, 6.0, colour(style::WHITE), Stroke::new(2.0, ink));
@@ -82,6 +115,35 @@ impl SheetPane {
     }
 }
 
+/// That a press alone draws and measures nothing.
+fn no_way(measures: bool) -> String {
+    format!("Drag from one spot to another to {}", if measures { "measure" } else { "draw a line" })
+}
+
+/// How far two spots are apart, in a sentence: straight, and along the edges of the sheet as it lies.
+fn apart(scene: &Scene<'_>, from: &SnappedSpot, to: &SnappedSpot) -> String {
+    let units = scene.session.document().units;
+    let size = scene.session.derived().layout.size;
+    let [a, b] = [from.at, to.at].map(|at| scene.turn.to_board(at, size));
+    let (across, down) = ((b.across - a.across).abs(), (b.down - a.down).abs());
+    let far = (to.at - from.at).length().readable(units);
+    if across == Length::ZERO || down == Length::ZERO {
+        return format!("{far} apart.");
+    }
+    format!("{far} apart: {} across and {} down.", across.readable(units), down.readable(units))
+}
+
+/// What was measured, drawn over the sheet.
+fn measure(painter: &Painter, canvas: &Canvas, scene: &Scene<'_>, from: &SnappedSpot, to: &SnappedSpot) {
+    let (ink, ends) = (colour(style::SELECTION), [canvas.at(from.at), canvas.at(to.at)]);
+    painter.line_segment(ends, Stroke::new(2.0, ink));
+    for at in ends {
+        painter.circle(at, 4.0, colour(style::WHITE), Stroke::new(2.0, ink));
+    }
+    let at = ends[0].lerp(ends[1], 0.5) + Vec2::new(0.0, 20.0);
+    dimension::label(painter, canvas.rect, at, apart(scene, from, to).trim_end_matches('.'), bold(12.5), ink);
+}
+
 /// Where an end of a line would lie, in a sentence. A spot has its place on the sheet as drawn, however it is turned now.
 pub(super) fn hint(verb: &str, to: &SnappedSpot, turn: Turn) -> String {
     let as_drawn = turn != Turn::None && matches!(to.spot, Spot::At(_));
@@ -96,10 +158,6 @@ fn snapped(ui: &Ui, canvas: &Canvas, scene: &Scene<'_>, at: Pos2) -> Option<Snap
 
 /// Adds the line as a cut, and selects it.
 fn finish(scene: &mut Scene<'_>, from: &SnappedSpot, to: &SnappedSpot) {
-    if from.at == to.at {
-        scene.ask(Action::Complain("Drag from one spot to another to draw a line".to_owned()));
-        return;
-    }
     let document = scene.session.document();
     let id = document.next_line();
     let place = Place::Drawn { from: from.spot, to: to.spot, bow: Length::ZERO };

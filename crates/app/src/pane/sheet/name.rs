@@ -23,6 +23,8 @@ const SHARE: Vec2 = Vec2::new(0.9, 0.9);
 /// from offcuts, their names stand in what is left of them; those of panels where no part lies over them.
 pub(super) fn paint(painter: &Painter, canvas: &Canvas, scene: &Scene<'_>, parts: &[LaidPart], plans: bool) {
     let layout = &scene.session.derived().layout;
+    let is_printed = scene.prints.on_sheet(None, model::Face::Front).is_some();
+    let plate = is_printed.then(|| colour(style::PLATE));
     for (panel, text) in named(layout) {
         let is_base = layout.base == Some(panel.id);
         let ink = if layout.folio().is_some_and(|folio| folio.id == panel.piece) {
@@ -36,7 +38,7 @@ pub(super) fn paint(painter: &Painter, canvas: &Canvas, scene: &Scene<'_>, parts
             None => room(canvas, panel).and_then(|room| free(room, |at| covering(canvas, parts, at).is_none())),
         };
         if let Some(room) = room {
-            fitted(painter, room, text, Hand { is_bold: is_base, ink, ground: None });
+            fitted(painter, room, text, Hand { is_bold: is_base, ink, ground: plate });
         }
     }
 }

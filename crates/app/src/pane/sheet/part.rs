@@ -6,7 +6,8 @@ use crate::naming::part as naming;
 use crate::paint;
 use crate::pane::{Action, Scene};
 use crate::theme::{colour, plain};
-use draw::laid::{LaidLook, LaidPart, glue_nodes, laid_nodes, laid_parts};
+use draw::artwork::Printed;
+use draw::laid::{LaidLook, LaidPart, glue_nodes, laid_parts, printed_laid_nodes};
 use draw::list::Node;
 use draw::style;
 use egui::{
@@ -19,7 +20,7 @@ use session::{Selected, snap};
 /// The parts' drawing, kept while nothing changes.
 #[derive(Debug)]
 pub(super) struct Laid {
-    of: (u64, u64, Turn),
+    of: (u64, u64, u64, Turn),
     nodes: Vec<Node>,
     parts: Vec<LaidPart>,
 }
@@ -114,14 +115,15 @@ impl SheetPane {
 
     /// Draws the parts anew where something has changed.
     pub(super) fn lay_parts(&mut self, canvas: &Canvas, scene: &Scene<'_>) {
-        let of = (scene.design, scene.session.revision(), scene.turn);
+        let of = (scene.design, scene.session.revision(), scene.readings, scene.turn);
         if self.laid.as_ref().is_some_and(|laid| laid.of == of) {
             return;
         }
         let derived = scene.session.derived();
         self.laid = derived.folded.as_ref().filter(|_| !derived.layout.parts.is_empty()).map(|(assembly, folding)| {
             let look = LaidLook { names: false, glue: false };
-            let nodes = laid_nodes(&derived.layout, assembly, folding, canvas.board, look);
+            let printed = Printed { prints: scene.prints, supply: derived.supply.as_ref() };
+            let nodes = printed_laid_nodes(&derived.layout, (assembly, folding), canvas.board, look, &printed);
             Laid { of, nodes, parts: laid_parts(&derived.layout, assembly, folding, canvas.board) }
         });
     }
@@ -231,7 +233,14 @@ fn name(painter: &Painter, canvas: &Canvas, scene: &Scene<'_>, part: &LaidPart, 
     }
     let Some(room) = free(all, |at| covering(canvas, parts, at) == Some(part.id)) else { return };
     let is_bold = scene.session.selected().part() == Some(part.id);
-    let ground = is_bold.then(|| colour(style::PART_FRONT));
+    let derived = scene.session.derived();
+    let printed = Printed { prints: scene.prints, supply: derived.supply.as_ref() };
+    let is_printed = derived.layout.part(part.id).is_some_and(|of| {
+        let faces = [model::Face::Front, model::Face::Back].into_iter();
+        faces.into_iter().any(|face| printed.on_panel(&derived.layout, of.main, face).is_some())
+    });
+    let plate = is_printed.then(|| colour(style::PLATE));
+    let ground = if is_bold { Some(colour(style::PART_FRONT)) } else { plate };
     let text = scene.session.document().part_name(part.id);
     fitted(painter, room, &text, Hand { is_bold, ink: colour(style::LABEL), ground });
 }

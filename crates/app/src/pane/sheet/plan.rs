@@ -6,6 +6,7 @@ use crate::paint;
 use crate::pane::Scene;
 use crate::theme::colour;
 use allot::{Cutout, Origin};
+use draw::artwork::over_parts;
 use draw::list::{Node, Shape};
 use draw::style;
 use draw::supply::supply_nodes;
@@ -16,7 +17,8 @@ use model::Point;
 pub(super) fn paint(painter: &Painter, canvas: &Canvas, scene: &Scene<'_>) {
     let derived = scene.session.derived();
     let Some(supply) = &derived.supply else { return };
-    let mut nodes = supply_nodes(&derived.layout, supply, canvas.board);
+    let nodes = supply_nodes(&derived.layout, supply, canvas.board);
+    let mut nodes = over_parts(nodes, scene.prints, canvas.board);
     // Names are written at a size that can be read at any zoom.
     nodes.retain(|node| !matches!(node, Node::Item { shape: Shape::Text(_), .. }));
     paint::paint(painter, &nodes, &canvas.view);

@@ -2,7 +2,7 @@
 
 use super::{Canvas, dimension};
 use crate::pane::{Action, Scene};
-use crate::theme::{SMALL, bold, colour, plain};
+use crate::theme::{SMALL, bold, colour, palette, plain, seen};
 use crate::view_transform::px;
 use draw::board::Board;
 use draw::style;
@@ -35,11 +35,11 @@ pub(super) fn ui(ui: &mut Ui, whole: Rect, canvas: &Canvas, scene: &mut Scene<'_
     let document = scene.session.document();
     for (side, rect) in [(Side::Top, top), (Side::Left, left)] {
         let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
-        painter.rect_filled(rect, 0.0, colour(style::DESK_RAISED));
+        painter.rect_filled(rect, 0.0, colour(palette().raised));
         ticks(&painter, rect, side, canvas, document);
     }
-    ui.painter().rect_filled(Rect::from_min_max(whole.min, canvas.rect.min), 0.0, colour(style::DESK_RAISED));
-    let edge = Stroke::new(1.0, colour(style::DESK_LINE));
+    ui.painter().rect_filled(Rect::from_min_max(whole.min, canvas.rect.min), 0.0, colour(palette().raised));
+    let edge = Stroke::new(1.0, colour(palette().line));
     ui.painter().hline(whole.x_range(), canvas.rect.top(), edge);
     ui.painter().vline(canvas.rect.left(), whole.y_range(), edge);
     let painter = ui.painter().with_clip_rect(top.intersect(ui.clip_rect()));
@@ -96,12 +96,12 @@ fn ticks(painter: &Painter, rect: Rect, side: Side, canvas: &Canvas, document: &
         let at = figure * step;
         let along = canvas.view.to_screen(kurbo::Point::new(at.mm(), at.mm()));
         let text = (at.nm() / unit.nm()).to_string();
-        let galley = painter.layout_no_wrap(text, plain(SMALL), colour(style::DESK_TEXT));
+        let galley = painter.layout_no_wrap(text, plain(SMALL), colour(palette().text));
         let place = match side {
             Side::Top => Pos2::new(along.x - galley.size().x / 2.0, rect.top() + 1.0),
             Side::Left => Pos2::new(rect.left() + 3.0, along.y - galley.size().y / 2.0),
         };
-        painter.galley(place, galley, colour(style::DESK_TEXT));
+        painter.galley(place, galley, colour(palette().text));
     }
 }
 
@@ -131,7 +131,8 @@ fn line_marks(painter: &Painter, top: Rect, canvas: &Canvas, scene: &Scene<'_>) 
         let x = canvas.view.to_screen(kurbo::Point::new(across.mm(), 0.0)).x;
         let foot = Pos2::new(x, top.bottom());
         let selected = session.is_selected(line.id);
-        let ink = if selected { style::SELECTION } else { style::ink_for(draw::sheet::role_of(Some(line.work))) };
+        let ink =
+            if selected { palette().selection } else { seen(style::ink_for(draw::sheet::role_of(Some(line.work)))) };
         let head = vec![foot, foot + Vec2::new(-4.5, -8.0), foot + Vec2::new(4.5, -8.0)];
         painter.add(Shape::convex_polygon(head, colour(ink), Stroke::NONE));
     }
@@ -139,7 +140,7 @@ fn line_marks(painter: &Painter, top: Rect, canvas: &Canvas, scene: &Scene<'_>) 
 
 fn pointer_mark(ui: &Ui, canvas: &Canvas, top: Rect, left: Rect) {
     let Some(at) = ui.input(|input| input.pointer.hover_pos()).filter(|at| canvas.rect.contains(*at)) else { return };
-    let ink = Stroke::new(1.0, colour(style::SELECTION));
+    let ink = Stroke::new(1.0, colour(palette().selection));
     ui.painter().vline(at.x, top.y_range(), ink);
     ui.painter().hline(left.x_range(), at.y, ink);
 }

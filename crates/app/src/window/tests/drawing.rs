@@ -50,7 +50,7 @@ fn ends_snap_to_lines_and_to_corners_of_the_sheet() {
 fn the_status_line_names_what_the_pointer_snaps_to() {
     let mut bench = bench();
     press(&mut bench, "Draw a line");
-    assert!(exists(&bench, "Escape lays the pen down"));
+    assert!(exists(&bench, "Escape ends it"));
     let crossing = on_sheet(&bench, 3.05, 2.04);
     bench.hover_at(crossing);
     bench.run();

@@ -115,3 +115,64 @@ fn a_flap_is_tucked_under_another_and_laid_on_top_again() {
     press(&mut bench, "On top again");
     assert!(!bench.state().session().derived().folded.as_ref().unwrap().1.needs_tuck());
 }
+
+#[test]
+fn a_flap_is_opened_and_closed_with_what_is_in_its_way() {
+    let mut bench = bench();
+    // The panel right of "Right fold", which the second of three steps folds.
+    let flap = on_sheet(&bench, 10.5, 8.0);
+    click_at(&mut bench, flap);
+    for expected in [2.0, 1.0] {
+        bench.key_press(Key::W);
+        bench.run_steps(60);
+        assert!((bench.state().fold_time() - expected).abs() < 1e-9, "{}", bench.state().fold_time());
+    }
+    let base = on_sheet(&bench, 6.0, 8.0);
+    click_at(&mut bench, base);
+    key(&mut bench, Modifiers::NONE, Key::W);
+    assert!(exists(&bench, "No step of the closing order moves"));
+}
+
+#[test]
+fn a_double_click_on_a_flap_in_the_folded_view_swings_it() {
+    let mut bench = bench();
+    press(&mut bench, "Front");
+    let view = bench.get_by_role_and_label(Role::Canvas, "Folded view").rect();
+    // The middle of the base, 7 in from either of the sheet's farther edges, lies in the middle of the view, with 26 px
+    // round the sheet; the middle of the left flap is 4 1/2 in from there.
+    let flap = view.center() - Vec2::new((view.height() - 52.0) / 14.0 * 4.5, -20.0);
+    bench.hover_at(flap);
+    bench.step();
+    // In one frame, since the bench lets a quarter of a second pass for each.
+    let (button, modifiers) = (egui::PointerButton::Primary, Modifiers::NONE);
+    let press = |pressed| egui::Event::PointerButton { pos: flap, button, pressed, modifiers };
+    bench.input_mut().events.extend([true, false, true, false].map(press));
+    bench.run_steps(60);
+    assert!((bench.state().fold_time() - 1.0).abs() < 1e-9, "{}", bench.state().fold_time());
+}
+
+#[test]
+fn layers_are_spread_and_seen_through() {
+    let mut bench = bench();
+    key(&mut bench, Modifiers::NONE, Key::S);
+    assert!((bench.state().fold_time() - 3.0).abs() < 1e-9, "they are spread when the folio is closed");
+    let is_on = |bench: &Bench, label: &str| {
+        let button = bench.get_by_role_and_label(Role::Button, label);
+        button.accesskit_node().toggled() == Some(egui::accesskit::Toggled::True)
+    };
+    assert!(is_on(&bench, "Spread the layers") && !is_on(&bench, "See through"));
+    press(&mut bench, "See through");
+    press(&mut bench, "Spread the layers");
+    assert!(!is_on(&bench, "Spread the layers") && is_on(&bench, "See through"));
+}
+
+#[test]
+fn keys_go_from_step_to_step() {
+    let mut bench = bench();
+    for (pressed, expected) in
+        [(Key::PageDown, 1.0), (Key::PageDown, 2.0), (Key::PageUp, 1.0), (Key::PageUp, 0.0), (Key::PageUp, 0.0)]
+    {
+        key(&mut bench, Modifiers::NONE, pressed);
+        assert!((bench.state().fold_time() - expected).abs() < 1e-9);
+    }
+}

@@ -104,3 +104,37 @@ fn a_refused_distance_keeps_the_focus_and_goes_when_the_line_moves() {
     assert_eq!(field.value().as_deref(), Some("3 1/8 in"), "the field shows where the line is");
     assert!(!exists(&bench, "the nearest is"));
 }
+
+/// Drags a line a little and types a distance in the middle of it.
+fn type_in_a_drag(bench: &mut Bench, text: &str) {
+    let from = middle_of(bench, "Score line Left fold") + Vec2::new(0.0, 60.0);
+    drag(bench, from, from + Vec2::new(40.0, 0.0));
+    bench.event(egui::Event::Text(text.to_owned()));
+    bench.step();
+}
+
+#[test]
+fn a_distance_is_typed_while_a_line_is_dragged() {
+    let mut bench = bench();
+    type_in_a_drag(&mut bench, "12 - 7 3/4");
+    assert_eq!(across(&bench, 1), 4 * 64 + 16);
+    bench.hover_at(Pos2::new(600.0, 500.0));
+    bench.step();
+    assert_eq!(across(&bench, 1), 4 * 64 + 16, "the pointer pulls no more");
+    key(&mut bench, Modifiers::NONE, egui::Key::Enter);
+    assert!(!bench.state().session().in_gesture());
+    bench.drop_at(Pos2::new(600.0, 500.0));
+    bench.run();
+    assert_eq!(across(&bench, 1), 4 * 64 + 16);
+    key(&mut bench, Modifiers::COMMAND, egui::Key::Z);
+    assert_eq!(bench.state().session().document(), &document(), "it is one step");
+}
+
+#[test]
+fn what_is_typed_in_a_drag_and_is_no_distance_moves_nothing() {
+    let mut bench = bench();
+    type_in_a_drag(&mut bench, "1/3");
+    assert!(exists(&bench, "between the marks of a ruler"));
+    key(&mut bench, Modifiers::NONE, egui::Key::Escape);
+    assert_eq!(across(&bench, 1), 3 * 64);
+}

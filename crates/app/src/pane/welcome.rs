@@ -1,0 +1,21 @@
+//! What is said at the first start: three sentences over the design to try things on.
+
+use egui::{Label, RichText, Ui};
+
+/// How to begin, in three sentences.
+const SENTENCES: [&str; 3] = [
+    "Drag a line on the sheet, and the folded view beside it folds along.",
+    "The space bar folds the folio up, and the findings below say what would go wrong before you cut.",
+    "New… starts a design of your own, and F1 lists everything that can be done.",
+];
+
+/// Shows them; says whether they have been read.
+pub(crate) fn ui(ui: &mut Ui) -> bool {
+    ui.horizontal_wrapped(|ui| {
+        for sentence in SENTENCES {
+            ui.add(Label::new(RichText::new(sentence)).wrap());
+        }
+        ui.button("Got it").clicked()
+    })
+    .inner
+}
