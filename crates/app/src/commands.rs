@@ -156,6 +156,7 @@ pub(crate) fn is_possible(session: &Session, command: Command) -> bool {
         | Command::StepOn
         | Command::SpreadLayers
         | Command::FindOrder => session.derived().folded.is_some(),
+        Command::WhatChanged => session.document().variation_of.is_some(),
         _ => true,
     }
 }

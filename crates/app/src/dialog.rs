@@ -35,6 +35,8 @@ pub(crate) enum Then {
     Open,
     /// Another design whose path is known.
     OpenWaiting,
+    /// A variation of this design.
+    Vary,
     /// The end of the program.
     Quit,
 }
@@ -46,6 +48,8 @@ pub(crate) enum Purpose {
     Open,
     /// To save this one, and then what waited for it.
     Save(Option<Then>),
+    /// To save a variation of this one.
+    Vary,
     /// To write an export.
     Export(Kind),
 }
@@ -85,6 +89,8 @@ pub(crate) enum Dialog {
     Working(usize, usize),
     /// A long list to choose from.
     List(List),
+    /// What a variation was changed in, a sentence each.
+    Differs(Vec<String>),
     /// The paper and the board: the further paper that is seen, else the folio's.
     Paper(Option<StockId>),
     /// How large the other sheet is that the design is to be put on.
@@ -166,6 +172,7 @@ pub(crate) fn ui(
             Dialog::Recover(rows) => safe::recover(ui, rows),
             Dialog::Export(kind) => export::ui(ui, scene, drafts, kind, exports),
             Dialog::Working(done, all) => working(ui, *done, *all),
+            Dialog::Differs(says) => differs(ui, says),
             Dialog::List(list) => list::ui(ui, scene, list, arrangement),
             Dialog::Paper(shown) => paper::ui(ui, scene, drafts, shown),
             Dialog::MoveSheet { size, complaint } => paper::move_sheet(ui, scene, size, complaint),
@@ -205,6 +212,7 @@ fn unsaved(ui: &mut Ui, then: Then, name: &str) -> Option<Answer> {
     title(ui, "Save the changes first?");
     let what = match then {
         Then::New => "before you start another design",
+        Then::Vary => "before you make a variation of it",
         Then::Open | Then::OpenWaiting => "before you open another design",
         Then::Quit => "before you close Foliowright",
     };
@@ -276,6 +284,7 @@ fn path(ui: &mut Ui, purpose: Purpose, text: &mut String, why_not: Option<&str>)
     let (heading, verb) = match purpose {
         Purpose::Open => ("Open a design", "Open"),
         Purpose::Save(_) => ("Save the design", "Save"),
+        Purpose::Vary => ("Save the variation", "Save"),
         Purpose::Export(_) => ("Export", "Export"),
     };
     title(ui, heading);
@@ -295,6 +304,19 @@ fn replace(ui: &mut Ui, purpose: Purpose, path: &std::path::Path) -> Option<Answ
     title(ui, "Replace the file?");
     ui.label(format!("There is a file \"{}\" already. What is in it now will be lost.", path.display()));
     answers(ui, [("Replace", Answer::Replace(purpose, path.to_owned())), ("Keep editing", Answer::Never)])
+}
+
+/// Height of the sentences of a variation, px, before they are scrolled.
+const DIFFERENCES: f32 = 320.0;
+
+fn differs(ui: &mut Ui, says: &[String]) -> Option<Answer> {
+    title(ui, "What was changed");
+    egui::ScrollArea::vertical().max_height(DIFFERENCES).show(ui, |ui| {
+        for sentence in says {
+            ui.add(egui::Label::new(sentence.as_str()).wrap());
+        }
+    });
+    answers(ui, [("Keep editing", Answer::Never)])
 }
 
 fn working(ui: &mut Ui, done: usize, all: usize) -> Option<Answer> {

@@ -404,6 +404,11 @@ impl Window {
             Command::Quit => self.guard(ctx, dialog::Then::Quit),
             Command::Save => self.save(ctx, None),
             Command::SaveAs => self.ask(ctx, Purpose::Save(None)),
+            Command::Vary => self.guard(ctx, Then::Vary),
+            Command::WhatChanged => {
+                self.session.finish_gesture();
+                self.dialog = compare::credit(self.session.document()).map(Dialog::Differs);
+            }
             Command::Export => self.show_exports(Kind::Template),
             Command::ExportPicture => self.show_exports(Kind::Picture),
             Command::Undo => self.step_in_history(Session::undo),

@@ -182,6 +182,21 @@ fn what_is_printed_on_the_paper_is_seen_in_every_picture_of_it() {
 }
 
 #[test]
+fn a_variation_is_credited_with_what_was_changed() {
+    let document = file::from_text(file::starters::ALL[0].text).unwrap();
+    let mut variation = document.variation("Another".to_owned());
+    variation.lines[0].name = "Spine".to_owned();
+    let words = |document: &Document| {
+        let pages = told(document, &letter(Unit::Inch)).unwrap();
+        texts(&pages).into_iter().flatten().map(|said| said.text).collect::<Vec<String>>().join(" ")
+    };
+    let first = format!("This is a variation of \"{}\".", document.title);
+    assert!(!words(&document).contains("a variation of"));
+    let said = words(&variation);
+    assert!(said.contains(&first) && said.contains("is called \"Spine\"."), "{said}");
+}
+
+#[test]
 fn an_empty_sheet_and_one_without_a_base_have_their_booklets() {
     let empty = Document::new(Size::parse("12x12in").unwrap(), Unit::Inch);
     let pages = told(&empty, &letter(Unit::Inch)).unwrap();

@@ -47,6 +47,10 @@ pub enum Command {
     Save,
     /// To another file.
     SaveAs,
+    /// Begin a variation, in a file of its own.
+    Vary,
+    /// Say what a variation differs in from the design that it came from.
+    WhatChanged,
     /// A template, booklet, cutting file, cards, pictures or animation.
     Export,
     /// A picture of the sheet or of the folded folio.
@@ -211,6 +215,18 @@ pub const TABLE: [Entry; 66] = [
     entry(Command::OpenRecent, "Open recent…", "Open one of the designs that were open last.", control_shift('O')),
     entry(Command::Save, "Save", "Save the design to its file.", control('S')),
     entry(Command::SaveAs, "Save as…", "Save the design to another file.", control_shift('S')),
+    entry(
+        Command::Vary,
+        "Make a variation…",
+        "Go on with the same folio in a file of its own, which keeps the design it came from.",
+        None,
+    ),
+    entry(
+        Command::WhatChanged,
+        "What was changed",
+        "Say what this design differs in from the one that it is a variation of.",
+        None,
+    ),
     entry(
         Command::Export,
         "Export…",

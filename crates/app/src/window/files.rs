@@ -65,6 +65,7 @@ impl Window {
         let (title, kind) = match purpose {
             Purpose::Open => ("Open a design", DESIGN_OR_BACKUP),
             Purpose::Save(_) => ("Save the design", DESIGN),
+            Purpose::Vary => ("Save the variation", DESIGN),
             Purpose::Export(kind) => ("Export", kind.files()),
         };
         let request = Request {
@@ -149,6 +150,7 @@ impl Window {
             }
             Then::Open => self.ask(ctx, Purpose::Open),
             Then::OpenWaiting => self.open_waiting(ctx),
+            Then::Vary => self.ask(ctx, Purpose::Vary),
             Then::Quit => {
                 self.ending = true;
                 ctx.send_viewport_cmd(egui::ViewportCommand::Close);
@@ -197,6 +199,10 @@ impl Window {
                 self.save_to(ctx, &path, then);
                 return;
             }
+            Purpose::Vary => match self.vary(&path) {
+                Ok(()) => return,
+                Err(error) => Err(error.to_string()),
+            },
             Purpose::Export(kind) => {
                 let export = self.choices.export(kind, self.looks());
                 let (wake, document) = (ctx.clone(), self.session.document());
@@ -210,6 +216,18 @@ impl Window {
         if let Err(why) = done {
             self.refuse_path(purpose, &path, why);
         }
+    }
+
+    /// Saves a variation with its pictures, and goes on with it.
+    fn vary(&mut self, path: &Path) -> Result<(), disk::DiskError> {
+        let document = self.session.document();
+        let variation = document.variation(format!("{}, a variation", document.title));
+        disk::save_design(path, &variation)?;
+        let left = disk::artwork::bring(self.file.as_deref(), path, &variation);
+        self.open_read(disk::open_design(path)?);
+        let left: String = left.iter().map(|error| format!(" A picture did not come along: {error}.")).collect();
+        self.report(format!("This is the variation now, saved to {}.{left}", path.display()));
+        Ok(())
     }
 
     /// How the window looks at the design.
@@ -295,6 +313,7 @@ impl Window {
         let title = if title.is_empty() { "Folio" } else { title };
         match purpose {
             Purpose::Open | Purpose::Save(_) => format!("{title}.folio"),
+            Purpose::Vary => format!("{title}, a variation.folio"),
             Purpose::Export(kind) => {
                 let (words, ending) = kind.suggested();
                 format!("{title}{words}.{ending}")
@@ -307,7 +326,7 @@ impl Window {
 fn with_extension(path: PathBuf, purpose: Purpose) -> PathBuf {
     let extension = match purpose {
         Purpose::Open => return path,
-        Purpose::Save(_) => "folio",
+        Purpose::Save(_) | Purpose::Vary => "folio",
         Purpose::Export(kind) => kind.suggested().1,
     };
     if path.extension().is_some() { path } else { path.with_extension(extension) }

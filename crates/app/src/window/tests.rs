@@ -19,6 +19,7 @@ mod safe;
 mod several;
 mod sheet;
 mod typing;
+mod variation;
 
 use super::Window;
 use crate::{Chosen, Scripted};

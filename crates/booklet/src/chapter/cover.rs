@@ -85,9 +85,11 @@ fn summary(told: Told<'_>) -> String {
 }
 
 pub(super) fn credits(told: Told<'_>) -> Vec<Block> {
-    let credit = told.subject.document.credit.trim();
-    if credit.is_empty() {
+    let document = told.subject.document;
+    let own = document.credit.lines().filter(|line| !line.trim().is_empty()).map(str::to_owned);
+    let all: Vec<String> = own.chain(compare::credit(document).unwrap_or_default()).collect();
+    if all.is_empty() {
         return Vec::new();
     }
-    titled("Where the idea comes from", credit.lines().filter(|line| !line.trim().is_empty()).map(said).collect())
+    titled("Where the idea comes from", all.iter().map(|line| said(line)).collect())
 }

@@ -16,7 +16,7 @@ const MAY_USE: [(&str, &[&str]); 23] = [
     ("check", &["model", "fold", "allot", "fit", "make"]),
     ("raster", &[]),
     ("draw", &["model", "fold", "allot", "fit", "raster"]),
-    ("booklet", &["model", "fold", "check", "allot", "fit", "make", "draw"]),
+    ("booklet", &["model", "fold", "check", "compare", "allot", "fit", "make", "draw"]),
     ("file", &["model"]),
     ("disk", &["model", "file", "raster"]),
     ("keep", &["disk", "file", "model"]),
@@ -30,7 +30,13 @@ const MAY_USE: [(&str, &[&str]); 23] = [
             "fit", "make",
         ],
     ),
-    ("app", &["model", "fold", "check", "draw", "file", "disk", "export", "keep", "session", "allot", "fit", "make"]),
+    (
+        "app",
+        &[
+            "model", "fold", "check", "compare", "draw", "file", "disk", "export", "keep", "session", "allot", "fit",
+            "make",
+        ],
+    ),
     ("foliowright", &["app", "cli", "disk", "file", "keep", "model"]),
     ("xtask", &[]),
 ];
