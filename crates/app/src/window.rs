@@ -12,7 +12,7 @@ mod tests;
 use crate::arrangement::{Arrangement, Pane};
 use crate::artwork::Artwork;
 use crate::chooser::Chooser;
-use crate::dialog::{self, Dialog, Exports, List, Purpose, Sort};
+use crate::dialog::{self, Dialog, Exports, List, Purpose, Sort, Then};
 use crate::export::{Choices, Kind, Looks, Preview, Work};
 use crate::field::{Drafts, sentence};
 use crate::pane::folded::FoldedPane;
@@ -392,8 +392,8 @@ impl Window {
     /// Does what a command says of files, history or the sheet.
     fn ask_for(&mut self, ctx: &egui::Context, command: Command) {
         match command {
-            Command::New => self.guard(ctx, dialog::Then::New),
-            Command::Open => self.guard(ctx, dialog::Then::Open),
+            Command::New => self.guard(ctx, Then::New),
+            Command::Open => self.guard(ctx, Then::Open),
             Command::OpenRecent => self.list(List::new(Sort::Recent)),
             Command::ShowHistory => self.list(List::at(Sort::History, self.session.steps().1)),
             Command::AllCommands => self.list(List::new(Sort::Commands)),
@@ -401,7 +401,7 @@ impl Window {
                 self.session.finish_gesture();
                 self.dialog = Some(Dialog::Paper(None));
             }
-            Command::Quit => self.guard(ctx, dialog::Then::Quit),
+            Command::Quit => self.guard(ctx, Then::Quit),
             Command::Save => self.save(ctx, None),
             Command::SaveAs => self.ask(ctx, Purpose::Save(None)),
             Command::Vary => self.guard(ctx, Then::Vary),

@@ -91,5 +91,5 @@ pub(super) fn credits(told: Told<'_>) -> Vec<Block> {
     if all.is_empty() {
         return Vec::new();
     }
-    titled("Where the idea comes from", all.iter().map(|line| said(line)).collect())
+    titled("Where the idea comes from", all.into_iter().map(said).collect())
 }
