@@ -219,13 +219,13 @@ pub const TABLE: [Entry; 68] = [
         Command::Vary,
         "Make a variation…",
         "Go on with the same folio in a file of its own, which keeps the design it came from.",
-        None,
+        control_shift('V'),
     ),
     entry(
         Command::WhatChanged,
         "What was changed",
         "Say what this design differs in from the one that it is a variation of.",
-        None,
+        control_shift('W'),
     ),
     entry(
         Command::Export,
