@@ -219,7 +219,7 @@ pub const TABLE: [Entry; 68] = [
         Command::Vary,
         "Make a variation…",
         "Go on with the same folio in a file of its own, which keeps the design it came from.",
-        control_shift('V'),
+        control_shift('B'),
     ),
     entry(
         Command::WhatChanged,
