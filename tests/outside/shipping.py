@@ -13,16 +13,16 @@ PROGRAM = os.environ["FOLIOWRIGHT"]
 # Where the standards have these things: the Filesystem Hierarchy Standard 3.0, the desktop entry, shared MIME-info and icon
 # theme specifications of freedesktop.org, and the Debian policy 12.5 (copyright) and 12.7 (changelog); from memory.
 EXPECTED = [
-    "./usr/bin/foliowright",
-    "./usr/share/applications/foliowright.desktop",
-    "./usr/share/mime/packages/foliowright.xml",
-    "./usr/share/icons/hicolor/scalable/apps/foliowright.svg",
-    "./usr/share/doc/foliowright/copyright",
-    "./usr/share/doc/foliowright/changelog.gz",
-    "./usr/share/man/man1/foliowright.1.gz",
-    "./usr/share/man/man1/foliowright-check.1.gz",
-    "./usr/share/man/man1/foliowright-export-template.1.gz",
-    "./usr/share/bash-completion/completions/foliowright",
+    "usr/bin/foliowright",
+    "usr/share/applications/foliowright.desktop",
+    "usr/share/mime/packages/foliowright.xml",
+    "usr/share/icons/hicolor/scalable/apps/foliowright.svg",
+    "usr/share/doc/foliowright/copyright",
+    "usr/share/doc/foliowright/changelog.gz",
+    "usr/share/man/man1/foliowright.1.gz",
+    "usr/share/man/man1/foliowright-check.1.gz",
+    "usr/share/man/man1/foliowright-export-template.1.gz",
+    "usr/share/bash-completion/completions/foliowright",
 ]
 
 
@@ -50,7 +50,7 @@ if checks.that(isinstance(place, Path) and place.is_file(), "it is made", place)
     checks.that("Package: foliowright" in info and "Depends: libc6" in info, "it says what it is and needs", info)
     code, listing = ran("dpkg-deb", "--contents", str(place))
     rows = [row.split() for row in listing.splitlines()]
-    names = [row[5] for row in rows]
+    names = [row[5].removeprefix("./") for row in rows]
     for expected in EXPECTED:
         checks.that(expected in names, f"it has {expected}")
     checks.that(all(row[1] == "root/root" for row in rows), "all of it is root's")

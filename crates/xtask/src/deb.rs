@@ -173,6 +173,10 @@ fn archive(items: &[Item]) -> Result<Vec<u8>> {
         header.set_size(u64::try_from(size)?);
         header.set_mode(mode);
         header.set_mtime(0);
+        header.set_uid(0);
+        header.set_gid(0);
+        header.set_username("root")?;
+        header.set_groupname("root")?;
         Ok(header)
     };
     for folder in folders {
