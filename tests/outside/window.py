@@ -128,6 +128,8 @@ def check_part(checks, screen, path):
     checks.near((right - left) / pixels, 1, 0.1, "the mat is an inch wide within its outline, in inches")
     middle = ((left + right) // 2, (top + 3 * bottom) // 4)
     screen.drag(middle, (middle[0] + round(0.5 * pixels), middle[1] + 2))
+    # What is selected is hatched where it is glued.
+    screen.keys("Escape")
     moved = part_columns(resting(screen, "window-part-moved"))
     if not checks.that(moved is not None, "the mat is still seen when it has been dragged", moved):
         return

@@ -59,8 +59,8 @@ impl Priced {
     pub(crate) fn new(problem: &Problem, grid: &Grid, prices: Vec<i64>) -> Self {
         let surplus = (0..prices.len()).map(|kind| problem.demand(kind, prices[kind]).2).sum();
         let inside = inside(grid, problem, &prices);
-        let cut: i64 = grid.roots.iter().map(|&root| inside.ticks[grid.index(root)]).sum();
-        Self { prices, surplus, inside, bound: surplus + cut }
+        let cut = inside.of_all(grid);
+        Self { prices, surplus, inside, bound: surplus.saturating_add(cut) }
     }
 
     /// Each part at its worth.

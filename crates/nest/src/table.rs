@@ -28,6 +28,13 @@ pub(crate) struct Table {
     pub(crate) ticks: Vec<i64>,
 }
 
+impl Table {
+    /// What all roots gain together.
+    pub(crate) fn of_all(&self, grid: &Grid) -> i64 {
+        grid.roots.iter().fold(0, |all, &root| both(all, self.ticks[grid.index(root)]))
+    }
+}
+
 /// Where nothing can be gained at all: no plan has the cell in it. Adding a few gains to it keeps it below nought.
 pub(crate) const NEVER: i64 = i64::MIN / 4;
 
@@ -104,11 +111,20 @@ pub(crate) fn inside(grid: &Grid, problem: &Problem, prices: &[i64]) -> Table {
             raise(row, &before[a * height..], Some(&before[b * height..]));
         }
         for j in 1..row.len() {
-            let best = grid.y.pairs(j).map(|(a, b)| row[a] + row[b]).max().unwrap_or(0);
+            let best = grid.y.pairs(j).map(|(a, b)| both(row[a], row[b])).max().unwrap_or(0);
             row[j] = row[j].max(best).max(row[j - 1]);
         }
     }
     Table { ticks }
+}
+
+/// The most ticks that a cell is said to gain. Counts are left out of account here, so that a cell may hold a part that is
+/// much smaller than it more often than numbers go; no plan that minds the counts gains as much.
+const MOST: i64 = i64::MAX / 8;
+
+/// What two cells gain together.
+fn both(one: i64, other: i64) -> i64 {
+    (one + other).min(MOST)
 }
 
 /// Raises a row to another one or to the sum of two.
@@ -116,7 +132,7 @@ fn raise(row: &mut [i64], one: &[i64], other: Option<&[i64]>) {
     match other {
         Some(other) => {
             for ((cell, a), b) in row.iter_mut().zip(one).zip(other) {
-                *cell = (*cell).max(a + b);
+                *cell = (*cell).max(both(*a, *b));
             }
         }
         None => row.iter_mut().zip(one).for_each(|(cell, a)| *cell = (*cell).max(*a)),
@@ -127,9 +143,9 @@ fn raise(row: &mut [i64], one: &[i64], other: Option<&[i64]>) {
 /// `beyond` ticks inside and outside together get [`NEVER`].
 pub(crate) fn outside(grid: &Grid, inside: &Table, beyond: i64) -> Table {
     let mut ticks = vec![NEVER; grid.cells()];
-    let all: i64 = grid.roots.iter().map(|&root| inside.ticks[grid.index(root)]).sum();
+    let all = inside.of_all(grid);
     for root in grid.roots.iter().map(|&root| grid.index(root)) {
-        ticks[root] = ticks[root].max(all - inside.ticks[root]);
+        ticks[root] = ticks[root].max((all - inside.ticks[root]).max(0));
     }
     let height = grid.y.points().len();
     for i in (1..grid.x.points().len()).rev() {

@@ -6,7 +6,7 @@ mod common;
 
 use common::{keeps_its_promises, size, task};
 use foliowright_nest::{Effort, Goal, Knife, Leftover, Part, Task, Turning, extra_sheets, nest};
-use model::{Length, Point};
+use model::{Length, Point, Size};
 use proptest::prelude::*;
 
 /// Sides in quarter millimetres.
@@ -113,4 +113,15 @@ proptest! {
             Err(fault) => prop_assert!(fault.to_string().contains("leftover 1")),
         }
     }
+}
+
+#[test]
+fn parts_far_smaller_than_the_sheet_are_counted_without_end() {
+    // Left out of account how many there are to be, the sheet holds more of them than numbers go.
+    let slivers = Part { size: size(11_842_289, 1), turning: Turning::Quarter, count: 4, least: 0, worth: 0 };
+    let knife = Knife { kerf: Length::ZERO, edge: Length::from_nm(499_940) };
+    let sheet = Size::parse("300x300mm").unwrap();
+    let none = Part { size: size(50_800_000, 76_200_000), count: 0, ..slivers };
+    let found = extra_sheets(&[slivers, none], sheet, knife, Effort { steps: 100_000 }).unwrap();
+    assert_eq!(found.sheets.iter().map(|sheet| sheet.times).sum::<u32>(), 1);
 }
