@@ -192,10 +192,10 @@ pub(crate) fn sketch(grid: &Grid, problem: &Problem, prices: &[i64], table: &Tab
         let go = |cell: Cell| Box::new(sketch(grid, problem, prices, table, cell));
         Sketch::Join { axis, first: go(first), second: go(second) }
     };
-    if let Some((a, b)) = grid.x.pairs(i).find(|&(a, b)| ticks((a, j)) + ticks((b, j)) == all) {
+    if let Some((a, b)) = grid.x.pairs(i).find(|&(a, b)| both(ticks((a, j)), ticks((b, j))) == all) {
         return join(Axis::X, (a, j), (b, j));
     }
-    match grid.y.pairs(j).find(|&(a, b)| ticks((i, a)) + ticks((i, b)) == all) {
+    match grid.y.pairs(j).find(|&(a, b)| both(ticks((i, a)), ticks((i, b))) == all) {
         Some((a, b)) => join(Axis::Y, (i, a), (i, b)),
         None => Sketch::Empty,
     }
