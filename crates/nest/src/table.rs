@@ -158,8 +158,8 @@ pub(crate) fn outside(grid: &Grid, inside: &Table, beyond: i64) -> Table {
             }
             let mut part = |a: usize, b: usize| {
                 if around + inside.ticks[a] + inside.ticks[b] > beyond {
-                    ticks[a] = ticks[a].max(around + inside.ticks[b]);
-                    ticks[b] = ticks[b].max(around + inside.ticks[a]);
+                    ticks[a] = ticks[a].max(both(around, inside.ticks[b]));
+                    ticks[b] = ticks[b].max(both(around, inside.ticks[a]));
                 }
             };
             part(cell - height, j);

@@ -117,11 +117,18 @@ proptest! {
 
 #[test]
 fn parts_far_smaller_than_the_sheet_are_counted_without_end() {
-    // Left out of account how many there are to be, the sheet holds more of them than numbers go.
-    let slivers = Part { size: size(11_842_289, 1), turning: Turning::Quarter, count: 4, least: 0, worth: 0 };
-    let knife = Knife { kerf: Length::ZERO, edge: Length::from_nm(499_940) };
-    let sheet = Size::parse("300x300mm").unwrap();
-    let none = Part { size: size(50_800_000, 76_200_000), count: 0, ..slivers };
-    let found = extra_sheets(&[slivers, none], sheet, knife, Effort { steps: 100_000 }).unwrap();
-    assert_eq!(found.sheets.iter().map(|sheet| sheet.times).sum::<u32>(), 1);
+    // Left out of account how many there are to be, the sheet holds more of them than numbers go. Both were found by fuzzing.
+    #[track_caller]
+    fn check(parts: &[Part], kerf: i64, edge: i64) {
+        let knife = Knife { kerf: Length::from_nm(kerf), edge: Length::from_nm(edge) };
+        let sheet = Size::parse("300x300mm").unwrap();
+        let found = extra_sheets(parts, sheet, knife, Effort { steps: 100_000 }).unwrap();
+        let count: u32 = found.sheets.iter().map(|sheet| sheet.times).sum();
+        assert!(found.at_least >= 1 && (found.at_least..=2).contains(&count), "{count}");
+    }
+    let sliver = |width, height, turning, count| Part { size: size(width, height), turning, count, least: 0, worth: 0 };
+    let none = sliver(50_800_000, 76_200_000, Turning::Quarter, 0);
+    check(&[sliver(11_842_289, 1, Turning::Quarter, 4), none], 0, 499_940);
+    let first = Part { worth: 255, ..sliver(117, 32_729_208, Turning::Kept, 1) };
+    check(&[first, sliver(1, 88_900_000, Turning::Quarter, 4)], 629_937, 809_909);
 }
