@@ -49,18 +49,23 @@ fn bench() -> Bench {
     bench_with(document(), None, [])
 }
 
-fn bench_with(
-    document: Document,
-    file: Option<std::path::PathBuf>,
-    answers: impl IntoIterator<Item = Chosen>,
-) -> Bench {
-    let window = Window::new(document, file, Box::new(Scripted::new(answers)));
+/// A window of the usual size, its first frames drawn.
+fn bench_of(window: Window) -> Bench {
     let mut bench = Harness::builder()
         .with_size(Vec2::new(1400.0, 900.0))
         .with_context_setup(Window::set_up)
         .build_ui_state(|ui, window: &mut Window| window.ui(ui), window);
     bench.run();
     bench
+}
+
+fn bench_with(
+    document: Document,
+    file: Option<std::path::PathBuf>,
+    answers: impl IntoIterator<Item = Chosen>,
+) -> Bench {
+    let window = Window::new(document, file, Box::new(Scripted::new(answers)));
+    bench_of(window)
 }
 
 /// How far a line lies from the left edge of its own turn, in sixty-fourths of an inch.

@@ -6,12 +6,7 @@ use keep::Keep;
 
 fn bench_at(keep: Keep) -> Bench {
     let window = Window::new(document(), None, Box::new(Scripted::new([]))).remembering(keep);
-    let mut bench = Harness::builder()
-        .with_size(Vec2::new(1400.0, 900.0))
-        .with_context_setup(Window::set_up)
-        .build_ui_state(|ui, window: &mut Window| window.ui(ui), window);
-    bench.run();
-    bench
+    bench_of(window)
 }
 
 fn width(bench: &Bench, label: &str) -> f32 {

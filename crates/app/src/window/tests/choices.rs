@@ -11,12 +11,7 @@ use std::time::{Duration, Instant};
 fn opened(file: &Path, state: &Path) -> Bench {
     let document = disk::read_design(file).unwrap();
     let window = Window::new(document, Some(file.to_owned()), Box::new(Scripted::new([]))).remembering(Keep::at(state));
-    let mut bench = Harness::builder()
-        .with_size(Vec2::new(1400.0, 900.0))
-        .with_context_setup(Window::set_up)
-        .build_ui_state(|ui, window: &mut Window| window.ui(ui), window);
-    bench.run();
-    bench
+    bench_of(window)
 }
 
 fn room() -> (tempfile::TempDir, PathBuf, PathBuf) {

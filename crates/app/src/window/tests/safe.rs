@@ -15,12 +15,7 @@ fn kept_bench(keep: &Keep, file: Option<&Path>, answers: impl IntoIterator<Item 
         None => Window::new(document(), None, chooser),
     };
     let window = window.remembering(keep.clone());
-    let mut bench = Harness::builder()
-        .with_size(Vec2::new(1400.0, 900.0))
-        .with_context_setup(Window::set_up)
-        .build_ui_state(|ui, window: &mut Window| window.ui(ui), window);
-    bench.run();
-    bench
+    bench_of(window)
 }
 
 /// A folder with a saved design, and a keep beside it.
