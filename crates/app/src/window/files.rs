@@ -1,6 +1,7 @@
 //! Opening, saving and exporting: what is asked before, and what is said after.
 
 use super::Window;
+use super::safe::left_behind;
 use crate::chooser::{Chosen, Request};
 use crate::dialog::{Answer, Dialog, Purpose, Then};
 use crate::export::{Ended, Looks, Preview, Work};
@@ -225,8 +226,7 @@ impl Window {
         disk::save_design(path, &variation)?;
         let left = disk::artwork::bring(self.file.as_deref(), path, &variation);
         self.open_read(disk::open_design(path)?);
-        let left: String = left.iter().map(|error| format!(" A picture did not come along: {error}.")).collect();
-        self.report(format!("This is the variation now, saved to {}.{left}", path.display()));
+        self.report(format!("This is the variation now, saved to {}.{}", path.display(), left_behind(&left)));
         Ok(())
     }
 

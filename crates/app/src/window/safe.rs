@@ -100,7 +100,7 @@ impl Window {
         };
         // Pictures come along to where the design is now; those that can't are told, and the design is saved all the same.
         let left = if is_own { Vec::new() } else { disk::artwork::bring(self.file.as_deref(), path, document) };
-        let left: String = left.iter().map(|error| format!(" A picture did not come along: {error}.")).collect();
+        let left = left_behind(&left);
         self.safe.version = Some(saved.version);
         let not_kept = saved.not_kept.map(|error| {
             let why = sentence(&error.to_string());
@@ -190,4 +190,9 @@ impl Window {
             }
         }
     }
+}
+
+/// What is said of pictures that could not be brought along to where a design is saved; nothing where all were.
+pub(super) fn left_behind(errors: &[disk::DiskError]) -> String {
+    errors.iter().map(|error| format!(" A picture did not come along: {error}.")).collect()
 }

@@ -76,12 +76,7 @@ fn a_recent_design_is_opened_once_changes_are_seen_to() {
     let open = |file: &std::path::Path| {
         let window = Window::new(document(), Some(file.to_owned()), Box::new(Scripted::new([])))
             .remembering(keep::Keep::at(room.path().join("state")));
-        let mut bench = Harness::builder()
-            .with_size(Vec2::new(1400.0, 900.0))
-            .with_context_setup(Window::set_up)
-            .build_ui_state(|ui, window: &mut Window| window.ui(ui), window);
-        bench.run();
-        bench
+        bench_of(window)
     };
     drop(open(&one));
     let mut bench = open(&two);
