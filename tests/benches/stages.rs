@@ -5,7 +5,7 @@
 
 use allot::{Settings, allot};
 use check::Context;
-use draw::folded::{View, folded_scene};
+use draw::folded::{Posed, View, folded_scene};
 use draw::sheet::{SheetLook, sheet_nodes};
 use draw::template::{TemplateOptions, template};
 use model::change::{add_line, measured_score};
@@ -43,7 +43,7 @@ fn row(name: &str, document: &Document) {
         let context = Context::new(document, &layout, Some((&assembly, &folding)), supply.as_ref());
         drop(black_box(check::check(&context)));
     };
-    let poses = folding.pose(0.5);
+    let posed = Posed::at(&assembly, &folding, 0.5);
     let times = [
         median(|| drop(black_box(Layout::of(document)))),
         median(|| drop(black_box(fold::assemble(document, &layout).map(|assembly| fold::close(&assembly))))),
@@ -53,7 +53,7 @@ fn row(name: &str, document: &Document) {
         median(check),
         median(|| drop(black_box(Derived::of(document)))),
         median(|| drop(black_box(sheet_nodes(document, &layout, &SheetLook::default())))),
-        median(|| drop(black_box(folded_scene(&layout, &assembly, &poses, &View::SLANTED)))),
+        median(|| drop(black_box(folded_scene(&layout, &posed, &View::SLANTED)))),
         median(|| {
             let pages = template(document, &layout, None, &TemplateOptions::default());
             drop(black_box(pages.map(|pages| output::pdf(&pages))));

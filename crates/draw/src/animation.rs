@@ -4,7 +4,7 @@
 //! motion, so that the folio moves and the eye does not.
 
 use crate::artwork::Printed;
-use crate::folded::{View, bounds_in_pose, framed_picture, printed_scene};
+use crate::folded::{Posed, View, bounds_in_pose, framed_picture, printed_scene};
 use crate::list::Drawing;
 use fold::{Assembly, Folding};
 use kurbo::Rect;
@@ -86,7 +86,7 @@ impl<'a> Animation<'a> {
         title: &str,
     ) -> Result<Self, Still> {
         let moments = moments(folding.steps(), |step| folding.moves(step), pace)?;
-        let reach = |moment: &Moment| bounds_in_pose(layout, assembly, &folding.pose(moment.time), &view);
+        let reach = |moment: &Moment| bounds_in_pose(layout, &Posed::at(assembly, folding, moment.time), &view);
         let frame = moments.iter().map(reach).reduce(|all, one| all.union(one)).unwrap_or(Rect::ZERO);
         let printed = Printed::NOTHING;
         Ok(Self { layout, assembly, folding, printed, view, moments, frame, longest, title: title.to_owned() })
@@ -113,8 +113,8 @@ impl<'a> Animation<'a> {
     /// The picture of a moment.
     #[must_use]
     pub fn drawing(&self, moment: &Moment) -> Drawing {
-        let poses = self.folding.pose(moment.time);
-        let scene = printed_scene(self.layout, self.assembly, &poses, &self.view, &self.printed);
+        let posed = Posed::at(self.assembly, self.folding, moment.time);
+        let scene = printed_scene(self.layout, &posed, &self.view, &self.printed);
         framed_picture(&scene, self.frame, self.longest, &format!("{}, closing and opening.", self.title))
     }
 }

@@ -1,7 +1,7 @@
 //! A contact sheet: every step of the closing in one picture, each with its words.
 
 use crate::artwork::Printed;
-use crate::folded::{View, bounds_in_pose, framed_picture, printed_scene};
+use crate::folded::{Posed, View, bounds_in_pose, framed_picture, printed_scene};
 use crate::list::{Drawing, Node, Role, Shape};
 use crate::sheet::counted;
 use crate::style::ink_for;
@@ -39,12 +39,12 @@ pub fn contact_sheet(
     if count > MOST_PICTURES {
         return None;
     }
-    let poses: Vec<_> = (0..count).map(|step| folding.pose(whole(step))).collect();
-    let reach = poses.iter().map(|poses| bounds_in_pose(layout, assembly, poses, view));
+    let poses: Vec<_> = (0..count).map(|step| Posed::at(assembly, folding, whole(step))).collect();
+    let reach = poses.iter().map(|poses| bounds_in_pose(layout, poses, view));
     let frame = reach.reduce(|all, one| all.union(one)).unwrap_or(Rect::ZERO);
     let pictures: Vec<Drawing> = poses
         .iter()
-        .map(|poses| framed_picture(&printed_scene(layout, assembly, poses, view, printed), frame, SIDE, ""))
+        .map(|poses| framed_picture(&printed_scene(layout, poses, view, printed), frame, SIDE, ""))
         .collect();
     let words: Vec<Vec<String>> = (0..count).map(|step| lines(&caption(document, folding.steps(), step))).collect();
     let most_lines = words.iter().map(Vec::len).max().unwrap_or(0);

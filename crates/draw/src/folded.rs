@@ -1,15 +1,16 @@
 //! The folio folded: an orthographic view as a display list, the nearer panels over the farther.
 
 use crate::artwork::{Printed, image};
-use crate::hidden::{Corner, Face, back_to_front};
+use crate::hidden::{Corner, Face, Lower, back_to_front_as};
 use crate::list::{Drawing, Node, Picture, Role, Shape, Stroke};
 use crate::sheet::add_polygon;
 use crate::style::{Colour, OUTLINE, PAPER_BACK, PAPER_FRONT, PART_BACK, PART_FRONT, THIN_WIDTH, stroke_for};
 use fold::overlap::edges;
-use fold::{Assembly, PanelShape};
+use fold::{Assembly, Folding, PanelShape, Woven};
 use glam::{DAffine3, DMat3, DVec2, DVec3};
 use kurbo::{Affine, BezPath, Point, Rect, Size};
 use model::{Layout, PanelId};
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// Where the maker looks from, in degrees.
@@ -42,6 +43,44 @@ impl View {
     }
 }
 
+/// The panels where they are at one moment.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Posed<'a> {
+    /// The paper.
+    pub assembly: &'a Assembly,
+    /// Where each of its panels is.
+    pub poses: Vec<DAffine3>,
+    /// What lies on what where that does not tell.
+    pub woven: &'a [Woven],
+}
+
+impl<'a> Posed<'a> {
+    /// The folio at a time of its folding: 0 is the flat sheet, the number of steps the closed folio.
+    #[must_use]
+    pub fn at(assembly: &'a Assembly, folding: &'a Folding, time: f64) -> Self {
+        Self { assembly, poses: folding.pose(time), woven: folding.woven(time) }
+    }
+
+    /// What the poses don't tell of two panels in one plane: whether the first is behind the second for one who looks along
+    /// `matrix`.
+    fn behind(&self, matrix: &DMat3) -> BTreeMap<(PanelId, PanelId), bool> {
+        let normal = |panel: usize| *matrix * self.poses[panel].transform_vector3(DVec3::Z);
+        let id = |panel: usize| self.assembly.panels[panel].id;
+        let known = |pair: &&Woven| pair.panel.max(pair.other) < self.poses.len().min(self.assembly.panels.len());
+        let pairs = self.woven.iter().filter(known).flat_map(|&Woven { panel, other, on_front }| {
+            let own = normal(panel);
+            let is_behind = (own.z > 0.0) == on_front;
+            let is_flat = 1.0 - own.dot(normal(other)).abs() < SAME_WAY;
+            let pair = [((id(panel), id(other)), is_behind), ((id(other), id(panel)), !is_behind)];
+            pair.into_iter().filter(move |_| is_flat)
+        });
+        pairs.collect()
+    }
+}
+
+/// How far the cosine between two panels may be from 1 and they still lie flat on one another.
+const SAME_WAY: f64 = 1e-9;
+
 /// A face of a panel, or a part of one, as it is seen.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FoldedFace {
@@ -70,21 +109,16 @@ const ON_OUTLINE: f64 = 1e-6;
 /// How much of the outline's ink darkens a panel seen at a right angle to its face's best light, of 255.
 const DEEPEST_SHADE: f64 = 70.0;
 
-/// The folio in a pose, from [`fold::Folding::pose`] for the same assembly, plain.
+/// The folio at a moment, plain.
 #[must_use]
-pub fn folded_scene(layout: &Layout, assembly: &Assembly, poses: &[DAffine3], view: &View) -> FoldedScene {
-    printed_scene(layout, assembly, poses, view, &Printed::NOTHING)
+pub fn folded_scene(layout: &Layout, posed: &Posed<'_>, view: &View) -> FoldedScene {
+    printed_scene(layout, posed, view, &Printed::NOTHING)
 }
 
 /// The same with what is printed on its papers.
 #[must_use]
-pub fn printed_scene(
-    layout: &Layout,
-    assembly: &Assembly,
-    poses: &[DAffine3],
-    view: &View,
-    printed: &Printed<'_>,
-) -> FoldedScene {
+pub fn printed_scene(layout: &Layout, posed: &Posed<'_>, view: &View, printed: &Printed<'_>) -> FoldedScene {
+    let Posed { assembly, poses, .. } = posed;
     let matrix = view.matrix();
     let origin = middle_of_base(layout, assembly);
     let to_view = |pose: &DAffine3, point: DVec2| matrix * (pose.transform_point3(point.extend(0.0)) - origin);
@@ -99,7 +133,12 @@ pub fn printed_scene(
             faces.push(Face { corners, tag: Seen { panel: panel.id, front: normal.z > 0.0, is_part, normal } });
         }
     }
-    let ordered = back_to_front(faces);
+    let behind = posed.behind(&matrix);
+    let said = |first: &Seen, second: &Seen| {
+        let is_behind = behind.get(&(first.panel, second.panel))?;
+        Some(if *is_behind { Lower::First } else { Lower::Second })
+    };
+    let ordered = back_to_front_as(faces, said);
     let mut scene = FoldedScene { nodes: Vec::new(), faces: Vec::new(), bounds: Rect::ZERO };
     let points = ordered.iter().flat_map(|face| face.corners.iter().map(|corner| flat(corner.at)));
     scene.bounds = bounds(points);
@@ -123,7 +162,8 @@ pub fn printed_scene(
 /// The rectangle around the folio in a pose, as it is seen: that of [`FoldedScene::bounds`] without looking at what hides
 /// what.
 #[must_use]
-pub fn bounds_in_pose(layout: &Layout, assembly: &Assembly, poses: &[DAffine3], view: &View) -> Rect {
+pub fn bounds_in_pose(layout: &Layout, posed: &Posed<'_>, view: &View) -> Rect {
+    let Posed { assembly, poses, .. } = posed;
     let (matrix, origin) = (view.matrix(), middle_of_base(layout, assembly));
     let placed = assembly.panels.iter().zip(poses);
     bounds(placed.flat_map(|(panel, pose)| {
@@ -187,9 +227,12 @@ fn paint(parts: &[Face<Seen>], print: Option<(&Arc<Picture>, Affine)>, scene: &m
         all.extend(path.iter());
         scene.nodes.push(Node::Item { role: Role::Paper, shape: Shape::Fill { path, colour } });
         scene.faces.push(FoldedFace { panel, front, outline });
-        // Edges that are not the panel's own only part its fill: a hairline of the same colour closes the seam.
-        let seam = Stroke { width: THIN_WIDTH, colour, dashes: Vec::new(), dash_start: 0.0 };
-        scene.nodes.extend(edges_of(face, false, seam));
+        // Edges that are not the panel's own only part its fill: a hairline of the same colour closes the seam. Under print
+        // it would be seen beside it, on what was painted before.
+        if print.is_none() {
+            let seam = Stroke { width: THIN_WIDTH, colour, dashes: Vec::new(), dash_start: 0.0 };
+            scene.nodes.extend(edges_of(face, false, seam));
+        }
     }
     if let (Some((picture, place)), Some(first)) = (print, parts.first()) {
         let colour = shade(first.tag.normal);

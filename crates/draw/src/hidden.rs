@@ -5,6 +5,9 @@
 //! where two faces pass through each other or several lie over one another in a ring. The result is a list to paint
 //! in order; no picture elements and no depth buffer are involved.
 //!
+//! Where the caller knows better than the depths do ([`back_to_front_as`]), as for flaps that are woven, each under the
+//! next, it is what the caller says that counts.
+//!
 //! Left out: folding, projecting and shading (the caller's), paper thickness (the caller places layers apart), and
 //! faces that are not convex (cut those beforehand).
 
@@ -17,6 +20,7 @@ mod tests;
 use glam::DVec3;
 use order::Order;
 use piece::Piece;
+pub use relation::Lower;
 
 /// How far apart two faces must lie to count as one behind the other, in mm, measured across the steeper of them:
 /// rounding shows in the depth of a steep face many times over.
@@ -97,12 +101,20 @@ impl<T> Face<T> {
 /// ```
 #[must_use]
 pub fn back_to_front<T: Clone>(faces: Vec<Face<T>>) -> Vec<Face<T>> {
+    back_to_front_as(faces, |_, _| None)
+}
+
+/// The same where `said` tells of some pairs which is behind wherever they overlap on the screen, whatever their depths:
+/// of faces in one plane, or as good as in one. They may lie on one another in a ring; then one of them comes back in parts.
+#[must_use]
+pub fn back_to_front_as<T: Clone>(faces: Vec<Face<T>>, said: impl Fn(&T, &T) -> Option<Lower>) -> Vec<Face<T>> {
     let mut tags = Vec::with_capacity(faces.len());
     let mut pieces = Vec::with_capacity(faces.len());
     for (source, face) in faces.into_iter().enumerate() {
         tags.push(face.tag);
         pieces.extend(Piece::new(source, face.corners));
     }
-    let sorted = Order::new(pieces, MAX_CUTS).into_sorted();
+    let said = |first: usize, second: usize| said(&tags[first], &tags[second]);
+    let sorted = Order::new(pieces, MAX_CUTS, &said).into_sorted();
     sorted.into_iter().map(|piece| Face { tag: tags[piece.source].clone(), corners: piece.corners }).collect()
 }

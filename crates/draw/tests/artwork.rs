@@ -12,7 +12,7 @@ use draw::animation::{Animation, Pace, Still};
 use draw::artwork::{Printed, Prints, legible, on_board, paled, per_mm};
 use draw::board::Board;
 use draw::contact::contact_sheet;
-use draw::folded::{View, bounds_in_pose, folded_scene, printed_scene};
+use draw::folded::{Posed, View, bounds_in_pose, folded_scene, printed_scene};
 use draw::laid::{LaidLook, laid_nodes, printed_laid_nodes};
 use draw::list::{Channels, Image, Node, Picture, Shape};
 use draw::sheet::{SheetLook, printed_sheet_picture, sheet_nodes, sheet_picture};
@@ -111,10 +111,10 @@ fn without_a_picture_nothing_changes() {
         sheet_picture(&document, &layout, None, &look)
     );
     let (layout, assembly, folding) = folded(&document);
-    let poses = folding.pose(1.5);
+    let posed = Posed::at(&assembly, &folding, 1.5);
     let printed = Printed { prints: &none, supply: None };
-    let scene = printed_scene(&layout, &assembly, &poses, &View::SLANTED, &printed);
-    assert_eq!(scene, folded_scene(&layout, &assembly, &poses, &View::SLANTED));
+    let scene = printed_scene(&layout, &posed, &View::SLANTED, &printed);
+    assert_eq!(scene, folded_scene(&layout, &posed, &View::SLANTED));
 }
 
 /// Where the picture's corner is seen on the base, with the middle of the base at the origin: the sheet's point
@@ -127,7 +127,7 @@ fn the_folded_folio_bears_its_picture_where_the_sheet_does() {
         let (layout, assembly, folding) = folded(&document);
         let prints = prints(&document, face);
         let printed = Printed { prints: &prints, supply: None };
-        let scene = printed_scene(&layout, &assembly, &folding.pose(0.0), &view, &printed);
+        let scene = printed_scene(&layout, &Posed::at(&assembly, &folding, 0.0), &view, &printed);
         let found = images(&scene.nodes, Affine::IDENTITY);
         assert_eq!(found.len(), 5, "base and four flaps");
         for (place, image) in found {
@@ -136,10 +136,10 @@ fn the_folded_folio_bears_its_picture_where_the_sheet_does() {
             check_near(at(1.0, 0.0), (inch, -4.0 * inch));
             check_near(at(0.0, 1.0), (-5.0 * inch, -inch));
         }
-        let scene = printed_scene(&layout, &assembly, &folding.pose(0.0), &other, &printed);
+        let scene = printed_scene(&layout, &Posed::at(&assembly, &folding, 0.0), &other, &printed);
         assert!(images(&scene.nodes, Affine::IDENTITY).is_empty(), "the other face is plain");
         // Folded over, flaps show the other face.
-        let closed = printed_scene(&layout, &assembly, &folding.pose(4.0), &view, &printed);
+        let closed = printed_scene(&layout, &Posed::at(&assembly, &folding, 4.0), &view, &printed);
         assert!(images(&closed.nodes, Affine::IDENTITY).len() < 5);
     }
 }
@@ -316,7 +316,7 @@ fn the_frame_of_an_animation_holds_the_whole_motion() {
     // Four steps of 12 pictures, there and back.
     assert_eq!(animation.moments().len(), 96);
     for moment in animation.moments() {
-        let bounds = bounds_in_pose(&layout, &assembly, &folding.pose(moment.time), &view);
+        let bounds = bounds_in_pose(&layout, &Posed::at(&assembly, &folding, moment.time), &view);
         assert!(animation.frame().contains_rect(bounds), "{moment:?}");
     }
     let drawings = [0, 30].map(|at: usize| animation.drawing(&animation.moments()[at]));

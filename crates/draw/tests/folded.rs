@@ -9,7 +9,7 @@ extern crate model as foliowright_model;
 mod common;
 
 use common::{four_flaps, length};
-use draw::folded::{FoldedScene, View, folded_picture, folded_scene};
+use draw::folded::{FoldedScene, Posed, View, folded_picture, folded_scene};
 use draw::list::{Node, Role, Shape};
 use draw::style::stroke_for;
 use fold::{Assembly, Folding, assemble, close};
@@ -94,7 +94,7 @@ proptest! {
     ) {
         let (layout, assembly, folding) = folded(&variant(kinds));
         let view = View { yaw, pitch };
-        let scene = folded_scene(&layout, &assembly, &folding.pose(time), &view);
+        let scene = folded_scene(&layout, &Posed::at(&assembly, &folding, time), &view);
         // The middle of the base of the four flaps.
         let origin = DVec3::new(152.4, -152.4, 0.0);
         for i in 0..24 {
@@ -115,13 +115,13 @@ proptest! {
 #[test]
 fn the_flat_sheet_shows_its_front_the_right_way_up() {
     let (layout, assembly, folding) = folded(&four_flaps());
-    let scene = folded_scene(&layout, &assembly, &folding.pose(0.0), &View::FRONT);
+    let scene = folded_scene(&layout, &Posed::at(&assembly, &folding, 0.0), &View::FRONT);
     let name = |at| seen(&scene, at).map(|(panel, front)| (layout.panel(panel).name.as_str(), front));
     assert_eq!(name(Point::new(0.0, 0.0)), Some(("Base", true)));
     assert_eq!(name(Point::new(-100.0, 0.0)), Some(("Left flap", true)));
     assert_eq!(name(Point::new(0.0, -100.0)), Some(("Top flap", true)));
     assert_eq!(name(Point::new(140.0, 140.0)), None, "the corners are cut away");
-    let back = folded_scene(&layout, &assembly, &folding.pose(0.0), &View::BACK);
+    let back = folded_scene(&layout, &Posed::at(&assembly, &folding, 0.0), &View::BACK);
     let name = |at| seen(&back, at).map(|(panel, front)| (layout.panel(panel).name.as_str(), front));
     assert_eq!(name(Point::new(100.0, 0.0)), Some(("Left flap", false)), "seen from behind, left is right");
     assert_eq!(name(Point::new(0.0, -100.0)), Some(("Top flap", false)));
@@ -159,18 +159,18 @@ fn a_panel_that_is_not_convex_is_drawn_with_all_of_its_outline() {
     document.lines = lines;
     let (layout, assembly, folding) = folded(&document);
     assert_eq!(assembly.panels.len(), 1);
-    let scene = folded_scene(&layout, &assembly, &folding.pose(0.0), &View::FRONT);
+    let scene = folded_scene(&layout, &Posed::at(&assembly, &folding, 0.0), &View::FRONT);
     assert!((outlined(&scene) - 48.0 * 25.4).abs() < 1e-6, "{} mm", outlined(&scene));
     // With flaps and folds: each of the five squares and rectangles has its own, 24 in and four times 18 in.
     let (layout, assembly, folding) = folded(&four_flaps());
-    let scene = folded_scene(&layout, &assembly, &folding.pose(0.0), &View::FRONT);
+    let scene = folded_scene(&layout, &Posed::at(&assembly, &folding, 0.0), &View::FRONT);
     assert!((outlined(&scene) - 96.0 * 25.4).abs() < 1e-6, "{} mm", outlined(&scene));
 }
 
 #[test]
 fn closed_from_the_front_the_last_flap_shows_its_back() {
     let (layout, assembly, folding) = folded(&four_flaps());
-    let scene = folded_scene(&layout, &assembly, &folding.pose(4.0), &View::FRONT);
+    let scene = folded_scene(&layout, &Posed::at(&assembly, &folding, 4.0), &View::FRONT);
     // The flaps are folded in the order left, right, top, bottom; each is 3 in deep on a base of 6 in.
     let at = seen(&scene, Point::new(-60.0, 70.0)).map(|(panel, front)| (layout.panel(panel).name.as_str(), front));
     assert_eq!(at, Some(("Bottom flap", false)));
@@ -183,7 +183,7 @@ fn closed_from_the_front_the_last_flap_shows_its_back() {
 fn looking_from_below_and_the_right_shows_the_walls_there() {
     // The right flap stands: from the right its outer side, the back, is seen.
     let (layout, assembly, folding) = folded(&variant([0, 2, 0, 0]));
-    let scene = folded_scene(&layout, &assembly, &folding.pose(2.0), &View { yaw: 60.0, pitch: 0.0 });
+    let scene = folded_scene(&layout, &Posed::at(&assembly, &folding, 2.0), &View { yaw: 60.0, pitch: 0.0 });
     let right = layout.panels.iter().find(|panel| panel.name == "Right flap").unwrap().id;
     let faces: Vec<bool> = scene.faces.iter().filter(|face| face.panel == right).map(|face| face.front).collect();
     assert_eq!(faces, [false]);

@@ -2,7 +2,7 @@
 
 use crate::{Design, ExportRefusal, PRINTED_FINELY, folded};
 use draw::contact::contact_sheet;
-use draw::folded::{View, bounds_in_pose, folded_picture, printed_scene};
+use draw::folded::{Posed, View, bounds_in_pose, folded_picture, printed_scene};
 use draw::list::Drawing;
 use draw::sheet::{SheetLook, printed_sheet_picture};
 use model::Turn;
@@ -81,7 +81,7 @@ impl PictureChoice {
         let across = match self.shown {
             Shown::Sheet(turn) => turn.size_of(derived.layout.size).0.mm(),
             Shown::Folio(time, view) => derived.folded.as_ref().map_or(1.0, |(assembly, folding)| {
-                bounds_in_pose(&derived.layout, assembly, &folding.pose(time), &view).width()
+                bounds_in_pose(&derived.layout, &Posed::at(assembly, folding, time), &view).width()
             }),
         };
         kind.per_mm(self.width, across)
@@ -96,7 +96,7 @@ impl PictureChoice {
             }
             Shown::Folio(time, view) => {
                 let (assembly, folding) = design.folded()?;
-                let scene = printed_scene(layout, assembly, &folding.pose(time), &view, &design.printed());
+                let scene = printed_scene(layout, &Posed::at(assembly, folding, time), &view, &design.printed());
                 let description = format!("{}: folded {time} of {} steps.", document.title, folding.steps());
                 Ok(folded_picture(&scene, FOLDED_PICTURE, &description))
             }
@@ -108,7 +108,7 @@ impl ContactChoice {
     pub(crate) fn per_mm(&self, derived: &Derived, kind: PictureKind) -> f64 {
         // Each picture of it is smaller than the whole, so this keeps enough of what is printed.
         let across = folded(derived).map_or(1.0, |(assembly, folding)| {
-            bounds_in_pose(&derived.layout, assembly, &folding.pose(0.0), &self.view).width()
+            bounds_in_pose(&derived.layout, &Posed::at(assembly, folding, 0.0), &self.view).width()
         });
         kind.per_mm(self.width, across)
     }

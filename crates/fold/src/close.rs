@@ -86,19 +86,20 @@ fn folded_with(assembly: &Assembly, states: States) -> (Folding, Vec<Vec<Trouble
     let mut ways = Vec::with_capacity(assembly.steps.len());
     let mut between = Vec::new();
     let mut frames = vec![stage.frames.clone()];
-    let (level, lift) = height::lifts(assembly, &stage.turned, &bench.lie(&stage), &stage.relations);
+    let (level, lift, weave) = height::lifts(assembly, &stage.turned, &bench.lie(&stage), &stage.relations);
     // Where the middle of each panel's paper is, with thickness.
     let raised = |(frame, &lift): (&DAffine3, &f64)| *frame * DAffine3::from_translation(DVec3::Z * lift);
     let mut thick: Vec<DAffine3> = stage.frames.iter().zip(&lift).map(raised).collect();
-    let (mut levels, mut lifts) = (vec![level], vec![lift]);
+    let (mut levels, mut lifts, mut woven) = (vec![level], vec![lift], vec![weave]);
     let mut motions = Vec::with_capacity(assembly.steps.len());
     for step in 0..assembly.steps.len() {
         let (motion, way) = make(&bench, (&mut stage, &mut thick), step);
         ways.push(way);
         let lie = Lie::new(&bench.facets, &stage.frames);
-        let (level, lift) = height::lifts(assembly, &stage.turned, &lie, &stage.relations);
+        let (level, lift, weave) = height::lifts(assembly, &stage.turned, &lie, &stage.relations);
         levels.push(level);
         lifts.push(lift);
+        woven.push(weave);
         motions.push(motion);
         if states.takes(&bench, step) {
             between.push((step, stage.clone()));
@@ -124,6 +125,7 @@ fn folded_with(assembly: &Assembly, states: States) -> (Folding, Vec<Vec<Trouble
         motions,
         lifts,
         levels,
+        woven,
         planes,
         order,
         folded: folded(assembly, &stage.turned),

@@ -24,6 +24,8 @@ pub struct Folding {
     pub(crate) lifts: Vec<Vec<f64>>,
     /// The same in layers, so known even where the paper's thickness is not.
     pub(crate) levels: Vec<Vec<i32>>,
+    /// At the same times, what lies on what where the lifts can't tell.
+    pub(crate) woven: Vec<Vec<Woven>>,
     pub(crate) planes: Vec<Plane>,
     /// In the closed state, whether the second panel lies above the first along their plane's normal.
     pub(crate) order: BTreeMap<(PanelId, PanelId), bool>,
@@ -71,6 +73,18 @@ pub struct Overlap {
     pub upper: PanelId,
     /// How much of it, in mm².
     pub area: f64,
+}
+
+/// Two panels that lie on one another, in a ring of panels each of which lies on the next: no height for each of them tells
+/// which of the two is nearer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Woven {
+    /// A panel, by its place in [`Folding::panels`].
+    pub panel: usize,
+    /// The one that lies on it, in the same way. Each pair is told once.
+    pub other: usize,
+    /// Whether the other lies on its front, else on its back.
+    pub on_front: bool,
 }
 
 impl Folding {
@@ -141,6 +155,14 @@ impl Folding {
             *pose *= DAffine3::from_translation(DVec3::new(0.0, 0.0, lift));
         }
         poses
+    }
+
+    /// What lies on what at `time` where [`Folding::pose`] can't tell it; of a step under way, what did so before it. Nothing in
+    /// most folios: only a woven close has such pairs. Holds for those that still lie in one plane.
+    #[must_use]
+    pub fn woven(&self, time: f64) -> &[Woven] {
+        let (step, _) = self.moment(time);
+        self.woven.get(step).map_or(&[], Vec::as_slice)
     }
 
     /// The same without thickness: layers lie in one plane, joints stay closed. Exact at whole times.

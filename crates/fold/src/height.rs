@@ -1,7 +1,7 @@
 //! How high layers lie: every panel as low as those under it let it, seen from the base.
 
 use crate::assembly::Assembly;
-use crate::folding::Plane;
+use crate::folding::{Plane, Woven};
 use crate::layer::{Lie, Relations, Side};
 use crate::step::connected;
 use glam::DVec3;
@@ -36,15 +36,24 @@ struct Rise {
 /// The layer of each panel in its plane, counted along its own front from that of the base (as in
 /// [`Plane::layers`]), and how far it is to be lifted that way so that layers just lie on one another, in mm: the middles
 /// of two neighbours are half the caliper of each apart.
-pub(crate) fn lifts(assembly: &Assembly, turned: &[i32], lie: &Lie, relations: &Relations) -> (Vec<i32>, Vec<f64>) {
-    let sheets = Sheets::new(assembly, turned, lie, relations);
+///
+/// Where sheets lie on one another in a ring, no heights tell all of it: the pairs that they tell wrongly come last.
+pub(crate) fn lifts(
+    assembly: &Assembly,
+    turned: &[i32],
+    lie: &Lie,
+    relations: &Relations,
+) -> (Vec<i32>, Vec<f64>, Vec<Woven>) {
+    let (sheets, over) = Sheets::new(assembly, turned, lie, relations);
+    let woven = if sheets.tell(&over) { Vec::new() } else { sheets.woven(lie, relations) };
     let rise = |panel: usize| {
         let sheet = sheets.of[panel];
         let Rise { level, height } = sheets.rise[sheet];
         let front_up = lie.frames[panel].matrix3.z_axis.dot(sheets.place[sheet].0) > 0.0;
         if front_up { (level, height) } else { (-level, -height) }
     };
-    (0..assembly.panels.len()).map(rise).unzip()
+    let (levels, lifts) = (0..assembly.panels.len()).map(rise).unzip();
+    (levels, lifts, woven)
 }
 
 /// The planes with their layers, and which panel lies above which (see [`Folding`](crate::Folding)).
@@ -54,7 +63,7 @@ pub(crate) fn planes(
     lie: &Lie,
     relations: &Relations,
 ) -> (Vec<Plane>, BTreeMap<(PanelId, PanelId), bool>) {
-    let sheets = Sheets::new(assembly, turned, lie, relations);
+    let (sheets, _) = Sheets::new(assembly, turned, lie, relations);
     let mut planes: Vec<Plane> = Vec::new();
     for (panel, &sheet) in sheets.of.iter().enumerate() {
         let (normal, distance) = sheets.place[sheet];
@@ -91,7 +100,8 @@ pub(crate) fn planes(
 }
 
 impl Sheets {
-    fn new(assembly: &Assembly, turned: &[i32], lie: &Lie, relations: &Relations) -> Self {
+    /// The sheets, and for each those that lie above it.
+    fn new(assembly: &Assembly, turned: &[i32], lie: &Lie, relations: &Relations) -> (Self, Vec<Vec<usize>>) {
         let mut beside = vec![Vec::new(); assembly.panels.len()];
         for (joint, _) in assembly.joints.iter().zip(turned).filter(|(_, turned)| **turned == 0) {
             let [a, b] = joint.panels;
@@ -111,7 +121,31 @@ impl Sheets {
             caliper[sheet] = caliper[sheet].max(assembly.caliper_of(panel));
         }
         let rise = rises(&over, &anchors(assembly, &of, &place), &caliper);
-        Self { of, place, rise }
+        (Self { of, place, rise }, over)
+    }
+
+    /// Whether the heights tell all of what lies over what.
+    fn tell(&self, over: &[Vec<usize>]) -> bool {
+        let level = |sheet: usize| self.rise[sheet].level;
+        over.iter().enumerate().all(|(low, above)| above.iter().all(|&high| level(high) > level(low)))
+    }
+
+    /// The pairs of panels that the heights tell wrongly.
+    fn woven(&self, lie: &Lie, relations: &Relations) -> Vec<Woven> {
+        let mut out = BTreeSet::new();
+        for (a, facet) in lie.facets.iter().enumerate() {
+            let sheet = self.of[facet.panel];
+            let front_up = lie.normal(a).dot(self.place[sheet].0) > 0.0;
+            for (b, side) in relations.after(a) {
+                let other = lie.facets[b].panel;
+                let (own, its) = (self.rise[sheet].level, self.rise[self.of[other]].level);
+                let is_over = (side == Side::Front) == front_up;
+                if if is_over { its <= own } else { own <= its } {
+                    out.insert(Woven { panel: facet.panel, other, on_front: side == Side::Front });
+                }
+            }
+        }
+        out.into_iter().collect()
     }
 }
 

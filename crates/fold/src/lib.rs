@@ -64,7 +64,7 @@ pub use creep::{
 };
 pub use crimp::{VertexVerdict, free_lines, vertex_verdict, vertex_words};
 pub use face::{Shown, View};
-pub use folding::{Folding, Overlap, Plane, PosedFace};
+pub use folding::{Folding, Overlap, Plane, PosedFace, Woven};
 pub use furnish::PartRefusal;
 pub use gap::{Allowance, FoldGap, LEAST_DOUBLE, Scoring, gaps, gaps_with, round_back};
 pub use gusset::{GussetFit, gussets};

@@ -7,7 +7,7 @@ use crate::theme::{bold, colour, heading, palette};
 use crate::view_transform::{ViewTransform, px};
 use crate::{commands, paint};
 use draw::artwork::Printed;
-use draw::folded::{FoldedScene, View, printed_scene};
+use draw::folded::{FoldedScene, Posed, View, printed_scene};
 use draw::list::{Node, Shape};
 use draw::style;
 use egui::{PointerButton, Pos2, Rect, RichText, Sense, Slider, Stroke, Ui, UiBuilder, Vec2, accesskit};
@@ -318,8 +318,12 @@ impl FoldedPane {
             // Through print nothing could be seen.
             let printed = Printed { prints: scene.prints, supply: derived.supply.as_ref() };
             let printed = if self.sees_through { Printed::NOTHING } else { printed };
-            let pose = if is_spread { session::spread::spread(folding) } else { folding.pose(self.time) };
-            let mut scene = printed_scene(&derived.layout, assembly, &pose, &self.view, &printed);
+            let posed = if is_spread {
+                Posed { assembly, poses: session::spread::spread(folding), woven: &[] }
+            } else {
+                Posed::at(assembly, folding, self.time)
+            };
+            let mut scene = printed_scene(&derived.layout, &posed, &self.view, &printed);
             if self.sees_through {
                 scene.nodes.iter_mut().for_each(thin);
             }

@@ -3,7 +3,7 @@
 use super::{Frame, fill, line, outline, scaled};
 use crate::block::Picture;
 use draw::artwork::Printed;
-use draw::folded::{FoldedScene, View, printed_scene};
+use draw::folded::{FoldedScene, Posed, View, printed_scene};
 use draw::list::Role;
 use draw::style::{PART_FRONT, stroke_for};
 use fold::{Assembly, Folding};
@@ -20,7 +20,7 @@ fn scene(
     time: f64,
     view: &View,
 ) -> FoldedScene {
-    printed_scene(layout, assembly, &folding.pose(time), view, printed)
+    printed_scene(layout, &Posed::at(assembly, folding, time), view, printed)
 }
 
 fn picture(scene: &FoldedScene, room: Size) -> Picture {

@@ -5,13 +5,13 @@
 //! networks"; from memory), and where that comes to a halt a ring of faces is opened.
 
 use super::piece::Piece;
-use super::relation::{Lower, Relation, Strength, relate};
+use super::relation::{Lower, Relation, Said, Strength, relate};
 use std::collections::{BTreeSet, VecDeque};
 
 /// Faces, which of them belong behind which, and how far sorting has come.
-#[derive(Debug)]
-pub(super) struct Order {
+pub(super) struct Order<'a> {
     nodes: Vec<Node>,
+    said: Said<'a>,
     /// What has been taken, farthest first.
     sorted: Vec<usize>,
     /// Faces that nothing left belongs behind, by [`Order::rank`].
@@ -36,11 +36,11 @@ struct Link {
     strength: Strength,
 }
 
-impl Order {
+impl<'a> Order<'a> {
     /// The order of `pieces`, which are given in the order to keep at equal depth; at most `max_cuts` cuts are made.
-    pub(super) fn new(pieces: Vec<Piece>, max_cuts: usize) -> Self {
+    pub(super) fn new(pieces: Vec<Piece>, max_cuts: usize, said: Said<'a>) -> Self {
         let nodes = Vec::with_capacity(pieces.len());
-        let mut order = Self { nodes, sorted: Vec::new(), ready: BTreeSet::new(), cuts_left: max_cuts };
+        let mut order = Self { nodes, said, sorted: Vec::new(), ready: BTreeSet::new(), cuts_left: max_cuts };
         for piece in pieces {
             order.insert(piece);
         }
@@ -78,7 +78,7 @@ impl Order {
             relations.clear();
             let mut halves = None;
             for (i, node) in self.nodes.iter().enumerate() {
-                let relation = relate(&node.piece, &part);
+                let relation = relate(&node.piece, &part, self.said);
                 if matches!(relation, Relation::Crossing(_)) && i >= cleared && self.cuts_left > 0 {
                     halves = part.cut_by(&node.piece).map(|halves| (halves, i + 1));
                     if halves.is_some() {
@@ -223,19 +223,26 @@ impl Order {
 
     /// A face of the ring and its two parts: the first cut that opens this ring at once, else the first cut there is.
     ///
-    /// There is always one while faces are flat and convex: a plane that cuts no face of the ring would have some of
-    /// them behind it and some in front, and then the step of the ring that leads back from front to behind would be
-    /// painted against depth.
+    /// There is always one by a plane while faces are flat and convex and sorted by depth: a plane that cuts no face of the
+    /// ring would have some of them behind it and some in front, and then the step of the ring that leads back from front
+    /// to behind would be painted against depth. Where the caller has said what is behind, the faces may lie in one plane;
+    /// then one is cut along the outline of its neighbour.
     fn best_cut(&self, ring: &[usize]) -> Option<(usize, [Piece; 2])> {
         if self.cuts_left == 0 {
             return None;
         }
+        let source = |node: usize| self.nodes[node].piece.source;
+        let is_said = pairs(ring).any(|(low, high)| (self.said)(source(low), source(high)).is_some());
         let mut any = None;
         for (i, &node) in ring.iter().enumerate() {
             let before = ring[(i + ring.len() - 1) % ring.len()];
             let after = ring[(i + 1) % ring.len()];
-            for &knife in ring.iter().filter(|&&knife| knife != node) {
-                let Some(parts) = self.nodes[node].piece.cut_by(&self.nodes[knife].piece) else { continue };
+            let knives = ring.iter().filter(|&&knife| knife != node).map(|&knife| &self.nodes[knife].piece);
+            let own = &self.nodes[node].piece;
+            let along = [after, before].into_iter().filter(|_| is_said).flat_map(|next| &self.nodes[next].piece.sides);
+            for parts in
+                knives.filter_map(|knife| own.cut_by(knife)).chain(along.filter_map(|side| own.cut_along(side)))
+            {
                 let closes = |part: &Piece| self.belongs_behind(before, part) && self.belongs_before(part, after);
                 if !parts.iter().any(closes) {
                     return Some((node, parts));
@@ -247,11 +254,11 @@ impl Order {
     }
 
     fn belongs_behind(&self, node: usize, part: &Piece) -> bool {
-        matches!(relate(&self.nodes[node].piece, part), Relation::Sorted(Lower::First, _))
+        matches!(relate(&self.nodes[node].piece, part, self.said), Relation::Sorted(Lower::First, _))
     }
 
     fn belongs_before(&self, part: &Piece, node: usize) -> bool {
-        matches!(relate(part, &self.nodes[node].piece), Relation::Sorted(Lower::First, _))
+        matches!(relate(part, &self.nodes[node].piece, self.said), Relation::Sorted(Lower::First, _))
     }
 
     /// Puts two parts in a face's place. They overlap only what the face did.
@@ -264,7 +271,7 @@ impl Order {
             let new = self.push(part);
             for &other in &neighbours {
                 let (first, second) = if self.rank(new) < self.rank(other) { (new, other) } else { (other, new) };
-                let relation = relate(&self.nodes[first].piece, &self.nodes[second].piece);
+                let relation = relate(&self.nodes[first].piece, &self.nodes[second].piece, self.said);
                 self.link(first, second, relation);
             }
         }

@@ -99,16 +99,27 @@ impl Piece {
     /// than a sliver.
     pub(super) fn cut_by(&self, knife: &Self) -> Option<[Self; 2]> {
         let Plane { anchor, normal } = knife.plane;
-        let heights: Vec<f64> = self
-            .corners
-            .iter()
-            .map(|corner| (corner.at - anchor).dot(normal))
-            .map(|height| if height.abs() <= ON_PLANE { 0.0 } else { height })
-            .collect();
+        let heights = self.heights(|corner| (corner - anchor).dot(normal));
+        self.parted(&heights)
+    }
+
+    /// The part outside and the part inside a line on the screen; `None` as for [`Piece::cut_by`].
+    pub(super) fn cut_along(&self, side: &Side) -> Option<[Self; 2]> {
+        let heights = self.heights(|corner| side.depth_of(corner.truncate()));
+        self.parted(&heights)
+    }
+
+    fn heights(&self, of: impl Fn(DVec3) -> f64) -> Vec<f64> {
+        let heights = self.corners.iter().map(|corner| of(corner.at));
+        heights.map(|height| if height.abs() <= ON_PLANE { 0.0 } else { height }).collect()
+    }
+
+    /// The parts where `heights`, one for each corner, are negative and where they are not.
+    fn parted(&self, heights: &[f64]) -> Option<[Self; 2]> {
         if heights.iter().all(|&height| height >= 0.0) || heights.iter().all(|&height| height <= 0.0) {
             return None;
         }
-        let part = |sign: f64| Self::on_plane(self.source, self.corners_over(&heights, sign), self.plane);
+        let part = |sign: f64| Self::on_plane(self.source, self.corners_over(heights, sign), self.plane);
         Some([part(-1.0)?, part(1.0)?])
     }
 

@@ -19,8 +19,10 @@ pub(super) enum Relation {
 
 /// Which face of a pair is to be painted before the other.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) enum Lower {
+pub enum Lower {
+    /// The first of the two.
     First,
+    /// The second.
     Second,
 }
 
@@ -33,8 +35,11 @@ pub(super) enum Strength {
     Loose,
 }
 
-/// The relation of two faces; at equal depth `first` is the lower.
-pub(super) fn relate(first: &Piece, second: &Piece) -> Relation {
+/// What the caller says of two faces of the input.
+pub(super) type Said<'a> = &'a dyn Fn(usize, usize) -> Option<Lower>;
+
+/// The relation of two faces: what is said of them if anything is; at equal depth `first` is the lower.
+pub(super) fn relate(first: &Piece, second: &Piece, said: Said<'_>) -> Relation {
     if !bounds_meet(first, second) {
         return Relation::Apart;
     }
@@ -43,7 +48,10 @@ pub(super) fn relate(first: &Piece, second: &Piece) -> Relation {
         (true, false) => relate_line(first, second, Lower::First),
         (false, true) => relate_line(second, first, Lower::Second),
         (false, false) if !outlines_overlap(first, second) => Relation::Apart,
-        (false, false) => relate_by_plane(first, second).unwrap_or_else(|| relate_over_overlap(first, second)),
+        (false, false) => match said(first.source, second.source) {
+            Some(lower) => Relation::Sorted(lower, Strength::Firm),
+            None => relate_by_plane(first, second).unwrap_or_else(|| relate_over_overlap(first, second)),
+        },
     }
 }
 
