@@ -4,8 +4,8 @@
 use std::panic::resume_unwind;
 use std::thread::{Builder, scope};
 
-/// What both give, the second worked out on a thread of its own; after the first where none is to be had.
-pub(crate) fn at_once<A, B: Send>(first: impl FnOnce() -> A, second: impl Fn() -> B + Sync) -> (A, B) {
+/// What both give: the second is worked out on a thread of its own; after the first where none is to be had.
+pub fn at_once<A, B: Send>(first: impl FnOnce() -> A, second: impl Fn() -> B + Sync) -> (A, B) {
     scope(|threads| {
         let other = Builder::new().spawn_scoped(threads, &second);
         let first = first();

@@ -120,6 +120,7 @@ fn folded_with(assembly: &Assembly, states: States) -> (Folding, Vec<Vec<Trouble
     let folding = Folding {
         panels: assembly.panels.iter().map(|panel| panel.id).collect(),
         outlines: assembly.panels.iter().map(|panel| panel.outline.clone()).collect(),
+        holes: assembly.panels.iter().map(|panel| panel.holes.clone()).collect(),
         convex: assembly.panels.iter().map(|panel| panel.convex.clone()).collect(),
         frames,
         motions,

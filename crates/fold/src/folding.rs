@@ -13,8 +13,9 @@ use std::collections::BTreeMap;
 #[derive(Debug, Clone, PartialEq)]
 pub struct Folding {
     pub(crate) panels: Vec<PanelId>,
-    /// The corners of each panel's outline on the flat sheet, and its convex parts.
+    /// The corners of each panel's outline on the flat sheet, of the holes in it, and its convex parts.
     pub(crate) outlines: Vec<Vec<DVec2>>,
+    pub(crate) holes: Vec<Vec<Vec<DVec2>>>,
     pub(crate) convex: Vec<Vec<Vec<DVec2>>>,
     /// Where each panel is before the first step and after each step, without thickness.
     pub(crate) frames: Vec<Vec<DAffine3>>,

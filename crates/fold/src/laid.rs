@@ -6,10 +6,10 @@
 use crate::assembly::to_world;
 use crate::folding::Folding;
 use crate::overlap::LEAST_WIDTH;
-use crate::pile::{Piles, Region};
+use crate::pile::{Piles, Region, Shadow};
 use glam::DVec2;
 use model::arrangement::{Arrangement, Cell};
-use model::polygon::{Inside, bounds, convex_pieces, edges, inner_point, locate, without_straight_corners};
+use model::polygon::{Inside, bounds, edges, locate, point_within, without_straight_corners};
 use model::{Point, Segment};
 use std::collections::BTreeMap;
 use std::sync::OnceLock;
@@ -37,19 +37,19 @@ impl Laid {
     /// The table under some panels; of others nothing is seen.
     pub(crate) fn of(piles: Piles, panels: impl Iterator<Item = usize>) -> Self {
         let shadows = &piles.shadows;
-        let parts: Vec<(usize, &Vec<Point>, (Point, Point))> =
-            panels.flat_map(|panel| shadows[panel].iter().map(move |part| (panel, part, bounds(part)))).collect();
-        let sides: Vec<Segment> =
-            parts.iter().flat_map(|(_, part, _)| edges(part)).map(|(a, b)| Segment { a, b }).collect();
+        let shadows: Vec<(usize, &Shadow, (Point, Point))> = panels
+            .filter_map(|panel| shadows[panel].as_ref().map(|shadow| (panel, shadow, bounds(&shadow.outline))))
+            .collect();
+        let paths = shadows.iter().flat_map(|(_, shadow, _)| std::iter::once(&shadow.outline).chain(&shadow.holes));
+        let sides: Vec<Segment> = paths.flat_map(|path| edges(path)).map(|(a, b)| Segment { a, b }).collect();
         let arrangement = Arrangement::new(&sides);
         let over = |cell: &Cell| {
             let at = middle(cell)?;
-            let is_over = |(panel, part, (low, high)): &(usize, &Vec<Point>, (Point, Point))| {
+            let is_over = |(panel, shadow, (low, high)): &(usize, &Shadow, (Point, Point))| {
                 let is_near = low.x <= at.x && at.x <= high.x && low.y <= at.y && at.y <= high.y;
-                (is_near && locate(at, part, &[]) != Inside::No).then_some(*panel)
+                (is_near && locate(at, &shadow.outline, &shadow.holes) != Inside::No).then_some(*panel)
             };
-            let mut pile: Vec<usize> = parts.iter().filter_map(is_over).collect();
-            pile.dedup();
+            let mut pile: Vec<usize> = shadows.iter().filter_map(is_over).collect();
             piles.sort(&mut pile, to_world(at));
             Some(Over { at: to_world(at), pile })
         };
@@ -121,7 +121,7 @@ fn middle(cell: &Cell) -> Option<Point> {
     if 2.0 * cell.area.mm2() < LEAST_WIDTH * round {
         return None;
     }
-    inner_point(&convex_pieces(&cell.outline, &cell.holes))
+    point_within(&cell.outline, &cell.holes)
 }
 
 /// Neighbouring cells of one kind as one area each: subdivides the plane again, by the boundaries between kinds alone.

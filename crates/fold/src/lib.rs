@@ -55,6 +55,7 @@ mod visible;
 
 pub use alternative::{Access, Count, Extent, LayerOrder, PlaneOrders, alternatives};
 pub use assembly::{Assembly, Bond, Joint, PanelShape, StepJoints, assemble, to_world};
+pub use at_once::at_once;
 pub use blueprint::{Blueprint, BlueprintFault, BlueprintStep, Glue, Part, Piece, PiecePanel};
 pub use close::{close, verify_steps};
 pub use closure::{Ring, mobility};

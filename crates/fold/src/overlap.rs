@@ -30,34 +30,76 @@ pub fn middle(outline: &[DVec2]) -> DVec2 {
 
 /// What two convex outlines share; fewer than three corners when nothing.
 ///
-/// One is clipped by each edge of the other in turn (Sutherland and Hodgman 1974).
+/// One is clipped by each edge of the other in turn (Sutherland and Hodgman 1974); edges that pass well beside the upright
+/// box round what is left clip nothing, or all, and are not looked at corner by corner.
 #[must_use]
 pub fn shared(subject: &[DVec2], clip: &[DVec2]) -> Vec<DVec2> {
     let mut shape = subject.to_vec();
+    let (mut sides, mut kept) = (Vec::with_capacity(shape.len()), Vec::with_capacity(shape.len()));
+    let (mut low, mut high) = bounds(&shape);
     for (a, b) in edges(clip) {
-        if shape.is_empty() {
-            break;
+        let way = b - a;
+        let side = |x: f64, y: f64| way.x * (y - a.y) - way.y * (x - a.x);
+        let pick = |least: bool, along: f64, from: f64, to: f64| if (along > 0.0) == least { from } else { to };
+        let [least, greatest] =
+            [true, false].map(|least| side(pick(least, -way.y, low.x, high.x), pick(least, way.x, low.y, high.y)));
+        if least > CLEAR {
+            continue;
         }
-        shape = left_of(&shape, a, b);
+        if greatest < -CLEAR {
+            return Vec::new();
+        }
+        sides.clear();
+        sides.extend(shape.iter().map(|&point| side_of(point, a, b)));
+        if sides.iter().all(|&side| side >= 0.0) {
+            continue;
+        }
+        kept.clear();
+        keep_left(&shape, &sides, &mut kept);
+        std::mem::swap(&mut shape, &mut kept);
+        if shape.is_empty() {
+            return shape;
+        }
+        (low, high) = bounds(&shape);
     }
     shape
+}
+
+/// Beyond this, in mm², rounding does not hide on which side of an edge something is: a metre times a picometre.
+const CLEAR: f64 = 1e-6;
+
+/// The least and greatest coordinates of an outline.
+fn bounds(outline: &[DVec2]) -> (DVec2, DVec2) {
+    let start = (DVec2::INFINITY, DVec2::NEG_INFINITY);
+    outline.iter().fold(start, |(low, high), &point| (low.min(point), high.max(point)))
 }
 
 /// The part of a convex outline to the left of the line from `a` to `b`.
 #[must_use]
 pub fn left_of(outline: &[DVec2], a: DVec2, b: DVec2) -> Vec<DVec2> {
-    let side = |p: DVec2| (b - a).perp_dot(p - a);
+    let sides: Vec<f64> = outline.iter().map(|&point| side_of(point, a, b)).collect();
     let mut kept = Vec::with_capacity(outline.len() + 1);
-    for (p, q) in edges(outline) {
-        let (at_p, at_q) = (side(p), side(q));
+    keep_left(outline, &sides, &mut kept);
+    kept
+}
+
+/// How far a point is to the left of the line from `a` to `b`, times its length.
+fn side_of(point: DVec2, a: DVec2, b: DVec2) -> f64 {
+    (b - a).perp_dot(point - a)
+}
+
+/// Adds the part of an outline where `sides`, one for each corner, are not negative.
+fn keep_left(outline: &[DVec2], sides: &[f64], kept: &mut Vec<DVec2>) {
+    for (i, &p) in outline.iter().enumerate() {
+        let next = if i + 1 < outline.len() { i + 1 } else { 0 };
+        let (at_p, at_q) = (sides[i], sides[next]);
         if at_p >= 0.0 {
             kept.push(p);
         }
         if (at_p > 0.0 && at_q < 0.0) || (at_p < 0.0 && at_q > 0.0) {
-            kept.push(p.lerp(q, at_p / (at_p - at_q)));
+            kept.push(p.lerp(outline[next], at_p / (at_p - at_q)));
         }
     }
-    kept
 }
 
 /// Whether a convex outline is wider than [`LEAST_WIDTH`], judged by its area and the length of its boundary
@@ -104,6 +146,32 @@ fn count(corners: usize) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use proptest::prelude::*;
+    use proptest::test_runner::RngSeed;
+
+    proptest! {
+        #![proptest_config(ProptestConfig {
+            cases: 500,
+            failure_persistence: None,
+            rng_seed: RngSeed::Fixed(5),
+            ..ProptestConfig::default()
+        })]
+
+        #[test]
+        fn passing_edges_over_changes_nothing(
+            a in prop::collection::vec((0.0..300.0_f64, 0.0..300.0_f64), 3..40),
+            b in prop::collection::vec((0.0..300.0_f64, 0.0..300.0_f64), 3..40),
+            shrink in 0.05..1.0_f64,
+        ) {
+            let round = |points: Vec<(f64, f64)>, scale: f64| {
+                hull(&points.into_iter().map(|point| DVec2::from(point) * scale).collect::<Vec<_>>())
+            };
+            let (a, b) = (round(a, 1.0), round(b, shrink));
+            // Clipped by each edge in turn, none passed over.
+            let plain = edges(&b).fold(a.clone(), |rest, (from, to)| left_of(&rest, from, to));
+            prop_assert_eq!(shared(&a, &b), plain);
+        }
+    }
 
     fn rectangle(x: f64, y: f64, w: f64, h: f64) -> Vec<DVec2> {
         [(x, y), (x + w, y), (x + w, y + h), (x, y + h)].map(DVec2::from).to_vec()

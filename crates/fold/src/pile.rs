@@ -36,8 +36,17 @@ pub(crate) struct Piles {
     levels: Vec<i32>,
     /// How far it is lifted along its own front to lie on the layers under it, in mm.
     lifts: Vec<f64>,
-    /// Its convex parts as they are seen from above, to the nanometre; none for one that stands upright.
-    pub(crate) shadows: Vec<Vec<Vec<Point>>>,
+    /// What of the table it covers; `None` for one that stands upright.
+    pub(crate) shadows: Vec<Option<Shadow>>,
+}
+
+/// A panel as it is seen from above, to the nanometre.
+#[derive(Debug)]
+pub(crate) struct Shadow {
+    /// Its outer boundary, either way round.
+    pub(crate) outline: Vec<Point>,
+    /// The boundaries of the holes in it.
+    pub(crate) holes: Vec<Vec<Point>>,
 }
 
 impl Piles {
@@ -56,14 +65,16 @@ impl Piles {
 
     fn of(folding: &Folding, frames: Vec<DAffine3>, time: f64) -> Self {
         let (levels, lifts) = folding.layers_at(time);
-        let seen = |(parts, frame): (&Vec<Vec<DVec2>>, &DAffine3)| {
+        let seen = |(panel, frame): (usize, &DAffine3)| {
             if frame.matrix3.z_axis.z.abs() < UPRIGHT {
-                return Vec::new();
+                return None;
             }
             let place = |corner: &DVec2| on_table(frame.transform_point3(corner.extend(0.0)));
-            parts.iter().filter_map(|part| part.iter().map(place).collect()).collect()
+            let path = |path: &Vec<DVec2>| path.iter().map(place).collect::<Option<Vec<Point>>>();
+            let holes = folding.holes[panel].iter().map(path).collect::<Option<_>>()?;
+            Some(Shadow { outline: path(&folding.outlines[panel])?, holes })
         };
-        let shadows = folding.convex.iter().zip(&frames).map(seen).collect();
+        let shadows = frames.iter().enumerate().map(seen).collect();
         Self { levels: levels.to_vec(), lifts: lifts.to_vec(), frames, shadows }
     }
 

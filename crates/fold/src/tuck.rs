@@ -4,7 +4,7 @@
 use crate::assembly::Assembly;
 use crate::layer::{Lie, Relations};
 use crate::overlap::{is_proper, shared};
-use glam::DVec3;
+use glam::{DVec2, DVec3};
 use std::collections::BTreeSet;
 
 /// A flap that is tucked under a panel when its step is over.
@@ -94,10 +94,12 @@ fn over(
 ) -> BTreeSet<usize> {
     let stays = |facet: usize| !moving.contains(&end.facets[facet].panel);
     let flap: Vec<usize> = (0..end.facets.len()).filter(|&facet| end.facets[facet].panel == flap).collect();
+    let of = |m: usize| (0..end.facets.len()).map(move |x| end.covered(m, x)).collect();
+    let covered: Vec<Vec<Option<Vec<DVec2>>>> = flap.into_iter().map(of).collect();
     let lies_on_there = |x: usize, y: usize| {
         relations.above(end, x, y, up) == Some(true)
-            && flap.iter().any(|&m| match (end.covered(m, x), end.covered(m, y)) {
-                (Some(x), Some(y)) => is_proper(&shared(&x, &y)),
+            && covered.iter().any(|on_flap| match (&on_flap[x], &on_flap[y]) {
+                (Some(x), Some(y)) => is_proper(&shared(x, y)),
                 _ => false,
             })
     };

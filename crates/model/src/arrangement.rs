@@ -146,19 +146,24 @@ impl Stretches {
     /// Where the stretches meet one another between their ends: with the ends of others, and at crossings if these are
     /// wanted. By stretch, each place once.
     fn meeting_points(&self, crossings: bool) -> Vec<(usize, Point)> {
+        // What most pairs are passed over by, close together in memory: of all, and of the fresh.
+        let glance = |i: usize| (i, self.list[i].a.x, self.heights[i].0, self.heights[i].1);
+        let all: Vec<(usize, Length, Length, Length)> = (0..self.list.len()).map(glance).collect();
+        let new: Vec<(usize, Length, Length, Length)> = all.iter().copied().filter(|&(i, ..)| self.fresh[i]).collect();
         let mut stops = Vec::new();
         for (i, first) in self.list.iter().enumerate() {
             let (low, high) = (self.heights[i].0 - PIXEL, self.heights[i].1 + PIXEL);
             // Sorted by the lesser point's x: past the end of `first`, none can meet it.
             let last = first.b.x + PIXEL;
-            for (j, second) in self.list.iter().enumerate().skip(i + 1) {
-                if second.a.x > last {
+            let others = if self.fresh[i] { &all[i + 1..] } else { &new[new.partition_point(|&(j, ..)| j <= i)..] };
+            for &(j, left, lowest, highest) in others {
+                if left > last {
                     break;
                 }
-                let is_apart = high < self.heights[j].0 || self.heights[j].1 < low;
-                if is_apart || !(self.fresh[i] || self.fresh[j]) {
+                if high < lowest || highest < low {
                     continue;
                 }
+                let second = &self.list[j];
                 meetings(*first, *second, crossings, |point| {
                     if point != first.a && point != first.b {
                         stops.push((i, point));

@@ -26,6 +26,10 @@ pub fn signed_area(outline: &[Point]) -> Area {
 pub fn locate(point: Point, outline: &[Point], holes: &[Vec<Point>]) -> Inside {
     let mut inside = false;
     for (a, b) in std::iter::once(outline).chain(holes.iter().map(Vec::as_slice)).flat_map(edges) {
+        // Most edges are wholly above or below, and it takes long to see on which side of one a point lies.
+        if (a.y < point.y && b.y < point.y) || (a.y > point.y && b.y > point.y) {
+            continue;
+        }
         let turn = (b - a).cross(point - a);
         if turn == 0 && (a - point).dot(b - point) <= 0 {
             return Inside::Boundary;
@@ -51,14 +55,25 @@ pub fn without_straight_corners(outline: &[Point]) -> Vec<Point> {
 
 /// Cuts the area within `outline` (clockwise) and outside of `holes` into few convex pieces, each clockwise.
 ///
-/// Ears are cut (the `earcut` crate) and merged again wherever two pieces together are convex, which gives at most
+/// Ears are cut and merged again wherever two pieces together are convex, which gives at most
 /// four times the least number of pieces (Hertel and Mehlhorn 1983; the bound is from memory).
 #[must_use]
 pub fn convex_pieces(outline: &[Point], holes: &[Vec<Point>]) -> Vec<Vec<Point>> {
     let plain = without_straight_corners(outline);
-    if holes.is_empty() && is_convex(&plain) {
-        return vec![plain];
-    }
+    if holes.is_empty() && is_convex(&plain) { vec![plain] } else { merged(triangles(&plain, holes)) }
+}
+
+/// A point strictly inside an area, in the middle of its largest triangle, of those that it can be cut into by its corners; of
+/// all of it where it is convex. `None` where that has no room for one between whole nanometres.
+#[must_use]
+pub fn point_within(outline: &[Point], holes: &[Vec<Point>]) -> Option<Point> {
+    let plain = without_straight_corners(outline);
+    let is_whole = holes.is_empty() && is_convex(&plain);
+    inner_point(&if is_whole { vec![plain] } else { triangles(&plain, holes) })
+}
+
+/// Cuts an area into triangles, each clockwise, by its corners (the `earcut` crate).
+fn triangles(plain: &[Point], holes: &[Vec<Point>]) -> Vec<Vec<Point>> {
     let points: Vec<Point> = plain.iter().chain(holes.iter().flatten()).copied().collect();
     let mut starts = Vec::new();
     let mut at = plain.len();
@@ -69,8 +84,7 @@ pub fn convex_pieces(outline: &[Point], holes: &[Vec<Point>]) -> Vec<Vec<Point>>
     let mut triangles: Vec<usize> = Vec::new();
     let coordinates = points.iter().map(|point| [point.x.mm(), point.y.mm()]);
     earcut::Earcut::new().earcut(coordinates, &starts, &mut triangles);
-    let pieces = triangles.chunks_exact(3).map(|t| clockwise([points[t[0]], points[t[1]], points[t[2]]])).collect();
-    merged(pieces)
+    triangles.chunks_exact(3).map(|t| clockwise([points[t[0]], points[t[1]], points[t[2]]])).collect()
 }
 
 /// A point strictly inside, near the middle of the largest of the convex `pieces`; `None` when there is no room

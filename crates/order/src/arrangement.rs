@@ -103,13 +103,20 @@ fn stops(stretches: &[[u32; 2]], fresh: &[bool], places: &mut Places) -> Vec<(us
     let mut spans: Vec<Span> =
         stretches.iter().enumerate().map(|(index, ends)| Span::new(index, *ends, places)).collect();
     spans.sort_unstable_by(|a, b| a.low.x.total_cmp(&b.low.x).then(a.index.cmp(&b.index)));
+    // What most pairs are passed over by, close together in memory: of all, and of the fresh.
+    let glance = |i: usize| (i, spans[i].low.x, spans[i].low.y, spans[i].high.y);
+    let all: Vec<(usize, f64, f64, f64)> = (0..spans.len()).map(glance).collect();
+    let new: Vec<(usize, f64, f64, f64)> = all.iter().copied().filter(|&(i, ..)| fresh[spans[i].index]).collect();
     let mut found = Vec::new();
     for (i, first) in spans.iter().enumerate() {
-        // Sorted from left to right: past the right end of `first` none can meet it.
-        for second in spans[i + 1..].iter().take_while(|second| second.low.x <= first.high.x) {
-            let is_near = second.low.y <= first.high.y && first.low.y <= second.high.y;
-            if is_near && (fresh[first.index] || fresh[second.index]) {
-                meet(first, second, places, &mut found);
+        let others = if fresh[first.index] { &all[i + 1..] } else { &new[new.partition_point(|&(j, ..)| j <= i)..] };
+        for &(j, left, bottom, top) in others {
+            // Sorted from left to right: past the right end of `first` none can meet it.
+            if left > first.high.x {
+                break;
+            }
+            if bottom <= first.high.y && first.low.y <= top {
+                meet(first, &spans[j], places, &mut found);
             }
         }
     }

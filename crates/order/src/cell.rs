@@ -19,6 +19,8 @@ pub(crate) struct Cells {
     pub beside: Vec<[usize; 2]>,
     /// For each cell the loops around it and around its holes, as half-stretches with the cell on their left.
     loops: Vec<Vec<Vec<usize>>>,
+    /// For each cell the least and greatest coordinates of its boundary.
+    boxes: Vec<[DVec2; 2]>,
 }
 
 impl Cells {
@@ -34,7 +36,10 @@ impl Cells {
             }
             loops[cell].push(path);
         }
-        Self { beside: left.chunks(2).map(|pair| [pair[0], pair[1]]).collect(), loops }
+        let mut cells =
+            Self { beside: left.chunks(2).map(|pair| [pair[0], pair[1]]).collect(), loops, boxes: Vec::new() };
+        cells.boxes = (0..cells.count()).map(|cell| cells.box_of(arrangement, cell)).collect();
+        cells
     }
 
     /// How many there are, [`OUTSIDE`] among them.
@@ -75,7 +80,9 @@ impl Cells {
 
     /// Whether a point that is on no stretch lies in a cell.
     pub(crate) fn holds(&self, arrangement: &Arrangement, cell: usize, point: DVec2) -> bool {
-        let around = is_around(self.sides(arrangement, cell), point);
+        let [low, high] = self.boxes[cell];
+        let near = low.cmple(point).all() && point.cmple(high).all();
+        let around = near && is_around(self.sides(arrangement, cell), point);
         if cell == OUTSIDE { !around } else { around }
     }
 
@@ -101,6 +108,11 @@ impl Cells {
             }
         }
         best.1
+    }
+
+    fn box_of(&self, arrangement: &Arrangement, cell: usize) -> [DVec2; 2] {
+        let start = [DVec2::INFINITY, DVec2::NEG_INFINITY];
+        self.sides(arrangement, cell).fold(start, |[low, high], [a, _]| [low.min(a), high.max(a)])
     }
 
     fn sides<'a>(&'a self, arrangement: &'a Arrangement, cell: usize) -> impl Iterator<Item = [DVec2; 2]> + 'a {

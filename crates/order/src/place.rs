@@ -27,7 +27,7 @@ const OFF_GRID: f64 = 0.137;
 pub(crate) struct Places {
     points: Vec<DVec2>,
     /// For each square that holds places, the last of them; and for each place, that before it in its square.
-    squares: BTreeMap<(i64, i64), u32>,
+    squares: BTreeMap<u64, u32>,
     before: Vec<Option<u32>>,
 }
 
@@ -39,7 +39,7 @@ impl Places {
         }
         let number = u32::try_from(self.points.len()).expect("fewer places than coordinates in memory");
         self.points.push(point);
-        self.before.push(self.squares.insert(square(point), number));
+        self.before.push(self.squares.insert(key(square(point)), number));
         number
     }
 
@@ -58,7 +58,7 @@ impl Places {
         let is_near = |number: &u32| self.at(*number).distance_squared(point) <= SAME_PLACE * SAME_PLACE;
         for x in low.0..=high.0 {
             for y in low.1..=high.1 {
-                let last = self.squares.get(&(x, y)).copied();
+                let last = self.squares.get(&key((x, y))).copied();
                 // The first of them that came.
                 let places = std::iter::successors(last, |&number| self.before[number as usize]);
                 if let Some(number) = places.filter(is_near).last() {
@@ -74,6 +74,11 @@ impl Places {
 fn square(point: DVec2) -> (i64, i64) {
     let key = ((point + OFF_GRID) / SQUARE).floor();
     (key.x as i64, key.y as i64)
+}
+
+/// A square as one number, which is compared in half the time: its two are below 2^31 by [`FARTHEST`].
+const fn key((x, y): (i64, i64)) -> u64 {
+    ((x.cast_unsigned()) << 32) | (y.cast_unsigned() & 0xffff_ffff)
 }
 
 #[cfg(test)]

@@ -31,12 +31,20 @@ impl Derived {
     /// Runs every stage on `document`, whose layout is `layout`.
     #[must_use]
     pub fn new(document: &Document, layout: Layout) -> Self {
-        let folded = fold::assemble(document, &layout).map(|assembly| {
-            let folding = fold::close(&assembly);
-            (assembly, folding)
-        });
-        let supply =
-            (!document.parts.is_empty()).then(|| allot::allot(document, &layout, &allot::Settings::of(document)));
+        let close = || {
+            fold::assemble(document, &layout).map(|assembly| {
+                let folding = fold::close(&assembly);
+                (assembly, folding)
+            })
+        };
+        // Neither needs the other.
+        let (folded, supply) = if document.parts.is_empty() {
+            (close(), None)
+        } else {
+            let supply = || allot::allot(document, &layout, &allot::Settings::of(document));
+            let (folded, supply) = fold::at_once(close, supply);
+            (folded, Some(supply))
+        };
         let pair = folded.as_ref().map(|(assembly, folding)| (assembly, folding));
         let Checked { findings, silenced } = check::check(&Context::new(document, &layout, pair, supply.as_ref()));
         let (making, fits, mats) = (OnceCell::new(), OnceCell::new(), OnceCell::new());
