@@ -13,10 +13,12 @@ use std::mem::discriminant;
 /// For how many more findings of a rule fixes are worked out. A design is checked at every move of what is dragged in it, and
 /// an edit may carry all its steps; who mends the first findings is offered fixes for the next.
 #[derive(Debug)]
-pub(crate) struct Offers {
+pub(crate) struct Offers<'a> {
     left: Cell<usize>,
     /// Whether a finding counts for which none was found: looking takes long.
     counts_in_vain: bool,
+    /// Where to say that nothing is worked out now.
+    left_out: Option<&'a Cell<bool>>,
 }
 
 /// For how many findings of a rule fixes are worked out that need no more than the design.
@@ -28,19 +30,24 @@ const MOST_TRIED: usize = 3;
 /// The most panels with which orders are tried out: folios have a few dozen, and far more take long to fold even once.
 const MOST_PANELS: usize = 50;
 
-impl Offers {
+impl<'a> Offers<'a> {
     /// For a rule whose fixes follow from the design as it is.
     pub(crate) const fn plain() -> Self {
-        Self { left: Cell::new(MOST), counts_in_vain: false }
+        Self { left: Cell::new(MOST), counts_in_vain: false, left_out: None }
     }
 
     /// For a rule whose fixes take a layout or a folding each.
-    pub(crate) const fn tried() -> Self {
-        Self { left: Cell::new(MOST_TRIED), counts_in_vain: true }
+    pub(crate) fn tried(context: &'a Context<'_>) -> Self {
+        let left_out = (!context.tries).then_some(&context.left_out);
+        Self { left: Cell::new(MOST_TRIED), counts_in_vain: true, left_out }
     }
 
     /// These fixes, while it is not yet too many.
     pub(crate) fn of<Fixes: IntoIterator<Item = Fix>>(&self, fixes: impl FnOnce() -> Fixes) -> Vec<Fix> {
+        if let Some(left_out) = self.left_out {
+            left_out.set(true);
+            return Vec::new();
+        }
         let Some(left) = self.left.get().checked_sub(1) else { return Vec::new() };
         let fixes: Vec<Fix> = fixes().into_iter().collect();
         if self.counts_in_vain || !fixes.is_empty() {

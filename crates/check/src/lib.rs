@@ -25,6 +25,7 @@ pub use silence::Silenced;
 use allot::Allotment;
 use fold::{Assembly, Folding};
 use model::{Document, Layout};
+use std::cell::Cell;
 use worked::Worked;
 
 /// What a rule may look at.
@@ -39,6 +40,9 @@ pub struct Context<'a> {
     /// Where the paper of its parts comes from; `None` while it has no parts.
     pub supply: Option<&'a Allotment>,
     worked: Worked,
+    /// Whether fixes are worked out that have to be tried out, and whether any were left out since they are not.
+    tries: bool,
+    left_out: Cell<bool>,
 }
 
 impl<'a> Context<'a> {
@@ -50,7 +54,14 @@ impl<'a> Context<'a> {
         folded: Option<(&'a Assembly, &'a Folding)>,
         supply: Option<&'a Allotment>,
     ) -> Self {
-        Self { document, layout, folded, supply, worked: Worked::default() }
+        Self { document, layout, folded, supply, worked: Worked::default(), tries: true, left_out: Cell::new(false) }
+    }
+
+    /// The same for a design that is about to change again, as while a line is dragged: all is found, but no fix is offered
+    /// that takes a layout or a folding to try out.
+    #[must_use]
+    pub fn in_passing(self) -> Self {
+        Self { tries: false, ..self }
     }
 }
 
@@ -61,6 +72,8 @@ pub struct Checked {
     pub findings: Vec<Finding>,
     /// What the maker does not want to hear, in the same order.
     pub silenced: Vec<Silenced>,
+    /// Whether fixes may be missing that [`Context::in_passing`] leaves out.
+    pub is_hasty: bool,
 }
 
 /// Runs every rule, and leaves out what the maker silenced.
@@ -69,5 +82,5 @@ pub fn check(context: &Context<'_>) -> Checked {
     let mut findings: Vec<Finding> = rule::ALL.iter().flat_map(|rule| (rule.check)(context)).collect();
     findings.sort_by_key(|finding| std::cmp::Reverse(finding.severity));
     let (findings, silenced) = silence::parted(findings, context.document, context.layout);
-    Checked { findings, silenced }
+    Checked { findings, silenced, is_hasty: context.left_out.get() }
 }

@@ -22,6 +22,8 @@ pub struct Derived {
     pub findings: Vec<Finding>,
     /// What it would say, had the maker not silenced it.
     pub silenced: Vec<Silenced>,
+    /// Whether fixes are missing from the findings that take long to try out.
+    is_hasty: bool,
     making: OnceCell<Making>,
     fits: OnceCell<Fits>,
     mats: OnceCell<Vec<MatFit>>,
@@ -31,6 +33,29 @@ impl Derived {
     /// Runs every stage on `document`, whose layout is `layout`.
     #[must_use]
     pub fn new(document: &Document, layout: Layout) -> Self {
+        Self::worked_out(document, layout, false)
+    }
+
+    /// The same for a document that is about to change again, as while a line is dragged: no fix is offered that has to be
+    /// tried out. [`Derived::settle`] adds them.
+    #[must_use]
+    pub(crate) fn in_passing(document: &Document, layout: Layout) -> Self {
+        Self::worked_out(document, layout, true)
+    }
+
+    /// Adds what [`Derived::in_passing`] left out, and says whether it had left out anything; `document` is the one that this
+    /// follows from.
+    pub(crate) fn settle(&mut self, document: &Document) -> bool {
+        let was_hasty = self.is_hasty;
+        if was_hasty {
+            let context = Context::new(document, &self.layout, self.pair(), self.supply.as_ref());
+            let Checked { findings, silenced, is_hasty } = check::check(&context);
+            (self.findings, self.silenced, self.is_hasty) = (findings, silenced, is_hasty);
+        }
+        was_hasty
+    }
+
+    fn worked_out(document: &Document, layout: Layout, passes: bool) -> Self {
         let close = || {
             fold::assemble(document, &layout).map(|assembly| {
                 let folding = fold::close(&assembly);
@@ -46,9 +71,11 @@ impl Derived {
             (folded, Some(supply))
         };
         let pair = folded.as_ref().map(|(assembly, folding)| (assembly, folding));
-        let Checked { findings, silenced } = check::check(&Context::new(document, &layout, pair, supply.as_ref()));
+        let context = Context::new(document, &layout, pair, supply.as_ref());
+        let context = if passes { context.in_passing() } else { context };
+        let Checked { findings, silenced, is_hasty } = check::check(&context);
         let (making, fits, mats) = (OnceCell::new(), OnceCell::new(), OnceCell::new());
-        Self { layout, folded, supply, findings, silenced, making, fits, mats }
+        Self { layout, folded, supply, findings, silenced, is_hasty, making, fits, mats }
     }
 
     /// Runs every stage on `document`.

@@ -169,7 +169,10 @@ impl Session {
                 let performed = perform(&gesture.start, &gesture.start_derived.layout, edit)?;
                 gesture.inverse = (performed.document != gesture.start).then(|| performed.inverse.clone());
                 if performed.document != self.document {
-                    self.take(performed);
+                    self.derived = Derived::in_passing(&performed.document, performed.layout);
+                    self.document = performed.document;
+                    self.keep_selection();
+                    self.revision += 1;
                 }
             }
         }
@@ -182,6 +185,7 @@ impl Session {
             && let Some(inverse) = gesture.inverse
         {
             self.history.push(gesture.label, inverse);
+            self.revision += u64::from(self.derived.settle(&self.document));
         }
     }
 

@@ -26,7 +26,7 @@ fn check(context: &Context<'_>) -> Vec<Finding> {
     troubles.filter_map(|trouble| finding(context, trouble, &offers)).collect()
 }
 
-fn finding(context: &Context<'_>, trouble: &Trouble, offers: &Offers) -> Option<Finding> {
+fn finding(context: &Context<'_>, trouble: &Trouble, offers: &Offers<'_>) -> Option<Finding> {
     let Trouble::CannotTuck { step, moving, under, held_by } = trouble else { return None };
     let (flap, over) = (context.the(*moving), context.the(*under));
     let (why, mend) = if held_by.is_empty() {

@@ -52,7 +52,7 @@ struct Pair {
 
 fn check(context: &Context<'_>) -> Vec<Finding> {
     let close = context.papers().into_iter().flat_map(|paper| pairs(&paper));
-    let offers = Offers::tried();
+    let offers = Offers::tried(context);
     let with_fixes = |pair: Pair| Finding { fixes: offers.of(|| fixes(context, &pair)), ..finding(context, &pair) };
     close.map(with_fixes).collect()
 }

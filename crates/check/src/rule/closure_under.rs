@@ -34,7 +34,7 @@ struct Under {
 }
 
 fn check(context: &Context<'_>) -> Vec<Finding> {
-    let offers = Offers::tried();
+    let offers = Offers::tried(context);
     let all = under(context);
     all.iter().map(|under| Finding { fixes: offers.of(|| last(context, under)), ..finding(context, under) }).collect()
 }

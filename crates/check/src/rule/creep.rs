@@ -42,7 +42,7 @@ struct Out {
 }
 
 fn check(context: &Context<'_>) -> Vec<Finding> {
-    let offers = Offers::tried();
+    let offers = Offers::tried(context);
     let all = outs(context);
     let finding = |out: &Out| Some(Finding { fixes: offers.of(|| trimmed(context, out)), ..finding(context, out)? });
     all.iter().filter_map(finding).collect()

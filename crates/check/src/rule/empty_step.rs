@@ -29,7 +29,7 @@ fn check(context: &Context<'_>) -> Vec<Finding> {
     empty.filter_map(|(step, _)| finding(context, step, &offers)).collect()
 }
 
-fn finding(context: &Context<'_>, step: usize, offers: &Offers) -> Option<Finding> {
+fn finding(context: &Context<'_>, step: usize, offers: &Offers<'_>) -> Option<Finding> {
     let document = context.document;
     let lines = context.layout.lines_of(document.steps.get(step)?);
     let first = |line| document.steps[..step].iter().position(|before| context.layout.lines_of(before).contains(line));

@@ -57,7 +57,7 @@ struct Apart {
 }
 
 fn check(context: &Context<'_>) -> Vec<Finding> {
-    let offers = Offers::tried();
+    let offers = Offers::tried(context);
     let all = apart(context);
     all.iter().map(|apart| Finding { fixes: offers.of(|| met(context, apart)), ..finding(context, apart) }).collect()
 }

@@ -74,7 +74,7 @@ fn near(context: &Context<'_>, assembly: &Assembly, joint: &Joint, glued: &Glued
     (by < CLEARANCE.of(context.document.units).mm() - LEAST_WIDTH).then_some(by)
 }
 
-fn finding(context: &Context<'_>, assembly: &Assembly, near: &Near<'_>, offers: &Offers) -> Finding {
+fn finding(context: &Context<'_>, assembly: &Assembly, near: &Near<'_>, offers: &Offers<'_>) -> Finding {
     let Near { glued, joint, by } = *near;
     let unit = context.document.units;
     let name = &glued.part.name;

@@ -30,7 +30,7 @@ fn check(context: &Context<'_>) -> Vec<Finding> {
 }
 
 /// Cards that lie in something and are held there.
-fn cards(context: &Context<'_>, offers: &Offers) -> Vec<Finding> {
+fn cards(context: &Context<'_>, offers: &Offers<'_>) -> Vec<Finding> {
     let (document, layout) = (context.document, context.layout);
     let Some((assembly, _)) = context.folded else { return Vec::new() };
     let is_insert = |part: &&PartLayout| matches!(document.part(part.id), Some(Part { kind: PartKind::Insert(_), .. }));
@@ -66,7 +66,7 @@ fn glued_card(
     assembly: &Assembly,
     part: &PartLayout,
     fit: &InsertFit,
-    offers: &Offers,
+    offers: &Offers<'_>,
 ) -> Finding {
     let bond = assembly.bonds.iter().filter(|bond| !bond.area.is_empty()).find_map(|bond| {
         let [own, to] = bond.panels.map(|panel| assembly.panels[panel].id);
@@ -107,7 +107,7 @@ fn over_corner(
     part: &PartLayout,
     fit: &InsertFit,
     set: &CornerSet,
-    offers: &Offers,
+    offers: &Offers<'_>,
 ) -> Option<Finding> {
     // One that is too large lies over it wherever it is; that has been said.
     let own = assembly.place(part.main).filter(|_| fit.problems.is_empty())?;
@@ -146,7 +146,7 @@ fn between(context: &Context<'_>, part: &PartLayout, set: &CornerSet) -> Option<
     Some(Fix::new("Lay it in the middle between its corners", edit))
 }
 
-fn glued_band(context: &Context<'_>, band: &Part, offers: &Offers) -> Option<Finding> {
+fn glued_band(context: &Context<'_>, band: &Part, offers: &Offers<'_>) -> Option<Finding> {
     let is_own = |to: PanelRef| matches!(to, PanelRef::Part(id, _) if id == band.id);
     let glue = band.also.iter().find(|glue| glue.area != GlueArea::None && !is_own(glue.to))?;
     let (part, to) = (context.layout.part(band.id)?, context.layout.panel_of(glue.to)?);

@@ -125,7 +125,7 @@ fn finding(
     assembly: &Assembly,
     hinge: &PartLayout,
     caught: &Caught,
-    offers: &Offers,
+    offers: &Offers<'_>,
 ) -> Finding {
     let [under, over] = [caught.under, caught.over].map(|panel| assembly.panels[panel].id);
     let name = |panel| context.layout.part_of(panel).map_or_else(String::new, |part| format!("\"{}\"", part.name));

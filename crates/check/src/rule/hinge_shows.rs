@@ -22,7 +22,7 @@ pub(super) const RULE: Rule = Rule {
 
 fn check(context: &Context<'_>) -> Vec<Finding> {
     let Some((assembly, _)) = context.folded else { return Vec::new() };
-    let offers = Offers::tried();
+    let offers = Offers::tried(context);
     let mut findings = Vec::new();
     for hinge in context.layout.parts.iter().filter(|part| is_hinge(context, part.id)) {
         let carried = carried(context, hinge);
@@ -73,7 +73,13 @@ fn seen(assembly: &Assembly, leaf: usize, carried: &[(usize, Shapes)]) -> f64 {
     lie::farthest_from(&lie::outside(&lie::laid(&assembly.panels[leaf].convex, by), &over), &over)
 }
 
-fn finding(context: &Context<'_>, hinge: &PartLayout, carried: &[&PartLayout], by: f64, offers: &Offers) -> Finding {
+fn finding(
+    context: &Context<'_>,
+    hinge: &PartLayout,
+    carried: &[&PartLayout],
+    by: f64,
+    offers: &Offers<'_>,
+) -> Finding {
     let unit = context.document.units;
     let names = carried.iter().map(|part| format!("\"{}\"", part.name));
     let panels: BTreeSet<_> = std::iter::once(hinge.main).chain(carried.iter().map(|part| part.main)).collect();

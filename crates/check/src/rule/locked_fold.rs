@@ -57,7 +57,7 @@ fn should_move(context: &Context<'_>, assembly: &Assembly, joint: usize) -> bool
     lie::folds(assembly, joint) || part.is_some_and(hangs)
 }
 
-fn finding(context: &Context<'_>, assembly: &Assembly, joint: usize, offers: &Offers) -> Option<Finding> {
+fn finding(context: &Context<'_>, assembly: &Assembly, joint: usize, offers: &Offers<'_>) -> Option<Finding> {
     let fold = &assembly.joints[joint];
     let way = way(context, assembly, fold.panels)?;
     let between = way.iter().flat_map(|&bond| assembly.bonds[bond].panels);

@@ -22,7 +22,7 @@ fn check(context: &Context<'_>) -> Vec<Finding> {
         return Vec::new();
     }
     let making = context.making();
-    let offers = Offers::tried();
+    let offers = Offers::tried(context);
     let finding = |circle: &Circle| {
         let parts = circle.reasons.iter().filter_map(|reason| match reason.then {
             Job::Put(id) => context.layout.part(id),

@@ -25,7 +25,7 @@ fn check(context: &Context<'_>) -> Vec<Finding> {
     }
     let holders = context.holders();
     let misfits = fit::inserts(document, layout, &holders).into_iter().filter(|fit| !fit.fits());
-    let offers = Offers::tried();
+    let offers = Offers::tried(context);
     let finding = |fit: InsertFit| Finding {
         rule: RULE.name,
         severity: Severity::Warning,

@@ -22,7 +22,7 @@ fn check(context: &Context<'_>) -> Vec<Finding> {
     context.layout.corner_troubles.iter().filter_map(|trouble| finding(context, trouble, &offers)).collect()
 }
 
-fn finding(context: &Context<'_>, trouble: &CornerTrouble, offers: &Offers) -> Option<Finding> {
+fn finding(context: &Context<'_>, trouble: &CornerTrouble, offers: &Offers<'_>) -> Option<Finding> {
     let corner = context.document.corners.get(trouble.by)?;
     let unit = context.document.units;
     let panel = trouble.panel;

@@ -31,7 +31,7 @@ fn check(context: &Context<'_>) -> Vec<Finding> {
     faults.map(finding).chain(along_the_edge(context, offers)).collect()
 }
 
-fn along_the_edge<'a>(context: &'a Context<'_>, offers: &'a Offers) -> impl Iterator<Item = Finding> + 'a {
+fn along_the_edge<'a>(context: &'a Context<'_>, offers: &'a Offers<'_>) -> impl Iterator<Item = Finding> + 'a {
     let mut idle: BTreeMap<LineId, bool> = BTreeMap::new();
     for stretch in &context.layout.stretches {
         for &line in &stretch.lines {

@@ -79,7 +79,7 @@ fn near_fold(
     assembly: &Assembly,
     placed: &Placed<'_>,
     carrier: &PartLayout,
-    offers: &Offers,
+    offers: &Offers<'_>,
 ) -> Option<Finding> {
     let towards = if placed.face == Face::Front { Direction::Valley } else { Direction::Mountain };
     let closes = |(place, joint): &(usize, &Joint)| {
@@ -120,7 +120,7 @@ fn near_flap(
     assembly: &Assembly,
     placed: &Placed<'_>,
     flaps: &Flaps<'_>,
-    offers: &Offers,
+    offers: &Offers<'_>,
 ) -> Option<Finding> {
     let near = flaps.beside(context, placed);
     let (near, flap) = near.into_iter().min_by(|(a, _), (b, _)| a.by.total_cmp(&b.by))?;
@@ -139,7 +139,13 @@ fn least(context: &Context<'_>) -> f64 {
     CLEARANCE.of(context.document.units).mm()
 }
 
-fn moved(context: &Context<'_>, assembly: &Assembly, placed: &Placed<'_>, near: &Near, offers: &Offers) -> Vec<Fix> {
+fn moved(
+    context: &Context<'_>,
+    assembly: &Assembly,
+    placed: &Placed<'_>,
+    near: &Near,
+    offers: &Offers<'_>,
+) -> Vec<Fix> {
     let Placed { part, place, shapes, .. } = placed;
     offers.of(|| lie::moved_away(context, assembly, part, *place, shapes, near.way, -near.by))
 }

@@ -23,7 +23,7 @@ pub(super) const RULE: Rule = Rule {
 
 fn check(context: &Context<'_>) -> Vec<Finding> {
     let Some((_, folding)) = context.folded else { return Vec::new() };
-    let fixes = Offers::tried();
+    let fixes = Offers::tried(context);
     let finding = |trouble: &Trouble| {
         let Trouble::Crosses { after, panels, lines, .. } = trouble else { return None };
         let names: Vec<String> = panels.iter().map(|&panel| context.the(panel)).collect();

@@ -29,7 +29,7 @@ const MOST_GLUE: usize = 4;
 
 fn check(context: &Context<'_>) -> Vec<Finding> {
     let Some((_, folding)) = context.folded else { return Vec::new() };
-    let offers = Offers::tried();
+    let offers = Offers::tried(context);
     let finding = |(&trouble, ring): (&usize, &Ring)| {
         let Trouble::Joined { step, lines, at, .. } = &folding.troubles()[trouble] else { return None };
         let spot = Spot { panels: ring.panels.clone(), lines: ring.lines.clone(), at: Some(*at), step: Some(*step) };

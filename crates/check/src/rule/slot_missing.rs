@@ -33,7 +33,7 @@ struct Pair {
 
 fn check(context: &Context<'_>) -> Vec<Finding> {
     let Some((assembly, _)) = context.folded else { return Vec::new() };
-    let offers = Offers::tried();
+    let offers = Offers::tried(context);
     let all = pairs(context);
     let thick = |pair: &Pair| assembly.place(pair.panels[0]).map_or(0.0, |place| assembly.caliper_of(place));
     let finding = |pair: &Pair| {

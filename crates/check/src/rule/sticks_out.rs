@@ -21,7 +21,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 fn check(context: &Context<'_>) -> Vec<Finding> {
-    let offers = Offers::tried();
+    let offers = Offers::tried(context);
     outs(context)
         .iter()
         .map(|out| Finding { fixes: offers.of(|| trimmed(context, out)), ..finding(context, out) })

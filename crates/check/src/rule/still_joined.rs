@@ -28,7 +28,7 @@ const MOST_ALONG: usize = 4;
 fn check(context: &Context<'_>) -> Vec<Finding> {
     let Some((_, folding)) = context.folded else { return Vec::new() };
     let mut findings = loose_ends(context);
-    let offers = Offers::tried();
+    let offers = Offers::tried(context);
     let finding = |(place, trouble): (usize, &Trouble)| {
         let Trouble::Joined { step, lines, panels, at } = trouble else { return None };
         // What glue holds is told with the glue.
@@ -105,7 +105,7 @@ fn kept(folding: &Folding, corner: Point) -> String {
 
 /// Scores that end inside a panel: it hangs together round their end, so nothing folds along them.
 fn loose_ends(context: &Context<'_>) -> Vec<Finding> {
-    let offers = Offers::tried();
+    let offers = Offers::tried(context);
     let ends = loose(context).into_iter();
     ends.filter_map(|(line, panel)| {
         Some(Finding { fixes: offers.of(|| lengthened(context, line)), ..loose_end(context, line, panel)? })

@@ -19,7 +19,7 @@ pub(super) const RULE: Rule = Rule {
 fn check(context: &Context<'_>) -> Vec<Finding> {
     let Some((_, folding)) = context.folded else { return Vec::new() };
     let first = LazyCell::new(|| first_moves(folding));
-    let offers = Offers::tried();
+    let offers = Offers::tried(context);
     let finding = |trouble: &Trouble| {
         let Trouble::Collides { step, moving, with, degrees, .. } = trouble else { return None };
         let words = format!(

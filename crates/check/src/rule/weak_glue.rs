@@ -44,7 +44,7 @@ fn is_heavy(context: &Context<'_>, paper: &Paper<'_>) -> bool {
     weight.map_or_else(|| paper.caliper.is_some_and(|by| by >= THICK), |weight| weight.grammage() >= HEAVY)
 }
 
-fn finding(context: &Context<'_>, (part, laid): (&Part, &PartLayout), offers: &Offers) -> Option<Finding> {
+fn finding(context: &Context<'_>, (part, laid): (&Part, &PartLayout), offers: &Offers<'_>) -> Option<Finding> {
     let unit = context.document.units;
     let usual = GLUE_STRIP.of(unit);
     let width = widths(part).filter(|width| (NARROW..usual).contains(width)).min()?;

@@ -36,7 +36,7 @@ fn check(context: &Context<'_>) -> Vec<Finding> {
     context.papers().iter().filter_map(|paper| finding(context, paper, &offers)).collect()
 }
 
-fn finding(context: &Context<'_>, paper: &Paper<'_>, offers: &Offers) -> Option<Finding> {
+fn finding(context: &Context<'_>, paper: &Paper<'_>, offers: &Offers<'_>) -> Option<Finding> {
     let stock = match paper.part {
         None => &context.document.stock,
         Some((part, _)) => part.stock(context.document)?,
