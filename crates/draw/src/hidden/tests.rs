@@ -253,7 +253,7 @@ fn check_woven(seed: u64, count: usize) {
     let centre = bars.iter().map(|bar| middle(bar)).sum::<DVec3>() / f64::from(u32::try_from(count).unwrap());
     let around = |bar: &[DVec3]| {
         let from = middle(bar) - centre;
-        from.y.atan2(from.x)
+        libm::atan2(from.y, from.x)
     };
     let mut turn: Vec<usize> = (0..count).collect();
     turn.sort_by(|&a, &b| around(&bars[a]).total_cmp(&around(&bars[b])));
