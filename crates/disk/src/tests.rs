@@ -2,7 +2,7 @@
 
 use super::*;
 use crate::save::save_with;
-use model::{Line, LineId, Place, Run, Size, Step, Unit, Work};
+use model::{Length, Line, LineId, Place, Run, Size, Step, Unit, Work};
 use std::io::{self, Write};
 use std::path::PathBuf;
 use tempfile::TempDir;
@@ -136,6 +136,23 @@ fn a_file_too_large_for_a_design_is_not_read() {
     // At the limit it is read, and then is no design.
     large.set_len(file::MOST_BYTES as u64).unwrap();
     assert!(matches!(read_design(&path).unwrap_err().fault, Fault::Design(file::FileError::Syntax { .. })));
+}
+
+#[test]
+fn a_file_too_large_for_a_picture_is_not_read() {
+    let (folder, design) = folder();
+    let path = folder.path().join("large.png");
+    let large = File::create(&path).unwrap();
+    let take_in = || artwork::take_in(&design, &path, Length::INCH).map(drop).unwrap_err().fault;
+    // Sparse: it takes no room on the disk.
+    for size in [artwork::MOST_BYTES + 1, 1 << 40] {
+        large.set_len(size).unwrap();
+        assert!(matches!(take_in(), Fault::LargePicture), "{size}");
+    }
+    // At the limit it is read, and then is no picture.
+    large.set_len(artwork::MOST_BYTES).unwrap();
+    assert!(matches!(take_in(), Fault::Picture(_)));
+    assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 2, "nothing is left behind");
 }
 
 #[test]
