@@ -5,7 +5,7 @@ use check::Finding;
 use file::starters::ALL;
 use foliowright_tests::dice::Dice;
 use model::change::move_line;
-use model::{Datum, Length, Place};
+use model::{Datum, Edit, Length, Place};
 use session::{Derived, Session};
 
 fn without_fixes(findings: &[Finding]) -> Vec<Finding> {
@@ -54,6 +54,11 @@ fn random_drags_show_what_there_is() {
             agree(&session, false);
             let after: usize = session.derived().findings.iter().map(|finding| finding.fixes.len()).sum();
             left_out += after - before;
+            // What leaves the paper as it is, and taking it back.
+            session.apply("Change the title", Edit::SetTitle(format!("Folio {seed}"))).unwrap();
+            agree(&session, false);
+            session.go_to(session.steps().1 - 1).unwrap();
+            agree(&session, false);
         }
     }
     assert!(left_out > 0, "no drag ended where a fix had to be tried out");

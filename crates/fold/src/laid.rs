@@ -12,7 +12,7 @@ use model::arrangement::{Arrangement, Cell};
 use model::polygon::{Inside, bounds, edges, locate, point_within, without_straight_corners};
 use model::{Point, Segment};
 use std::collections::BTreeMap;
-use std::sync::OnceLock;
+use std::sync::{Arc, OnceLock};
 
 /// A moment of a folio on the table.
 #[derive(Debug)]
@@ -84,20 +84,14 @@ impl Folding {
 }
 
 /// What a folding has divided so far, a place for each whole step. It says nothing about the folding that the rest does
-/// not: a copy starts anew, and all are equal.
-#[derive(Default)]
-pub(crate) struct Kept(OnceLock<Box<[OnceLock<Laid>]>>);
+/// not: copies share it, and all are equal.
+#[derive(Default, Clone)]
+pub(crate) struct Kept(Arc<OnceLock<Box<[OnceLock<Laid>]>>>);
 
 impl Kept {
     /// The place of a whole step, of so many.
     fn of(&self, step: Option<usize>, count: usize) -> Option<&OnceLock<Laid>> {
         self.0.get_or_init(|| (0..count).map(|_| OnceLock::new()).collect()).get(step?)
-    }
-}
-
-impl Clone for Kept {
-    fn clone(&self) -> Self {
-        Self::default()
     }
 }
 

@@ -33,14 +33,20 @@ impl Derived {
     /// Runs every stage on `document`, whose layout is `layout`.
     #[must_use]
     pub fn new(document: &Document, layout: Layout) -> Self {
-        Self::worked_out(document, layout, false)
+        Self::worked_out(document, layout, None, false)
+    }
+
+    /// The same after an edit, given what followed from the document before it.
+    #[must_use]
+    pub(crate) fn after(document: &Document, layout: Layout, before: &Self) -> Self {
+        Self::worked_out(document, layout, Some(before), false)
     }
 
     /// The same for a document that is about to change again, as while a line is dragged: no fix is offered that has to be
     /// tried out. [`Derived::settle`] adds them.
     #[must_use]
-    pub(crate) fn in_passing(document: &Document, layout: Layout) -> Self {
-        Self::worked_out(document, layout, true)
+    pub(crate) fn in_passing(document: &Document, layout: Layout, before: &Self) -> Self {
+        Self::worked_out(document, layout, Some(before), true)
     }
 
     /// Adds what [`Derived::in_passing`] left out, and says whether it had left out anything; `document` is the one that this
@@ -55,10 +61,12 @@ impl Derived {
         was_hasty
     }
 
-    fn worked_out(document: &Document, layout: Layout, passes: bool) -> Self {
+    fn worked_out(document: &Document, layout: Layout, before: Option<&Self>, passes: bool) -> Self {
         let close = || {
             fold::assemble(document, &layout).map(|assembly| {
-                let folding = fold::close(&assembly);
+                // Paper that is the same folds the same, and to see that it is takes hardly any time.
+                let known = before.and_then(|before| before.folded.as_ref()).filter(|(known, _)| *known == assembly);
+                let folding = known.map_or_else(|| fold::close(&assembly), |(_, folding)| folding.clone());
                 (assembly, folding)
             })
         };

@@ -169,7 +169,7 @@ impl Session {
                 let performed = perform(&gesture.start, &gesture.start_derived.layout, edit)?;
                 gesture.inverse = (performed.document != gesture.start).then(|| performed.inverse.clone());
                 if performed.document != self.document {
-                    self.derived = Derived::in_passing(&performed.document, performed.layout);
+                    self.derived = Derived::in_passing(&performed.document, performed.layout, &self.derived);
                     self.document = performed.document;
                     self.keep_selection();
                     self.revision += 1;
@@ -267,7 +267,7 @@ impl Session {
 
     fn take(&mut self, performed: Performed) {
         self.document = performed.document;
-        self.derived = Derived::new(&self.document, performed.layout);
+        self.derived = Derived::after(&self.document, performed.layout, &self.derived);
         self.keep_selection();
         self.revision += 1;
     }
@@ -278,7 +278,8 @@ impl Session {
 
     fn renew(&mut self, moved: bool) {
         if moved {
-            self.derived = Derived::of(&self.document);
+            let layout = model::Layout::of(&self.document);
+            self.derived = Derived::after(&self.document, layout, &self.derived);
             self.keep_selection();
             self.revision += 1;
         }
