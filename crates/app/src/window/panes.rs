@@ -66,7 +66,9 @@ impl Panes<'_> {
         if self.arrangement.shows(Pane::Folded) && self.arrangement.filling().is_none() {
             // What is left for the sheet is never less than the panes beside it.
             let most = (ui.available_width() - LEAST_SHEET).max(LEAST_FOLDED);
-            let size = self.arrangement.size(Pane::Folded, 420.0).min(most);
+            // On a large screen the folio grows along with the sheet.
+            let usual = (whole * 0.34).max(420.0);
+            let size = self.arrangement.size(Pane::Folded, usual).min(most);
             let panel = Panel::right("folded").frame(frame).default_size(size).size_range(LEAST_FOLDED..=most);
             let shown = panel.show(ui, |ui| self.folding(ui, scene));
             self.note_size(ui, Pane::Folded, shown.response.rect.width());
