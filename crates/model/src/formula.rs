@@ -153,17 +153,12 @@ impl Formula {
             let (length, unit) = value(name)?;
             let figure = |nm: Length| Ratio::whole(nm.abs().nm().into()).times(per_unit(unit).inverse()?);
             let figure = Term::Figure(figure(length)?, Some(unit));
-            Some(if length < Length::ZERO { Term::Minus(Box::new(figure)) } else { figure })
+            Some(if length < Length::ZERO { figure.negated() } else { figure })
         })
     }
 
     fn replaced(&self, with: impl Fn(&str) -> Option<Term>) -> Self {
         Self { root: self.root.replaced(&with) }
-    }
-
-    /// Whether it begins with a minus.
-    pub(crate) fn begins_below(&self) -> bool {
-        self.to_string().starts_with('-')
     }
 
     /// What it comes to, with `value` giving the lengths that are named.
@@ -191,6 +186,14 @@ fn short(text: &str) -> String {
 }
 
 impl Term {
+    /// The same below zero; a minus before a minus is none.
+    fn negated(self) -> Self {
+        match self {
+            Self::Minus(term) => *term,
+            term => Self::Minus(Box::new(term)),
+        }
+    }
+
     fn names<'a>(&'a self, found: &mut Vec<&'a str>) {
         match self {
             Self::Figure(..) => {}
@@ -204,7 +207,7 @@ impl Term {
         match self {
             Self::Figure(..) => self.clone(),
             Self::Name(name) => with(name).unwrap_or_else(|| self.clone()),
-            Self::Minus(term) => Self::Minus(Box::new(term.replaced(with))),
+            Self::Minus(term) => term.replaced(with).negated(),
             Self::Pair(sign, terms) => Self::Pair(*sign, Box::new(terms.each_ref().map(|term| term.replaced(with)))),
         }
     }
@@ -247,7 +250,7 @@ fn typed(term: Term, unit: Option<Unit>) -> Result<(Term, Sort), FormulaError> {
         Term::Figure(..) | Term::Name(_) => (term, Length),
         Term::Minus(inner) => {
             let (inner, sort) = typed(*inner, unit)?;
-            (Term::Minus(Box::new(inner)), sort)
+            (inner.negated(), sort)
         }
         Term::Pair(sign, terms) => {
             let [a, b] = *terms;
@@ -271,7 +274,7 @@ fn as_length(term: Term, unit: Option<Unit>) -> Result<Term, FormulaError> {
     let length = |term| as_length(term, Some(unit));
     Ok(match term {
         Term::Figure(figure, None) => Term::Figure(figure, Some(unit)),
-        Term::Minus(inner) => Term::Minus(Box::new(length(*inner)?)),
+        Term::Minus(inner) => length(*inner)?.negated(),
         Term::Pair(sign, terms) => {
             let [a, b] = *terms;
             match sign {

@@ -47,7 +47,7 @@ pub use length::{Length, LengthError, Unit};
 pub use line::{
     Crease, Datum, Direction, Face, FoldAngle, Line, LineId, Notch, Place, Run, Spot, Stop, Strip, StripSide, Work,
 };
-pub use named::{NamedLength, NamedLengths, Typed};
+pub use named::{NamedLength, NamedLengths, Reading, Typed};
 pub use part::{PanelRef, Part, PartId, PartKind, PartLayout};
 pub use resolve::{LineFault, Placed, Segment, Track};
 pub use silence::Silence;

@@ -12,7 +12,7 @@ use crate::document::Document;
 use crate::edit::Edit;
 use crate::formula::{Formula, FormulaError};
 use crate::length::read::unit_named;
-use crate::length::{Length, LengthError, Unit};
+use crate::length::{Length, Unit};
 use crate::slot::Slot;
 use std::collections::BTreeMap;
 
@@ -98,6 +98,14 @@ impl NamedLengths {
     pub fn read(&self, text: &str, unit: Option<Unit>) -> Result<Typed, FormulaError> {
         read_with(&self.list, text, unit)
     }
+
+    /// What a formula comes to; it then spells names as they are spelled here.
+    ///
+    /// # Errors
+    /// Names one that isn't there, or says why there is no result.
+    pub fn value_of(&self, formula: &Formula) -> Result<Typed, FormulaError> {
+        value_of(&self.list, formula)
+    }
 }
 
 /// The length of that name in a list.
@@ -106,38 +114,88 @@ fn found<'a>(list: &'a [NamedLength], name: &str) -> Option<&'a NamedLength> {
     list.iter().find(|named| named.name.to_lowercase() == wanted)
 }
 
-fn read_with(list: &[NamedLength], text: &str, unit: Option<Unit>) -> Result<Typed, FormulaError> {
-    let refused = match unit.map_or_else(|| text.parse(), |unit| Length::parse_in(text, unit)) {
-        Ok(length) => return Ok(Length::into(length)),
-        Err(error) => error,
-    };
-    let formula = Formula::parse(text, unit);
-    let is_named = |word: &str| list.iter().any(|named| named.name.split(' ').next() == Some(word));
-    match formula {
-        Err(FormulaError::NoSign(figure, word)) if is_named(&word) => Err(FormulaError::NoSign(figure, word)),
+/// What is typed where a length belongs, before it is asked which names there are.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Reading {
+    /// A length, or figures that come to one.
+    Length(Length),
+    /// A formula with names in it.
+    Formula(Formula),
+}
+
+impl Reading {
+    /// Reads a length, which may leave out its unit where one is given, or a formula.
+    ///
+    /// # Errors
+    /// Says why it is neither.
+    pub fn of(text: &str, unit: Option<Unit>) -> Result<Self, FormulaError> {
+        let refused = match unit.map_or_else(|| text.parse(), |unit| Length::parse_in(text, unit)) {
+            Ok(length) => return Ok(Self::Length(length)),
+            Err(error) => error,
+        };
         // What begins as a length does was meant as one.
-        _ if is_figure(text) => Err(refused.into()),
-        Err(error) => Err(error),
-        Ok(formula) => value_of(list, formula),
+        if is_figure(text) {
+            return Err(refused.into());
+        }
+        let formula = Formula::parse(text, unit)?;
+        if formula.names().is_empty() { formula.value(|_| None).map(Self::Length) } else { Ok(Self::Formula(formula)) }
     }
 }
 
-/// Whether a text has no sign and no name in it that would make it a formula.
-fn is_figure(text: &str) -> bool {
-    let bare = text.trim().trim_start_matches(['-', '−', '+']);
-    let signs = ['+', '*', '×', '÷', '(', ')'];
-    !bare.starts_with(char::is_alphabetic)
-        && !bare.contains(signs)
-        && ![" - ", " / ", " − "].iter().any(|s| bare.contains(s))
+fn read_with(list: &[NamedLength], text: &str, unit: Option<Unit>) -> Result<Typed, FormulaError> {
+    let is_named = |word: &str| list.iter().any(|named| named.name.split(' ').next() == Some(word));
+    match Reading::of(text, unit) {
+        Ok(Reading::Length(length)) => Ok(length.into()),
+        Ok(Reading::Formula(formula)) => value_of(list, &formula),
+        Err(error) => match Formula::parse(text, unit) {
+            Err(FormulaError::NoSign(figure, word)) if is_named(&word) => Err(FormulaError::NoSign(figure, word)),
+            _ => Err(error),
+        },
+    }
 }
 
-/// What a formula comes to with the names of a list, which it then spells as the list does. Without names it is but its
-/// value.
-pub(crate) fn value_of(list: &[NamedLength], formula: Formula) -> Result<Typed, FormulaError> {
+/// Whether a text has no sign and no name in it that would make it a formula: a stroke or hyphen between two figures is
+/// part of one.
+fn is_figure(text: &str) -> bool {
+    let letters: Vec<char> = text.trim().trim_start_matches(['-', '−', '+', ' ']).chars().collect();
+    let is_digit = |at: Option<usize>| at.and_then(|at| letters.get(at)).is_some_and(char::is_ascii_digit);
+    let is_sign = |(at, c): (usize, &char)| match c {
+        '+' | '*' | '×' | '÷' | '(' | ')' => true,
+        '-' | '−' | '/' => !(is_digit(at.checked_sub(1)) && is_digit(Some(at + 1))),
+        _ => false,
+    };
+    !letters.first().is_some_and(|first| is_letter(*first)) && !letters.iter().enumerate().any(is_sign)
+}
+
+/// The letters of names, from the first to the last of each range; all of them are letters of their script.
+pub const LETTERS: [(char, char); 15] = [
+    ('A', 'Z'),
+    ('a', 'z'),
+    ('À', 'Ö'),
+    ('Ø', 'ö'),
+    ('ø', 'ʯ'),
+    ('Α', 'Ρ'),
+    ('Σ', 'ω'),
+    ('Ѐ', 'ҁ'),
+    ('Ҋ', 'ԯ'),
+    ('א', 'ת'),
+    ('ء', 'ي'),
+    ('ぁ', 'ゖ'),
+    ('ァ', 'ヺ'),
+    ('一', '龥'),
+    ('가', '힣'),
+];
+
+/// Whether names are written with it.
+pub(crate) fn is_letter(c: char) -> bool {
+    LETTERS.iter().any(|(first, last)| (*first..=*last).contains(&c))
+}
+
+/// What a formula comes to with the names of a list, which it then spells as the list does.
+fn value_of(list: &[NamedLength], formula: &Formula) -> Result<Typed, FormulaError> {
     let length = formula.value(|name| found(list, name).map(|named| named.value))?;
-    let is_plain = formula.names().is_empty();
-    let spelled = || formula.renamed(|name| found(list, name).map(|named| named.name.clone()));
-    Ok(Typed { length, formula: (!is_plain).then(spelled) })
+    let spelled = formula.renamed(|name| found(list, name).map(|named| named.name.clone()));
+    Ok(Typed { length, formula: Some(spelled) })
 }
 
 /// A name as it is kept: with single spaces between its words.
@@ -153,7 +211,8 @@ pub fn checked_name(text: &str) -> Result<String, String> {
     if name.chars().count() > NamedLength::LONGEST_NAME {
         return Err(format!("\"{shown}…\" is too long; a name has at most {} characters", NamedLength::LONGEST_NAME));
     }
-    let is_spelled = name.starts_with(char::is_alphabetic) && name.chars().all(|c| c.is_alphanumeric() || c == ' ');
+    let is_spelled =
+        name.starts_with(is_letter) && name.chars().all(|c| is_letter(c) || c.is_ascii_digit() || c == ' ');
     if !is_spelled {
         return Err(format!(
             "{shown:?} is no name for a length; begin with a letter and write letters, figures and spaces"

@@ -119,6 +119,20 @@ impl Document {
         Some(())
     }
 
+    /// Every slot that there is.
+    #[must_use]
+    pub fn slots(&self) -> Vec<Slot> {
+        let sides = |of: &dyn Fn(Side) -> Slot| [of(Side::Width), of(Side::Height)];
+        let further =
+            self.further_stocks.iter().flat_map(|further| sides(&|side| Slot::FurtherSheet(further.id, side)));
+        let lines = self.lines.iter().flat_map(|line| LineSlot::ALL.map(|slot| Slot::Line(line.id, slot)));
+        let corners = (0..self.corners.len()).map(Slot::Corner);
+        let of_part = |part: &Part| PartSlot::all(part).into_iter().map(|slot| (part.id, slot)).collect::<Vec<_>>();
+        let parts = self.parts.iter().flat_map(of_part).map(|(id, slot)| Slot::Part(id, slot));
+        let all = sides(&Slot::Sheet).into_iter().chain(further).chain(lines).chain(corners).chain(parts);
+        all.filter(|slot| self.length_in(*slot).is_some()).collect()
+    }
+
     /// What a slot is, in words: `the distance of "Gusset fold"`.
     #[must_use]
     pub fn slot_name(&self, slot: Slot) -> String {

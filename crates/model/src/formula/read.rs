@@ -3,6 +3,7 @@
 use super::{FormulaError, Sign, Term, short};
 use crate::length::read::{number_of, spelled_out, unit_named};
 use crate::length::{LengthError, Unit};
+use crate::named::is_letter;
 use crate::ratio::Ratio;
 
 /// A text as a term.
@@ -49,7 +50,7 @@ fn tokens(text: &str) -> Result<Vec<Token>, FormulaError> {
     while let Some(first) = rest.chars().next() {
         let (token, after) = match first {
             '0'..='9' | '.' => figure(rest)?,
-            _ if first.is_alphabetic() => name(rest),
+            _ if is_letter(first) => name(rest),
             _ => {
                 let token = match first {
                     '+' => Token::Sign(Sign::Plus),
@@ -108,7 +109,7 @@ fn figure(text: &str) -> Result<(Token, &str), FormulaError> {
 
 /// A name with single spaces between its words, and what follows.
 fn name(text: &str) -> (Token, &str) {
-    let end = run(text, |c| c.is_alphanumeric() || c == ' ' || c == '\u{a0}');
+    let end = run(text, |c| is_letter(c) || c.is_ascii_digit() || c == ' ' || c == '\u{a0}');
     let words: Vec<&str> = text[..end].split([' ', '\u{a0}']).filter(|word| !word.is_empty()).collect();
     (Token::Name(words.join(" ")), &text[end..])
 }
@@ -153,7 +154,7 @@ impl Reader<'_> {
     /// No deeper than a formula is long.
     fn signed(&mut self) -> Result<Term, FormulaError> {
         match self.sign([Sign::Plus, Sign::Minus]) {
-            Some(Sign::Minus) => Ok(Term::Minus(Box::new(self.signed()?))),
+            Some(Sign::Minus) => self.signed().map(Term::negated),
             Some(_) => self.signed(),
             None => self.one(),
         }

@@ -1,6 +1,6 @@
 //! What a maker does with named lengths, as edits. Whatever follows from a changed name is part of the same edit.
 
-use super::{NamedLength, NamedLengths, Typed, checked_name, found, read_with, settle, value_of};
+use super::{NamedLength, NamedLengths, Typed, checked_name, read_with, settle, value_of};
 use crate::document::Document;
 use crate::edit::{Edit, Refusal};
 use crate::formula::{Formula, FormulaError};
@@ -28,19 +28,33 @@ pub fn add(document: &Document, name: &str, value: Typed, about: &str) -> Result
 /// # Errors
 /// There is no such name, the formula uses a later name or itself, or something that follows can't be that.
 pub fn set_value(document: &Document, name: &str, value: &str, unit: Option<Unit>) -> Result<Edit, Refusal> {
-    let at = place(document, name)?;
-    let list = &document.lengths.list;
-    let typed = read_with(&list[..at], value, unit).map_err(|error| match error {
-        // It is there, only later.
-        FormulaError::UnknownName(other) if found(list, &other).is_some() => Refusal::Reckoning(format!(
-            "\"{other}\" can't be used for \"{}\": a named length uses only those above it",
-            list[at].name
-        )),
-        other => Refusal::Reckoning(other.to_string()),
-    })?;
+    set_values(document, &[(name, value)], unit)
+}
+
+/// Gives several named lengths other values at once.
+///
+/// # Errors
+/// As for [`set_value`].
+pub fn set_values(document: &Document, values: &[(&str, &str)], unit: Option<Unit>) -> Result<Edit, Refusal> {
     let mut lengths = document.lengths.clone();
-    lengths.list[at].value = typed.length;
-    lengths.list[at].formula = typed.formula;
+    let mut all: Vec<(usize, &str)> = Vec::new();
+    for (name, value) in values {
+        all.push((place(document, name)?, value));
+    }
+    // Formulas use names above them, which have their new values by then.
+    all.sort_by_key(|(at, _)| *at);
+    for (at, value) in all {
+        let typed = read_with(&lengths.list[..at], value, unit).map_err(|error| match error {
+            // It is there, only later.
+            FormulaError::UnknownName(other) if lengths.find(&other).is_some() => Refusal::Reckoning(format!(
+                "\"{other}\" can't be used for \"{}\": a named length uses only those above it",
+                lengths.list[at].name
+            )),
+            other => Refusal::Reckoning(other.to_string()),
+        })?;
+        lengths.list[at].value = typed.length;
+        lengths.list[at].formula = typed.formula;
+    }
     followed(document, lengths)
 }
 
@@ -159,7 +173,7 @@ pub fn with_copied_formulas(document: &Document, edit: Edit, slots: &[(Slot, Slo
 fn followed(document: &Document, mut lengths: NamedLengths) -> Result<Edit, Refusal> {
     for at in 0..lengths.list.len() {
         let Some(formula) = lengths.list[at].formula.clone() else { continue };
-        let typed = value_of(&lengths.list[..at], formula)
+        let typed = value_of(&lengths.list[..at], &formula)
             .map_err(|error| Refusal::Reckoning(format!("\"{}\": {error}", lengths.list[at].name)))?;
         lengths.list[at].value = typed.length;
     }

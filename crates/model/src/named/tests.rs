@@ -64,15 +64,6 @@ fn furnished() -> Document {
     made(&document, Edit::SetParts(vec![part]))
 }
 
-/// Every slot of the furnished design.
-fn slots(document: &Document) -> Vec<Slot> {
-    let sides = [Slot::Sheet(Side::Width), Slot::Sheet(Side::Height), Slot::Corner(0), Slot::Corner(1)];
-    let lines = document.lines.iter().flat_map(|line| LineSlot::ALL.map(|slot| Slot::Line(line.id, slot)));
-    let parts =
-        document.parts.iter().flat_map(|part| PartSlot::all(part).into_iter().map(|slot| Slot::Part(part.id, slot)));
-    sides.into_iter().chain(lines).chain(parts).filter(|slot| document.length_in(*slot).is_some()).collect()
-}
-
 /// The design with a formula in a slot, whose value is put there too.
 fn with(document: &Document, slot: Slot, text: &str) -> Document {
     let typed = document.lengths.read(text, None).unwrap();
@@ -86,8 +77,8 @@ fn with(document: &Document, slot: Slot, text: &str) -> Document {
 #[test]
 fn every_slot_follows_its_name_in_one_step_and_back() {
     let bare = furnished();
-    let all = slots(&bare);
-    assert_eq!(all.len(), 4 + 2 + 4 + 4 + 4, "{all:?}");
+    let all = bare.slots();
+    assert_eq!(all.len(), 2 + 10 + 2 + 4, "{all:?}");
     for slot in all {
         let length = bare.length_in(slot).unwrap();
         let mut named = made(&bare, add(&bare, "own", length.into(), "").unwrap());

@@ -5,20 +5,20 @@ use crate::field::{self, Drafts, Field};
 use crate::form::{length, row};
 use crate::pane::Scene;
 use egui::{Id, Ui};
-use model::{Length, Part, PartKind};
+use model::{Length, Part, PartKind, PartSlot, Slot};
 
 /// Width of the fields, px.
 const FIELD: f32 = 110.0;
 
 /// Shows a field for every measure.
 pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, part: &Part) {
-    let units = scene.session.document().units;
     for (name, value) in part.kind.measures() {
         let id = Id::unique(("measure of part", part.id.0, name));
         let title = capital(name);
         row(ui, &title, |ui| {
             let label = format!("{title} of the part");
-            length(ui, drafts, (id, &label, FIELD), value, units, |value| {
+            let said = scene.at(Slot::Part(part.id, PartSlot::Measure(name)));
+            length(ui, drafts, (id, &label, FIELD), value, said, |value| {
                 let Some(kind) = part.kind.with_measure(name, value) else {
                     return Err(format!("The {name} can't be that."));
                 };
