@@ -239,6 +239,12 @@ pub(crate) fn settle(before: &Document, next: &mut Document) -> Option<Edit> {
     (lengths != next.lengths).then(|| Edit::SetLengths(std::mem::replace(&mut next.lengths, lengths)))
 }
 
+/// Lets go of all formulas of a design that don't hold in it.
+pub fn let_go_of_idle(document: &mut Document) {
+    let before = document.clone();
+    drop(settle(&before, document));
+}
+
 fn settled(before: &Document, next: &Document) -> NamedLengths {
     let mut list: Vec<NamedLength> = Vec::new();
     for named in &next.lengths.list {

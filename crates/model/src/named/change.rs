@@ -5,7 +5,10 @@ use crate::document::Document;
 use crate::edit::{Edit, Refusal};
 use crate::formula::{Formula, FormulaError};
 use crate::length::{Length, Unit};
+use crate::line::LineId;
+use crate::part::PartId;
 use crate::slot::Slot;
+use std::collections::BTreeMap;
 
 /// Names a length, after those that are there.
 ///
@@ -146,24 +149,41 @@ pub fn with_formula(document: &Document, edit: Edit, slot: Slot, formula: Option
     Ok(Edit::All(vec![edit, Edit::SetLengths(next.lengths)]))
 }
 
-/// Gives copies of lines or parts the formulas of what they were copied from, where they hold the same length. `edit` makes
-/// the copies; `slots` are pairs of a slot and the slot in the copy.
+/// Gives copies of lines and parts the formulas of what they were copied from, as far as these come to what the copies hold
+/// in this design. `edit` makes the copies; `formulas` are those of the design that they were copied from; of lines and
+/// parts, the first of a pair was copied as the second.
 ///
 /// # Errors
 /// The edit can't be made.
-pub fn with_copied_formulas(document: &Document, edit: Edit, slots: &[(Slot, Slot)]) -> Result<Edit, Refusal> {
-    let of = |slot: &Slot| document.lengths.formulas.get(slot);
-    let mut copied = slots.iter().filter_map(|(from, to)| Some((*from, *to, of(from)?))).peekable();
-    if copied.peek().is_none() {
+pub fn with_copies(
+    document: &Document,
+    edit: Edit,
+    formulas: &BTreeMap<Slot, Formula>,
+    lines: &BTreeMap<LineId, LineId>,
+    parts: &BTreeMap<PartId, PartId>,
+) -> Result<Edit, Refusal> {
+    let copied = |(slot, formula): (&Slot, &Formula)| {
+        let slot = match *slot {
+            Slot::Line(id, slot) => Slot::Line(*lines.get(&id)?, slot),
+            Slot::Part(id, slot) => Slot::Part(*parts.get(&id)?, slot),
+            _ => return None,
+        };
+        Some((slot, formula.clone()))
+    };
+    let copied: Vec<(Slot, Formula)> = formulas.iter().filter_map(copied).collect();
+    if copied.is_empty() {
         return Ok(edit);
     }
     let mut next = document.clone();
     next.apply(edit.clone())?;
     drop(settle(document, &mut next));
     let mut lengths = next.lengths.clone();
-    for (from, to, formula) in copied {
-        if next.length_in(to) == document.length_in(from) {
-            lengths.formulas.insert(to, formula.clone());
+    for (slot, formula) in copied {
+        if let Some(length) = next.length_in(slot)
+            && let Ok(typed) = lengths.value_of(&formula)
+            && typed.length == length
+        {
+            lengths.formulas.extend(typed.formula.map(|formula| (slot, formula)));
         }
     }
     Ok(if lengths == next.lengths { edit } else { Edit::All(vec![edit, Edit::SetLengths(lengths)]) })

@@ -1,6 +1,4 @@
-use super::change::{
-    add, remove, remove_for_its_value, rename, set_about, set_value, with_copied_formulas, with_formula,
-};
+use super::change::{add, remove, remove_for_its_value, rename, set_about, set_value, with_copies, with_formula};
 use super::*;
 use crate::change::{add_line, measured_score, move_line, perform};
 use crate::corner::{Corner, CornerShape, Which};
@@ -162,8 +160,9 @@ fn a_copy_has_the_formulas_of_lengths_that_it_keeps() {
     let moved =
         Place::Measured { turn: Turn::None, from: crate::line::Datum::Edge, distance: INCH * 7, run: copy.place.run() };
     let edit = Edit::InsertLine { at: 9, line: Line { place: moved, ..copy } };
-    let pairs = [(distance(3), distance(9)), (width(3), width(9))];
-    let after = made(&document, with_copied_formulas(&document, edit, &pairs).unwrap());
+    let lines = BTreeMap::from([(LineId(3), LineId(9))]);
+    let formulas = &document.lengths.formulas;
+    let after = made(&document, with_copies(&document, edit, formulas, &lines, &BTreeMap::new()).unwrap());
     assert_eq!(after.typed_in(width(9)).unwrap().text(Unit::Inch), "margin");
     assert_eq!(after.typed_in(distance(9)).unwrap().text(Unit::Inch), "7 in");
 }
