@@ -48,7 +48,7 @@ impl AskLengths {
             ui.set_width(WIDTH);
             self.question(ui, scene)
         });
-        modal.inner || modal.should_close()
+        modal.inner || ctx.input(|input| input.key_pressed(Key::Escape))
     }
 
     fn question(&mut self, ui: &mut Ui, scene: &mut Scene<'_>) -> bool {

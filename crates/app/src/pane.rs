@@ -125,7 +125,7 @@ pub(crate) fn try_edit(scene: &mut Scene<'_>, label: String, edit: Edit) -> Resu
 
 impl<'a> Scene<'a> {
     /// What a frame begins with: nothing asked for, nothing pointed at.
-    pub(crate) const fn new(
+    pub(crate) fn new(
         session: &'a Session,
         design: u64,
         turn: Turn,

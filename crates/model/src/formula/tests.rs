@@ -1,3 +1,5 @@
+//! Formulas: what they come to, how they are written, what is refused.
+
 use super::*;
 use proptest::prelude::*;
 

@@ -1,3 +1,5 @@
+//! Named lengths and what follows from them: every slot, every change, each taken back by its inverse.
+
 use super::change::{add, remove, remove_for_its_value, rename, set_about, set_value, with_copies, with_formula};
 use super::*;
 use crate::change::{add_line, measured_score, move_line, perform};
