@@ -250,7 +250,8 @@ fn starters_with_named_lengths_stay_sound_with_other_values() {
     let depths = ["1/8 in", "1/4 in", "3/8 in"];
     stays_sound("seed-swap", &[("tray width", &widths), ("tray height", &heights), ("gusset", &depths)]);
     let cards = ["100 mm", "105 mm", "110 mm"];
-    let sizes = [("card width", &cards[..]), ("card height", &["138 mm", "143 mm", "148 mm"]), ("gusset", &["4 mm", "5 mm"])];
+    let sizes =
+        [("card width", &cards[..]), ("card height", &["138 mm", "143 mm", "148 mm"]), ("gusset", &["4 mm", "5 mm"])];
     stays_sound("postcard-wallet", &sizes);
 }
 

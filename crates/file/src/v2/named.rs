@@ -124,7 +124,6 @@ pub(super) fn reckoned(length: Length, unit: Unit) -> Quoted<Reckoned> {
 }
 
 /// Whether a key is left out: nothing, and by no formula.
-#[expect(clippy::ref_option, reason = "it is what serde asks with")]
 pub(super) fn is_nothing(key: &Option<Quoted<Reckoned>>) -> bool {
     key.as_ref().is_none_or(|key| key.0.length == Length::ZERO && key.0.formula.is_none())
 }

@@ -127,7 +127,8 @@ fn all_named_lengths_are_asked_for_at_once() {
 #[test]
 fn measures_and_corners_take_formulas_too() {
     let mut bench = named();
-    click_at(&mut bench, on_sheet(&bench, 1.0, 6.0));
+    let panel = on_sheet(&bench, 1.0, 6.0);
+    click_at(&mut bench, panel);
     choose(&mut bench, "Corner: Of this panel", "Round");
     type_into(&mut bench, "Measure of corner: Of this panel", "reach / 8");
     assert_eq!(shown(&bench, "Measure of corner: Of this panel"), "reach / 8");
