@@ -26,7 +26,7 @@ fn a_starter_is_copied_with_other_lengths() {
     assert_eq!((code, err.as_str()), (0, ""));
     let design = out.trim();
     let text = std::fs::read_to_string(design).unwrap();
-    assert!(text.contains("\"packet width\", \"value\": \"4 in\""), "{text}");
+    assert!(text.contains("\"value\": \"4 in\",") && text.contains("\"value\": \"3 in\","), "{text}");
     assert!(text.contains("\"distance\": \"side\""), "its lines go on following");
     assert_eq!(typed(&["check", design]).0, 0);
     // (7 1/2 - 4) / 2, by hand.
