@@ -245,8 +245,8 @@ fn stays_sound(name: &str, values: &[(&str, &[&str])]) {
 #[test]
 fn starters_with_named_lengths_stay_sound_with_other_values() {
     let packets = ["4 in", "4 1/4 in", "4 1/2 in", "4 3/4 in"];
-    stays_sound("packet-envelope", &[("packet width", &packets), ("packet height", &["3 in", "3 1/4 in", "3 1/2 in"])]);
-    let (widths, heights) = (["5 in", "5 1/2 in", "6 in"], ["4 in", "4 1/2 in", "5 in"]);
+    stays_sound("packet-envelope", &[("packet width", &packets), ("packet height", &["3 1/4 in", "3 1/2 in", "4 in"])]);
+    let (widths, heights) = (["5 in", "5 1/2 in", "6 in"], ["4 1/4 in", "4 1/2 in", "5 in"]);
     let depths = ["1/8 in", "1/4 in", "3/8 in"];
     stays_sound("seed-swap", &[("tray width", &widths), ("tray height", &heights), ("gusset", &depths)]);
     let cards = ["100 mm", "105 mm", "110 mm"];
@@ -273,10 +273,10 @@ fn what_a_starter_names_is_used_in_it_and_said_in_a_sentence() {
 
 #[test]
 fn a_wider_packet_makes_a_wider_envelope() {
-    let (document, derived) = with_lengths("packet-envelope", &[("packet width", "4 in"), ("packet height", "3 in")]);
+    let (document, derived) = with_lengths("packet-envelope", &[("packet width", "4 in"), ("packet height", "3 1/2 in")]);
     let base = derived.layout.panel(derived.layout.base.expect("a base is marked"));
     // An inch wider and higher than the packet, as it is for the packet that it came with.
     let inch = model::Length::INCH;
-    assert_eq!(base.extent(), (inch * 5, inch * 4));
+    assert_eq!(base.extent(), (inch * 5, inch * 4 + inch / 2));
     assert!(derived.fits(&document).inserts.iter().all(|insert| insert.problems.is_empty()));
 }

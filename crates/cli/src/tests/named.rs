@@ -21,12 +21,12 @@ fn named_lengths_are_listed_with_what_they_are() {
 fn a_starter_is_copied_with_other_lengths() {
     let folder = tempfile::tempdir().unwrap();
     let at = folder.path().to_str().unwrap();
-    let set = ["--set", "packet width=4", "--set", "packet height = 3 in"];
+    let set = ["--set", "packet width=4", "--set", "packet height = 3 1/2 in"];
     let (code, out, err) = typed(&[&["starters", "--copy", "packet-envelope", at][..], &set].concat());
     assert_eq!((code, err.as_str()), (0, ""));
     let design = out.trim();
     let text = std::fs::read_to_string(design).unwrap();
-    assert!(text.contains("\"value\": \"4 in\",") && text.contains("\"value\": \"3 in\","), "{text}");
+    assert!(text.contains("\"value\": \"4 in\",") && text.contains("\"value\": \"3 1/2 in\","), "{text}");
     assert!(text.contains("\"distance\": \"side\""), "its lines go on following");
     assert_eq!(typed(&["check", design]).0, 0);
     // (7 1/2 - 4) / 2, by hand.
