@@ -273,7 +273,8 @@ fn what_a_starter_names_is_used_in_it_and_said_in_a_sentence() {
 
 #[test]
 fn a_wider_packet_makes_a_wider_envelope() {
-    let (document, derived) = with_lengths("packet-envelope", &[("packet width", "4 in"), ("packet height", "3 1/2 in")]);
+    let (document, derived) =
+        with_lengths("packet-envelope", &[("packet width", "4 in"), ("packet height", "3 1/2 in")]);
     let base = derived.layout.panel(derived.layout.base.expect("a base is marked"));
     // An inch wider and higher than the packet, as it is for the packet that it came with.
     let inch = model::Length::INCH;

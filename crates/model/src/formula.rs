@@ -19,9 +19,9 @@ use std::fmt;
 ///
 /// ```
 /// use foliowright_model::{Formula, Length, Unit};
-/// let formula = Formula::parse("card width + 2*(1/8)", Some(Unit::Inch))?;
-/// assert_eq!(formula.to_string(), "card width + 2 * 1/8 in");
-/// assert_eq!(formula.value(|_| Some(Length::INCH * 4))?.text(Unit::Inch), "4 1/4 in");
+/// let formula = Formula::parse("card width + 1/8", Some(Unit::Inch))?;
+/// assert_eq!(formula.to_string(), "card width + 1/8 in");
+/// assert_eq!(formula.value(|_| Some(Length::INCH * 4))?.text(Unit::Inch), "4 1/8 in");
 /// # Ok::<(), foliowright_model::FormulaError>(())
 /// ```
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -129,13 +129,10 @@ impl Reading {
     /// # Errors
     /// Says why it is neither.
     pub fn of(text: &str, unit: Option<Unit>) -> Result<Self, FormulaError> {
-        let refused = match unit.map_or_else(|| text.parse(), |unit| Length::parse_in(text, unit)) {
-            Ok(length) => return Ok(Self::Length(length)),
-            Err(error) => error,
-        };
-        // What begins as a length does was meant as one.
+        // What begins as a length does and has no sign in it was meant as one.
         if is_figure(text) {
-            return Err(refused.into());
+            let plain = unit.map_or_else(|| text.parse(), |unit| Length::parse_in(text, unit));
+            return plain.map(Self::Length).map_err(FormulaError::from);
         }
         let formula = Formula::parse(text, unit)?;
         if formula.names().is_empty() { formula.value(|_| None).map(Self::Length) } else { Ok(Self::Formula(formula)) }

@@ -193,7 +193,7 @@ fn refusals_say_where_and_how_to_mend_it() {
     refuse(
         "\"round\": \"2 * margin\"",
         "\"round\": \"2 margin\"",
-        "corners[0].round (line 53): \"margin\" is not a unit; use in, mm or cm",
+        "corners[0].round (line 48): \"margin\" is not a unit; use in, mm or cm",
     );
     refuse(
         "\"value\": \"1/8 in\"",
