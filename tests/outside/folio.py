@@ -6,6 +6,7 @@ right, y down. What lies between two nanometres is moved to the nearest one, as 
 
 import json
 import math
+import re
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -118,9 +119,67 @@ def point(value):
     return length(value["x"]), length(value["y"])
 
 
+# The keys in which a formula may stand (docs/file-format.md, named lengths).
+RECKONED = {"width", "height", "distance", "start", "end", "bow", "x", "y", "at", "depth", "round", "clip", "across", "down",
+            "length", "leaf", "free_leaf", "strip", "rim", "gusset", "band", "reach", "around", "overlap", "thickness"}
+FIGURE = r"(?:\d+ )?\d+/\d+|\d+(?:\.\d+)?"
+
+
+def value(formula, names):
+    """What a formula comes to, in nanometres: names are put in, then it is reckoned in fractions."""
+    spelled = "|".join(re.escape(name) for name in sorted(names, key=len, reverse=True)) or "$^"
+    terms = []
+
+    def term(match):
+        figure, unit, name = match.group("figure", "unit", "name")
+        if name:
+            terms.append(Fraction(names[name.lower()]))
+        else:
+            terms.append(sum(Fraction(part) for part in figure.split()) * NM.get(unit, 1))
+        return f"terms[{len(terms) - 1}]"
+
+    pattern = rf"(?P<name>\b(?:{spelled})\b)|(?P<figure>{FIGURE})(?: (?P<unit>in|mm|cm)\b)?"
+    reckoned = re.sub(pattern, term, formula, flags=re.IGNORECASE)
+    assert re.fullmatch(r"(?:terms\[\d+\]|[-+*/() ])+", reckoned), formula
+    nm = eval(reckoned, {"terms": terms})
+    assert nm.denominator == 1, formula
+    return int(nm)
+
+
+def worked_out(document):
+    """A design with lengths in place of its formulas, and without names."""
+    names = {}
+    for named in document.get("lengths", []):
+        names[named["name"].lower()] = value(named["value"], names)
+
+    def plain(key, text):
+        after = ""
+        if key in ("start", "end") and (text == "edge" or text.startswith("line ")):
+            stop = re.fullmatch(r"(line \d+) ([-+]) (.*)", text)
+            if stop is None:
+                return text
+            nm = value(("-" if stop[2] == "-" else "") + stop[3], names)
+            return f"{stop[1]} {'-' if nm < 0 else '+'} {Fraction(abs(nm), 1_000_000)} mm"
+        if key in ("across", "down") and " from " in text:
+            text, after = text.split(" from ")
+            after = f" from {after}"
+        return f"{Fraction(value(text, names), 1_000_000)} mm{after}"
+
+    def walk(key, item):
+        if isinstance(item, dict):
+            return {name: walk(name, inner) for name, inner in item.items()}
+        if isinstance(item, list):
+            return [walk(key, inner) for inner in item]
+        return plain(key, item) if key in RECKONED and isinstance(item, str) and names else item
+
+    bare = {key: item for key, item in document.items() if key != "lengths"}
+    return {key: walk(key, item) for key, item in bare.items()} if names else document
+
+
 def load(path):
+    """A design as plain lengths."""
     with open(path, encoding="utf-8") as file:
-        return json.load(file)
+        return worked_out(json.load(file))
 
 
 def size(document):

@@ -120,8 +120,8 @@ def main():
     for name in (starter["name"] for starter in json.loads(done("starters", "--json"))["starters"]):
         (OUT / f"{name}.folio").unlink(missing_ok=True)
         done("starters", "--copy", name, OUT)
-        accepted(folio.load(OUT / f"{name}.folio"), name)
-    accepted(folio.load(STARTER), STARTER.name)
+        accepted(json.loads((OUT / f"{name}.folio").read_text(encoding="utf-8")), name)
+    accepted(json.loads(STARTER.read_text(encoding="utf-8")), STARTER.name)
     accepted(folio.load(ENVELOPE), ENVELOPE.name)
     accepted(EXAMPLE, "the example")
     example = made_up.save(EXAMPLE, OUT / "schema-example.folio")

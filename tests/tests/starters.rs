@@ -205,3 +205,79 @@ fn every_score_of_a_starter_lies_on_a_groove_of_its_board() {
         }
     });
 }
+
+/// The starter of a name with other named lengths, each said as a name and a value.
+#[track_caller]
+fn with_lengths(name: &str, values: &[(&str, &str)]) -> (Document, Derived) {
+    let starter = ALL.iter().find(|starter| starter.name == name).expect("there is such a starter");
+    let (document, derived) = design(starter.text).expect("a starter can be read");
+    let edit = model::named::change::set_values(&document, values, None).expect("its lengths can be that");
+    let performed = model::change::perform(&document, &derived.layout, edit)
+        .unwrap_or_else(|refusal| panic!("{name} with {values:?}: {refusal}"));
+    let derived = Derived::of(&performed.document);
+    (performed.document, derived)
+}
+
+/// That nothing worse than a note is said of a starter with every combination of some values, and that its parts have
+/// their paper.
+#[track_caller]
+fn stays_sound(name: &str, values: &[(&str, &[&str])]) {
+    let mut all: Vec<Vec<(&str, &str)>> = vec![Vec::new()];
+    for (name, options) in values {
+        all = all
+            .iter()
+            .flat_map(|chosen| options.iter().map(|value| [chosen.clone(), vec![(*name, *value)]].concat()))
+            .collect();
+    }
+    for chosen in all {
+        let (document, derived) = with_lengths(name, &chosen);
+        let worse: Vec<_> =
+            derived.findings.iter().filter(|finding| finding.severity != check::Severity::Note).collect();
+        assert!(worse.is_empty(), "{name} with {chosen:?}: {worse:?}");
+        assert!(derived.supply.as_ref().is_none_or(allot::Allotment::is_complete), "{name} with {chosen:?}");
+        for (slot, formula) in &document.lengths.formulas {
+            let value = document.lengths.value_of(formula).expect("it has a value").length;
+            assert_eq!(document.length_in(*slot), Some(value), "{name} with {chosen:?}: {formula}");
+        }
+    }
+}
+
+#[test]
+fn starters_with_named_lengths_stay_sound_with_other_values() {
+    let packets = ["4 in", "4 1/4 in", "4 1/2 in", "4 3/4 in"];
+    stays_sound("packet-envelope", &[("packet width", &packets), ("packet height", &["3 1/4 in", "3 1/2 in", "4 in"])]);
+    let (widths, heights) = (["5 in", "5 1/2 in", "6 in"], ["4 1/4 in", "4 1/2 in", "5 in"]);
+    let depths = ["1/8 in", "1/4 in", "3/8 in"];
+    stays_sound("seed-swap", &[("tray width", &widths), ("tray height", &heights), ("gusset", &depths)]);
+    let cards = ["100 mm", "105 mm", "110 mm"];
+    let sizes =
+        [("card width", &cards[..]), ("card height", &["138 mm", "143 mm", "148 mm"]), ("gusset", &["4 mm", "5 mm"])];
+    stays_sound("postcard-wallet", &sizes);
+}
+
+#[test]
+fn what_a_starter_names_is_used_in_it_and_said_in_a_sentence() {
+    let mut named = 0;
+    each(|_, document, _| {
+        for length in &document.lengths.list {
+            assert!(!document.uses_of(&length.name).is_empty(), "{}", length.name);
+            assert!(length.about.ends_with('.'), "{}: {}", length.name, length.about);
+        }
+    });
+    for starter in ALL {
+        let (document, _) = design(starter.text).expect("a starter can be read");
+        named += usize::from(!document.lengths.is_empty());
+    }
+    assert!(named >= 3, "{named}");
+}
+
+#[test]
+fn a_wider_packet_makes_a_wider_envelope() {
+    let (document, derived) =
+        with_lengths("packet-envelope", &[("packet width", "4 in"), ("packet height", "3 1/2 in")]);
+    let base = derived.layout.panel(derived.layout.base.expect("a base is marked"));
+    // An inch wider and higher than the packet, as it is for the packet that it came with.
+    let inch = model::Length::INCH;
+    assert_eq!(base.extent(), (inch * 5, inch * 4 + inch / 2));
+    assert!(derived.fits(&document).inserts.iter().all(|insert| insert.problems.is_empty()));
+}

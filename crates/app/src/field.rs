@@ -2,8 +2,10 @@
 
 use crate::theme::{colour, complaint, palette};
 use egui::{Id, Key, Response, Stroke, TextEdit, Ui};
-use model::{Length, LengthError, Unit};
+use model::{Document, Formula, FormulaError, Length, LengthError, NamedLengths, Slot, Typed, Unit};
+use std::cell::RefCell;
 use std::collections::BTreeMap;
+use std::rc::Rc;
 
 /// What has been typed and not taken over yet, by field.
 #[derive(Debug, Default)]
@@ -97,62 +99,81 @@ impl Drafts {
     }
 }
 
-/// Reads a length as the design's fields do: one, or several added and taken away, each multiplied or divided, as
-/// "12 - 2 3/4" or "8 1/2 / 2". A sign that reckons has spaces round it, so that it is told from a fraction's.
+/// What the next change of a design is to say by a formula, or not by one any more; see [`Saying`].
+pub(crate) type Heard = Rc<RefCell<Option<(Slot, Option<Formula>)>>>;
+
+/// How a length is said in a field: in a unit, and where it stands in a slot of the design, by its names.
+#[derive(Debug, Clone)]
+pub(crate) struct Saying<'a> {
+    units: Unit,
+    named: Option<Named<'a>>,
+}
+
+#[derive(Debug, Clone)]
+struct Named<'a> {
+    lengths: &'a NamedLengths,
+    slot: Slot,
+    heard: Heard,
+}
+
+impl From<Unit> for Saying<'_> {
+    fn from(units: Unit) -> Self {
+        Self { units, named: None }
+    }
+}
+
+impl<'a> Saying<'a> {
+    /// A length of a slot. What is typed is noted in `heard`, for whoever makes the change.
+    pub(crate) fn of(document: &'a Document, slot: Slot, heard: &Heard) -> Self {
+        let named = Named { lengths: &document.lengths, slot, heard: Rc::clone(heard) };
+        Self { units: document.units, named: Some(named) }
+    }
+
+    fn formula(&self) -> Option<&'a Formula> {
+        self.named.as_ref().and_then(|named| named.lengths.formulas.get(&named.slot))
+    }
+
+    /// What the field shows: the formula, or the length.
+    pub(crate) fn text(&self, value: Length) -> String {
+        self.formula().map_or_else(|| value.text(self.units), Formula::to_string)
+    }
+
+    /// What is said beside a formula: its value.
+    pub(crate) fn hint(&self, value: Length) -> Option<String> {
+        self.formula().map(|formula| format!("{formula} = {}", value.text(self.units)))
+    }
+
+    /// Takes what was typed over, with its formula.
+    ///
+    /// # Errors
+    /// What was typed is no length, or `take` refuses it.
+    pub(crate) fn take(&self, text: &str, take: impl FnOnce(Length) -> Result<(), String>) -> Result<(), String> {
+        let Some(Named { lengths, slot, heard }) = &self.named else { return take(length(text, self.units)?) };
+        let typed = read(lengths, text, self.units)?;
+        heard.replace(Some((*slot, typed.formula)));
+        let taken = take(typed.length);
+        if taken.is_err() {
+            heard.take();
+        }
+        taken
+    }
+}
+
+/// Reads a length as the design's fields do: one, or several that are reckoned with, as "12 - 2 3/4" or "8 1/2 / 2". A
+/// stroke between two figures is that of a fraction, unless it has room about it.
 ///
 /// # Errors
 /// Says in a sentence why it is none, with a length that a ruler shows in place of one that can't be kept.
 pub(crate) fn length(text: &str, units: Unit) -> Result<Length, String> {
-    let words: Vec<&str> = text.split_whitespace().collect();
-    let is_sign = |word: &&str| ["+", "-", "*", "/"].contains(word);
-    if !words.iter().skip(1).any(is_sign) {
-        return single(text, units);
-    }
-    let (mut sum, mut sign) = (Length::ZERO, 1);
-    for term in words.split_inclusive(|word| ["+", "-"].contains(word)) {
-        let (next, own) = match term.split_last() {
-            Some((&"+", own)) => (1, own),
-            Some((&"-", own)) => (-1, own),
-            _ => (1, term),
-        };
-        let value = reckoned(own, units)?;
-        let nm = value.nm().checked_mul(sign).and_then(|nm| sum.nm().checked_add(nm));
-        sum = Length::from_nm(nm.ok_or_else(|| format!("\"{text}\" is too long for any sheet."))?);
-        sign = next;
-    }
-    // What a sign at the end stands before is nothing.
-    if words.last().is_some_and(|word| ["+", "-"].contains(word)) {
-        return Err(format!("\"{text}\" ends with a sign; what follows it?"));
-    }
-    Ok(sum)
+    read(&NamedLengths::default(), text, units).map(|typed| typed.length)
 }
 
-/// A length times or divided by whole numbers, word by word.
-fn reckoned(words: &[&str], units: Unit) -> Result<Length, String> {
-    let all = words.join(" ");
-    let first = words.iter().position(|word| ["*", "/"].contains(word)).unwrap_or(words.len());
-    let mut nm = single(&words[..first].join(" "), units)?.nm();
-    for pair in words[first..].chunks(2) {
-        let number = pair.get(1).and_then(|word| word.parse::<i64>().ok()).filter(|number| (1..=1000).contains(number));
-        let number =
-            number.ok_or_else(|| format!("In \"{all}\" a whole number up to 1000 must follow \"{}\".", pair[0]))?;
-        nm = match pair[0] {
-            "*" => nm.checked_mul(number).ok_or_else(|| format!("\"{all}\" is too long for any sheet."))?,
-            _ if nm % number == 0 => nm / number,
-            _ => {
-                let near = Length::from_nm(nm / number).snapped(model::placing::finest(units)).text(units);
-                return Err(format!("\"{all}\" is between the marks of a ruler; the nearest is {near}."));
-            }
-        };
-    }
-    Ok(Length::from_nm(nm))
-}
-
-fn single(text: &str, units: Unit) -> Result<Length, String> {
-    Length::parse_in(text, units).map_err(|error| match error {
-        LengthError::NotExact(text, near) => {
-            let step = if units == Unit::Inch { Length::SIXTY_FOURTH } else { Length::MILLIMETRE / 10 };
-            format!("\"{text}\" is between the marks of a ruler; the nearest is {}.", near.snapped(step).text(units))
+/// The same with names of lengths in it.
+fn read(lengths: &NamedLengths, text: &str, units: Unit) -> Result<Typed, String> {
+    lengths.read(text, Some(units)).map_err(|error| match error {
+        FormulaError::Length(LengthError::NotExact(_, near)) => {
+            let near = near.snapped(model::placing::finest(units)).text(units);
+            format!("\"{text}\" is between the marks of a ruler; the nearest is {near}.")
         }
         other => sentence(&other.to_string()),
     })
@@ -184,10 +205,15 @@ mod tests {
         check("8 1/2 / 2", Unit::Inch, Ok(Length::INCH * 4 + Length::INCH / 4));
         check("1 in + 10 mm * 3 - 1/4", Unit::Inch, Ok(Length::INCH * 3 / 4 + Length::MILLIMETRE * 30));
         check("-1/8", Unit::Inch, Ok(-(Length::INCH / 8)));
+        check(
+            "8 1/2/2",
+            Unit::Inch,
+            Err("\"8 1/2/2\" is not a length; write one such as \"2 3/4 in\", \"2.75 in\" or \"70 mm\"."),
+        );
         check("1 / 3", Unit::Inch, Err("\"1 / 3\" is between the marks of a ruler; the nearest is 21/64 in."));
-        check("1 / 0", Unit::Inch, Err("In \"1 / 0\" a whole number up to 1000 must follow \"/\"."));
-        check("8 /", Unit::Inch, Err("In \"8 /\" a whole number up to 1000 must follow \"/\"."));
-        assert!(length("12 -", Unit::Inch).is_err() && length("- - 3", Unit::Inch).is_err());
-        check("x", Unit::Inch, Err("\"x\" is not a unit; use in, mm or cm."));
+        check("1 / 0", Unit::Inch, Err("\"1 in / 0\" divides by nothing; divide by something else."));
+        check("8 /", Unit::Inch, Err("\"8 /\" stops too early; write what follows, or close a bracket."));
+        assert!(length("12 -", Unit::Inch).is_err() && length("- - x", Unit::Inch).is_err());
+        check("3 x", Unit::Inch, Err("\"x\" is not a unit; use in, mm or cm."));
     }
 }

@@ -1,9 +1,9 @@
 //! Rows of a form: captions, choices, fields for lengths, buttons of which one is on.
 
-use crate::field::{self, Drafts, Field};
+use crate::field::{Drafts, Field, Saying};
 use crate::theme::caption;
 use egui::{ComboBox, Id, Ui};
-use model::{Length, Unit};
+use model::Length;
 
 /// Width of the captions before the fields, px.
 const CAPTION: f32 = 84.0;
@@ -35,17 +35,21 @@ pub(crate) fn choice<T: Copy + PartialEq>(
 }
 
 /// A field for a length. What `take` refuses is said by [`Drafts::say_why`].
-pub(crate) fn length(
+pub(crate) fn length<'a>(
     ui: &mut Ui,
     drafts: &mut Drafts,
     (id, name, width): (Id, &str, f32),
     value: Length,
-    units: Unit,
+    said: impl Into<Saying<'a>>,
     take: impl FnOnce(Length) -> Result<(), String>,
 ) {
-    let shown = value.text(units);
+    let said = said.into();
+    let shown = said.text(value);
     let field = Field { id, name, shown: &shown, hint: "", width };
-    drafts.field(ui, field, |text| take(field::length(text, units)?));
+    let response = drafts.field(ui, field, |text| said.take(text, take));
+    if let Some(hint) = said.hint(value) {
+        response.on_hover_text(hint);
+    }
 }
 
 /// A row of fields after their caption.

@@ -6,6 +6,7 @@
 
 mod arrangement;
 mod artwork;
+mod ask_lengths;
 pub mod chooser;
 mod commands;
 mod dialog;

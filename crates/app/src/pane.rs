@@ -3,6 +3,7 @@
 pub(crate) mod bar;
 pub(crate) mod findings;
 pub(crate) mod folded;
+pub(crate) mod lengths;
 pub(crate) mod lines;
 pub(crate) mod making;
 pub(crate) mod panel;
@@ -11,11 +12,12 @@ pub(crate) mod sheet;
 pub(crate) mod steps;
 pub(crate) mod welcome;
 
-use crate::field::sentence;
+use crate::field::{Heard, Saying, sentence};
 use check::Spot;
 use draw::artwork::{Printed, Prints};
 use model::change::perform;
-use model::{Edit, LineId, PanelId, Point, Turn};
+use model::named::change::with_formula;
+use model::{Edit, LineId, PanelId, Point, Slot, Turn};
 use session::{Command, Selected, Session};
 
 /// What a pane may look at, and where it leaves what it asks for.
@@ -43,6 +45,8 @@ pub(crate) struct Scene<'a> {
     pub(crate) now_hint: Option<String>,
     /// What the panes ask for, in order.
     pub(crate) actions: Vec<Action>,
+    /// What was typed into a field for a length and no change has taken over yet.
+    heard: Heard,
 }
 
 /// Something a pane asks for.
@@ -72,6 +76,8 @@ pub(crate) enum Action {
     FinishDrag,
     /// The drag is off.
     CancelDrag,
+    /// The question for every named length at once.
+    AskLengths,
     /// A flap opened or closed.
     Swing(PanelId),
     /// A closer look at what a finding speaks of.
@@ -86,6 +92,8 @@ pub(crate) enum LeftList {
     Lines,
     /// Parts.
     Parts,
+    /// Named lengths.
+    Lengths,
 }
 
 /// The orders at the lower right of the window.
@@ -117,7 +125,7 @@ pub(crate) fn try_edit(scene: &mut Scene<'_>, label: String, edit: Edit) -> Resu
 
 impl<'a> Scene<'a> {
     /// What a frame begins with: nothing asked for, nothing pointed at.
-    pub(crate) const fn new(
+    pub(crate) fn new(
         session: &'a Session,
         design: u64,
         turn: Turn,
@@ -137,7 +145,13 @@ impl<'a> Scene<'a> {
             now_hovered: None,
             now_hint: None,
             actions: Vec::new(),
+            heard: Heard::default(),
         }
+    }
+
+    /// How the length in a slot is said in a field, and with which names.
+    pub(crate) fn at(&self, slot: Slot) -> Saying<'a> {
+        Saying::of(self.session.document(), slot, &self.heard)
     }
 }
 
@@ -147,9 +161,28 @@ impl Scene<'_> {
         self.actions.push(action);
     }
 
-    /// Asks for a change.
+    /// Asks for a change. Where a length was typed for it, it is said from now on as it was typed.
     pub(crate) fn edit(&mut self, label: impl Into<String>, edit: Edit) {
+        let edit = match self.heard.take() {
+            Some((slot, formula)) => with_formula(self.session.document(), edit.clone(), slot, formula).unwrap_or(edit),
+            None => edit,
+        };
         self.ask(Action::Edit(label.into(), edit));
+    }
+
+    /// Asks for what was typed and changes no length, only how it is said.
+    pub(crate) fn say_otherwise(&mut self) {
+        let Some((slot, formula)) = self.heard.take() else { return };
+        let lengths = &self.session.document().lengths;
+        if lengths.formulas.get(&slot) == formula.as_ref() {
+            return;
+        }
+        let mut lengths = lengths.clone();
+        match formula {
+            Some(formula) => lengths.formulas.insert(slot, formula),
+            None => lengths.formulas.remove(&slot),
+        };
+        self.edit("Say a length otherwise", Edit::SetLengths(lengths));
     }
 
     /// Whether a panel is under the pointer, or spoken of by the chosen finding.

@@ -4,6 +4,7 @@ mod arrange;
 mod bring;
 mod choices;
 mod files;
+mod let_go;
 mod panes;
 mod safe;
 #[cfg(test)]
@@ -11,11 +12,13 @@ mod tests;
 
 use crate::arrangement::{Arrangement, Pane};
 use crate::artwork::Artwork;
+use crate::ask_lengths::AskLengths;
 use crate::chooser::Chooser;
 use crate::dialog::{self, Dialog, Exports, List, Purpose, Sort, Then};
 use crate::export::{Choices, Kind, Looks, Preview, Work};
 use crate::field::{Drafts, sentence};
 use crate::pane::folded::FoldedPane;
+use crate::pane::lengths::LengthsPane;
 use crate::pane::lines::LinesPane;
 use crate::pane::panel::PanelPane;
 use crate::pane::parts::PartsPane;
@@ -51,6 +54,9 @@ pub struct Window {
     lines: LinesPane,
     panel: PanelPane,
     parts: PartsPane,
+    lengths: LengthsPane,
+    /// The question for named lengths, while it is open.
+    asking: Option<AskLengths>,
     list: LeftList,
     order: OrderList,
     drafts: Drafts,
@@ -117,6 +123,8 @@ impl Window {
             lines: LinesPane::default(),
             panel: PanelPane::default(),
             parts: PartsPane::default(),
+            lengths: LengthsPane::default(),
+            asking: None,
             list: LeftList::default(),
             order: OrderList::default(),
             drafts: Drafts::default(),
@@ -214,6 +222,7 @@ impl Window {
             lines: &mut self.lines,
             panel: &mut self.panel,
             parts: &mut self.parts,
+            lengths: &mut self.lengths,
             list: self.list,
             order: &mut self.order,
             drafts: &mut self.drafts,
@@ -230,6 +239,10 @@ impl Window {
             let desk = dialog::Desk { drafts: &mut self.drafts, exports: &mut exports, arrangement: &self.arrangement };
             dialog::ui(&ctx, open, &mut scene, desk)
         });
+        if self.asking.as_mut().is_some_and(|asking| asking.ui(&ctx, &mut scene)) {
+            self.asking = None;
+        }
+        scene.say_otherwise();
         let (hovered, hint, actions) = (scene.now_hovered, scene.now_hint.or(dragged), scene.actions);
         for action in actions {
             self.act(&ctx, action);
@@ -280,7 +293,7 @@ impl Window {
 
     /// Whether keys are meant for a field or a question, not for the design.
     fn is_typing(&self, ctx: &egui::Context) -> bool {
-        self.dialog.is_some() || ctx.text_edit_focused() || ctx.any_popup_open()
+        self.dialog.is_some() || self.asking.is_some() || ctx.text_edit_focused() || ctx.any_popup_open()
     }
 
     /// Whether she lets go of what is selected. In a drag, escape puts the line back and no more; in a field it takes back
@@ -306,6 +319,7 @@ impl Window {
                 self.spot = None;
             }
             Action::ShowList(list) => self.list = list,
+            Action::AskLengths => self.asking = AskLengths::of(self.session.document()),
             Action::Complain(text) => self.complain(&text),
             Action::BeginDrag(label) => self.session.begin_gesture(&label),
             Action::Drag(edit) => {
@@ -313,9 +327,13 @@ impl Window {
                 self.spot = None;
             }
             Action::FinishDrag => {
+                let before = self.session.gesture_start().map(|(document, _)| document.clone());
                 self.session.finish_gesture();
                 self.refused = None;
                 self.status = None;
+                if let Some(before) = before {
+                    self.say_what_let_go(&before);
+                }
             }
             Action::CancelDrag => {
                 self.session.cancel_gesture();
@@ -332,10 +350,12 @@ impl Window {
     }
 
     fn change(&mut self, ctx: &egui::Context, label: &str, edit: model::Edit, select: Option<Selection>) {
+        let before = self.session.document().clone();
         match self.session.apply(label, edit) {
             Ok(()) => {
                 self.spot = None;
                 self.status = None;
+                self.say_what_let_go(&before);
                 if let Some(selection) = select {
                     self.session.select(selection);
                     self.show_list_of_selected();

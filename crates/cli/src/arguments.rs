@@ -35,6 +35,8 @@ pub(crate) enum Task {
     Artwork(ArtworkTask),
     /// Begin a variation of a design, which keeps the one it came from.
     Vary(VaryTask),
+    /// List the lengths that a design names, or give them other values.
+    Lengths(LengthsTask),
     /// Say what two designs differ in.
     Compare(CompareTask),
     /// Work out a folio from what should go in.
@@ -137,6 +139,9 @@ pub(crate) struct StartersTask {
     /// Copy the starter of this name into a folder.
     #[arg(long, num_args = 2, value_names = ["NAME", "DIR"])]
     pub(crate) copy: Option<Vec<String>>,
+    /// Give one of its named lengths another value, such as "card width=6 in". Once for each.
+    #[arg(long, value_name = "NAME=VALUE", requires = "copy", conflicts_with = "json")]
+    pub(crate) set: Vec<String>,
     /// Print one JSON value instead of text.
     #[arg(long)]
     pub(crate) json: bool,
@@ -162,6 +167,24 @@ pub(crate) struct VaryTask {
     /// What to call it; after the design when left out.
     #[arg(long)]
     pub(crate) title: Option<String>,
+    /// Give one of its named lengths another value, such as "card width=6 in". Once for each.
+    #[arg(long, value_name = "NAME=VALUE")]
+    pub(crate) set: Vec<String>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct LengthsTask {
+    /// The design.
+    pub(crate) file: PathBuf,
+    /// Give a named length another value, such as "card width=6 in" or "room=card width + 1/4 in". Once for each.
+    #[arg(long, value_name = "NAME=VALUE", requires = "output", conflicts_with = "json")]
+    pub(crate) set: Vec<String>,
+    /// Where to put the design with the other values.
+    #[arg(short, long, value_name = "FILE", requires = "set")]
+    pub(crate) output: Option<PathBuf>,
+    /// Print one JSON value instead of text.
+    #[arg(long)]
+    pub(crate) json: bool,
 }
 
 #[derive(Debug, Args)]

@@ -113,8 +113,10 @@ pub(crate) fn vary(task: &VaryTask, out: &mut dyn Write) -> Outcome {
         return Err(Failure::Refused(Some(sentence)));
     }
     let document = read(&task.file)?;
+    let changed = crate::named::with_values(&document, &task.set)?;
     let title = task.title.clone().unwrap_or_else(|| format!("{}, a variation", document.title));
-    let variation = document.variation(title);
+    // What it was begun from keeps its own values.
+    let variation = Document { variation_of: document.variation(String::new()).variation_of, title, ..changed };
     crate::save_copy(&variation, &task.file, &task.output, out)?;
     writeln!(out, "{}", task.output.display())?;
     Ok(())

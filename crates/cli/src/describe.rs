@@ -103,6 +103,10 @@ impl Text<'_> {
         for further in &self.document.further_stocks {
             writeln!(out, "Further paper: {}", self.stock(&further.stock))?;
         }
+        if !self.document.lengths.is_empty() {
+            writeln!(out, "\nNamed lengths")?;
+            crate::named::list(self.document, out)?;
+        }
         self.pieces(out)?;
         self.scoring(out)?;
         self.cutting(out)?;

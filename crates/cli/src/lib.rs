@@ -13,6 +13,7 @@ mod export;
 mod lengths;
 mod manual;
 mod measure;
+mod named;
 mod rules;
 mod starters;
 
@@ -54,7 +55,7 @@ impl From<io::Error> for Failure {
 /// Whether a word is a task of the command line, so that `foliowright WORD …` does not open a window.
 #[must_use]
 pub fn is_command(word: &OsStr) -> bool {
-    const WORDS: [&str; 18] = [
+    const WORDS: [&str; 19] = [
         "check",
         "describe",
         "export",
@@ -64,6 +65,7 @@ pub fn is_command(word: &OsStr) -> bool {
         "convert",
         "artwork",
         "vary",
+        "lengths",
         "compare",
         "measure",
         "completions",
@@ -109,6 +111,7 @@ pub fn run_with(arguments: impl Iterator<Item = OsString>, out: &mut dyn Write, 
         Task::Convert(task) => convert::run(&task, out),
         Task::Artwork(task) => artwork::run(&task, out),
         Task::Vary(task) => compare::vary(&task, out),
+        Task::Lengths(task) => named::run(&task, out),
         Task::Compare(task) => compare::run(&task, out),
         Task::Measure(task) => measure::run(&task, out),
         Task::Completions(task) => manual::completions(&task, out),

@@ -1,7 +1,7 @@
 //! `foliowright starters` and `foliowright new`.
 
 use crate::arguments::{NewTask, StartersTask};
-use crate::{Failure, Outcome};
+use crate::{Failure, Outcome, named};
 use file::starters;
 use model::{Document, Size, Unit};
 use serde_json::{Value, json};
@@ -20,10 +20,15 @@ pub(crate) fn list_or_copy(task: &StartersTask, out: &mut dyn Write) -> Outcome 
             return Err(Failure::Refused(Some(sentence)));
         }
         let refused = |error: disk::DiskError| Failure::Refused(Some(error.to_string()));
-        // Pictures first: where one can't be put, there is no design either that would miss it.
         let document = file::from_text(starter.text).map_err(|error| Failure::unreadable(error.to_string()))?;
+        let text = if task.set.is_empty() {
+            starter.text.to_owned()
+        } else {
+            file::to_text(&named::with_values(&document, &task.set)?)
+        };
+        // Pictures first: where one can't be put, there is no design either that would miss it.
         disk::artwork::bring(None, &path, &document).into_iter().next().map_or(Ok(()), |error| Err(refused(error)))?;
-        disk::save_bytes(&path, starter.text.as_bytes()).map_err(refused)?;
+        disk::save_bytes(&path, text.as_bytes()).map_err(refused)?;
         writeln!(out, "{}", path.display())?;
     } else if task.json {
         let list: Vec<Value> =

@@ -9,6 +9,7 @@ mod inserts;
 mod manual;
 mod measure;
 mod mend;
+mod named;
 mod parts;
 mod silence;
 mod starters;

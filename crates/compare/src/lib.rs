@@ -5,6 +5,7 @@
 //! told as moved: it is where they lie that counts at the table.
 
 mod line;
+mod named;
 mod paper;
 mod part;
 mod rest;
@@ -25,6 +26,8 @@ pub struct Difference {
 pub enum About {
     /// The title, the units, the board.
     Design,
+    /// A named length.
+    Lengths,
     /// The folio's paper, or another.
     Paper,
     /// Lines of the later design that moved alike, and by how much farther from the edge they are measured from; or lines
@@ -48,6 +51,7 @@ impl About {
     pub const fn word(&self) -> &'static str {
         match self {
             Self::Design => "design",
+            Self::Lengths => "lengths",
             Self::Paper => "paper",
             Self::Lines(..) => "lines",
             Self::Corners => "corners",
@@ -76,11 +80,12 @@ impl<'a> Design<'a> {
 #[must_use]
 pub fn differences(before: &Document, after: &Document) -> Vec<Difference> {
     let mut all = rest::of_design(before, after);
+    all.extend(named::differences(before, after));
     all.extend(changes(before, after));
     all
 }
 
-/// The same without what changes no folio: title, units and board.
+/// The same without what changes no folio by itself: title, units, board and named lengths.
 fn changes(before: &Document, after: &Document) -> Vec<Difference> {
     let mut all = paper::differences(before, after);
     let (was, is) = (Design::of(before), Design::of(after));

@@ -53,6 +53,32 @@ fn score(direction: Direction) -> Work {
 }
 
 #[test]
+fn a_named_length_is_told_by_its_value() {
+    use model::named::change::{add, remove, set_value};
+    let named = |value| {
+        with(|document| {
+            let typed = document.lengths.read(value, None).unwrap();
+            document.apply(add(document, "gusset", typed, "").unwrap()).unwrap();
+        })
+    };
+    check(&named("1/4 in"), &["A length is named \"gusset\": 1/4 in."]);
+    let mut after = named("1/4 in");
+    let typed = after.lengths.read("2 * gusset", None).unwrap();
+    after.apply(add(&after, "both", typed, "").unwrap()).unwrap();
+    let before = after.clone();
+    after.apply(set_value(&after, "gusset", "3/8 in", None).unwrap()).unwrap();
+    let says: Vec<String> = differences(&before, &after).into_iter().map(|difference| difference.says).collect();
+    assert_eq!(says, ["\"gusset\" is 3/8 in, not 1/4 in.", "\"both\" is 3/4 in by 2 * gusset, not 1/2 in."]);
+    let mut less = before.clone();
+    less.apply(set_value(&less, "both", "1/2 in", None).unwrap()).unwrap();
+    let says: Vec<String> = differences(&before, &less).into_iter().map(|difference| difference.says).collect();
+    assert_eq!(says, ["\"both\" is said otherwise: 1/2 in."]);
+    less.apply(remove(&less, "both").unwrap()).unwrap();
+    let says: Vec<String> = differences(&before, &less).into_iter().map(|difference| difference.says).collect();
+    assert_eq!(says, ["No length is named \"both\" any more."]);
+}
+
+#[test]
 fn a_design_does_not_differ_from_itself() {
     check(&folio(), &[]);
     check(&folio().variation("Seed folio".to_owned()), &[]);

@@ -44,6 +44,9 @@ pub(crate) const MANY_LINES: &str = "^[^\\u0000-\\u0009\\u000b-\\u001f\\u007f-\\
 /// A length of more than nothing, beside the schema of lengths: without a minus and not all noughts.
 pub(crate) const POSITIVE: &str = "^(?![-−]).*[1-9½¼¾⅛⅜⅝⅞⅓⅔⅕⅖]";
 
+/// The same beside the schema of lengths that may be formulas, which begin with a letter or a bracket.
+pub(crate) const POSITIVE_OR_FORMULA: &str = "^(?:[^-−+0-9½¼¾⅛⅜⅝⅞⅓⅔⅕⅖.]|(?![-−]).*[1-9½¼¾⅛⅜⅝⅞⅓⅔⅕⅖])";
+
 /// A schema that holds where all of some keys are there and none of some others; a key that is null is not there.
 pub(crate) fn with_without(with: &[&str], without: &[&str]) -> Value {
     let nothing = json!({ "type": "null" });

@@ -4,6 +4,7 @@
 mod any;
 mod feature;
 mod line;
+mod named;
 mod paper;
 mod part;
 mod refusal;

@@ -15,8 +15,8 @@ use crate::list::List;
 use crate::quoted::{Plain, Quoted};
 use crate::word::Measure;
 use model::{
-    Caliper, Crease, Cutting, Datum, Document, FoldAngle, Length, Line, LineId, Place, Point, Run, Size, SizeError,
-    Step, Stock, Stop, Turn, Unit, Work,
+    Caliper, Crease, Cutting, Datum, Document, FoldAngle, Length, Line, LineId, NamedLengths, Place, Point, Run, Size,
+    SizeError, Step, Stock, Stop, Turn, Unit, Work,
 };
 use serde::Deserialize;
 use word::{End, Tool, Way};
@@ -96,6 +96,7 @@ fn document(keys: FolioKeys) -> Result<Document, FileError> {
         units: keys.units.0,
         groove: keys.board.map_or(Length::ZERO, |board| board.grooves.0.length),
         cutting: Cutting::default(),
+        lengths: NamedLengths::default(),
         stock: stock(&keys.stock)?,
         further_stocks: Vec::new(),
         lines,

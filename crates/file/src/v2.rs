@@ -7,6 +7,7 @@
 mod artwork;
 mod corner;
 mod line;
+pub(crate) mod named;
 mod part;
 mod place;
 mod silence;
@@ -27,7 +28,8 @@ use crate::{FORMAT, MOST_CREDIT, MOST_JOBS, MOST_TITLE, VERSION};
 use corner::CornerKeys;
 use line::LineKeys;
 use model::part::Job;
-use model::{Cutting, Document, Length, Point, Unit};
+use model::{Cutting, Document, Length, NamedLengths, Point, Unit};
+use named::LengthKeys;
 use part::PartKeys;
 #[cfg(test)]
 pub(crate) use part::word::{Across, Down, PartLine, PartPanel, SourceWords};
@@ -82,6 +84,8 @@ pub(crate) struct FolioKeys {
     units: Quoted<Unit>,
     board: Option<BoardKeys>,
     cutting: Option<CuttingKeys>,
+    /// The lengths that the maker names, to be used in formulas.
+    lengths: Option<List<LengthKeys, { NamedLengths::MOST }>>,
     /// The paper of the folio.
     stock: StockKeys,
     /// Other papers, such as those for mats.
@@ -155,7 +159,8 @@ fn first(keys: FolioKeys) -> Result<Box<Document>, FileError> {
     document(keys).map(Box::new).map_err(|error| error.within(KEY))
 }
 
-fn document(keys: FolioKeys) -> Result<Document, FileError> {
+fn document(mut keys: FolioKeys) -> Result<Document, FileError> {
+    let lengths = named::read(&mut keys)?;
     let (lines, further, corners) = (keys.lines.0, listed(keys.further_stocks), listed(keys.corners));
     let parts = listed(keys.parts);
     no_doubles(lines.iter().map(|keys| keys.id), "lines", "line")?;
@@ -172,6 +177,7 @@ fn document(keys: FolioKeys) -> Result<Document, FileError> {
             edge: cutting.edge.map_or(Length::ZERO, |edge| edge.0.length),
             along_grain: cutting.along_grain.unwrap_or(false),
         }),
+        lengths,
         stock: stock::read("stock", keys.stock)?,
         further_stocks: each("further_stocks", further, stock::read_further)?,
         corners: each("corners", corners, corner::read)?,
@@ -206,7 +212,7 @@ fn folio(document: &Document) -> FolioKeys {
     let unit = document.units;
     let further = document.further_stocks.iter().map(|further| stock::further_keys(further, unit)).collect();
     let corners = document.corners.iter().map(|corner| corner::keys(corner, unit)).collect();
-    FolioKeys {
+    let mut keys = FolioKeys {
         format: FORMAT.to_owned(),
         version: VERSION,
         title: document.title.clone(),
@@ -217,6 +223,7 @@ fn folio(document: &Document) -> FolioKeys {
             edge: unless_zero(document.cutting.edge, unit),
             along_grain: document.cutting.along_grain.then_some(true),
         }),
+        lengths: some_of(named::keys(document)),
         stock: stock::keys(&document.stock, unit),
         further_stocks: some_of(further),
         lines: List(document.lines.iter().map(|line| line::keys(line, unit)).collect()),
@@ -227,7 +234,9 @@ fn folio(document: &Document) -> FolioKeys {
         steps: List(document.steps.iter().map(|step| step::keys(step, unit)).collect()),
         silences: some_of(document.silences.iter().map(|silence| silence::keys(silence, unit)).collect()),
         variation_of: document.variation_of.as_deref().map(|first| Box::new(folio(first))),
-    }
+    };
+    named::write(&mut keys, document);
+    keys
 }
 
 fn point_keys(point: Point, unit: Unit) -> PointKeys {

@@ -56,6 +56,7 @@ fn expected() -> Document {
         units: Unit::Millimetre,
         groove: mm(5),
         cutting: model::Cutting::default(),
+        lengths: model::NamedLengths::default(),
         stock: Stock { caliper: Caliper::Measured(Length::from_nm(270_000)), ..Stock::plain(size) },
         further_stocks: Vec::new(),
         lines: vec![

@@ -10,6 +10,7 @@ use crate::layout::{Layout, Stretch};
 use crate::length::Length;
 use crate::line::{Crease, Datum, Line, LineId, Place, Run, Spot, Stop, Work};
 use crate::mark::{Carried, Carrier};
+use crate::named;
 use crate::part::PanelRef;
 use crate::resolve::{Placed, Track};
 use crate::silence;
@@ -28,7 +29,8 @@ pub struct Performed {
 }
 
 /// Makes an edit on a copy of `document`, whose layout is `layout`, and carries along the marks that it does not set: the
-/// base and those of corners. A mark whose area is gone stays where it is; the layout then says that nothing is there.
+/// base and those of corners. A mark whose area is gone stays where it is; the layout then says that nothing is there. A
+/// formula holds while its value stands in its slot, and is let go of otherwise.
 ///
 /// # Errors
 /// Refuses what [`Document::apply`] refuses, and what leaves a line without a place that had one before, such as a
@@ -36,6 +38,9 @@ pub struct Performed {
 pub fn perform(document: &Document, layout: &Layout, edit: Edit) -> Result<Performed, Refusal> {
     let mut next = document.clone();
     let mut inverse = next.apply(edit)?;
+    if let Some(back) = named::settle(document, &mut next) {
+        inverse = Edit::All(vec![back, inverse]);
+    }
     let mut new_layout = Layout::of(&next);
     for line in &next.lines {
         let had_place = !matches!(layout.lines.get(&line.id), Some(Err(_)));

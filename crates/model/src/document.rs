@@ -4,6 +4,7 @@ use crate::corner::Corner;
 use crate::geometry::{Point, Size};
 use crate::length::{Length, Unit};
 use crate::line::{Line, LineId, Work};
+use crate::named::NamedLengths;
 use crate::part::{Job, PanelRef, Part, PartId};
 use crate::silence::Silence;
 use crate::stock::{FurtherStock, Stock, StockId};
@@ -22,6 +23,8 @@ pub struct Document {
     pub groove: Length,
     /// How parts are cut from offcuts.
     pub cutting: Cutting,
+    /// The lengths that she names, and the formulas in which she uses them.
+    pub lengths: NamedLengths,
     /// The paper of the folio.
     pub stock: Stock,
     /// Other papers, as for mats.
@@ -115,6 +118,7 @@ impl Document {
             units,
             groove: Self::usual_groove(units),
             cutting: Cutting::default(),
+            lengths: NamedLengths::default(),
             stock: Stock::plain(size),
             further_stocks: Vec::new(),
             lines: Vec::new(),

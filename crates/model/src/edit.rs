@@ -5,6 +5,7 @@ use crate::document::{Cutting, Document, Step};
 use crate::geometry::Point;
 use crate::length::{Length, Unit};
 use crate::line::{Line, LineId};
+use crate::named::NamedLengths;
 use crate::part::{Job, Part};
 use crate::silence::Silence;
 use crate::stock::{FurtherStock, Stock};
@@ -23,6 +24,8 @@ pub enum Edit {
     SetGroove(Length),
     /// Changes how parts are cut from offcuts.
     SetCutting(Cutting),
+    /// Changes the named lengths and the formulas that use them, and no length in a slot; see [`crate::named::change`].
+    SetLengths(NamedLengths),
     /// Changes the paper of the folio.
     SetStock(Stock),
     /// Changes the other papers.
@@ -69,8 +72,12 @@ pub enum Refusal {
     TooManyStocks,
     /// There are more parts than a document may hold.
     TooManyParts,
+    /// More lengths are named than a document may hold.
+    TooManyLengths,
     /// More is silenced than a document may hold.
     TooManySilences,
+    /// A named length or a formula can't be that; a sentence says which and why.
+    Reckoning(String),
     /// It would leave a line without a place; a sentence says which and why.
     Misplaced(String),
 }
@@ -84,10 +91,11 @@ impl fmt::Display for Refusal {
             Self::TooManyCorners => write!(f, "a design says at most {} things of corners", Document::MOST_CORNERS),
             Self::TooManyStocks => write!(f, "a design uses at most {} further papers", Document::MOST_STOCKS),
             Self::TooManyParts => write!(f, "a design has at most {} parts", Document::MOST_PARTS),
+            Self::TooManyLengths => write!(f, "a design names at most {} lengths", NamedLengths::MOST),
             Self::TooManySilences => {
                 write!(f, "a design silences the checker at most {} times", Document::MOST_SILENCES)
             }
-            Self::Misplaced(sentence) => f.write_str(sentence),
+            Self::Misplaced(sentence) | Self::Reckoning(sentence) => f.write_str(sentence),
         }
     }
 }
@@ -112,6 +120,10 @@ impl Document {
             Edit::SetCorners(corners) if corners.len() > Self::MOST_CORNERS => return Err(Refusal::TooManyCorners),
             Edit::SetParts(parts) if parts.len() > Self::MOST_PARTS => return Err(Refusal::TooManyParts),
             Edit::SetSilences(all) if all.len() > Self::MOST_SILENCES => return Err(Refusal::TooManySilences),
+            Edit::SetLengths(lengths) if lengths.list.len() > NamedLengths::MOST => {
+                return Err(Refusal::TooManyLengths);
+            }
+            Edit::SetLengths(lengths) => Edit::SetLengths(replace(&mut self.lengths, lengths)),
             Edit::SetSilences(all) => Edit::SetSilences(replace(&mut self.silences, all)),
             Edit::SetMaking(jobs) => Edit::SetMaking(replace(&mut self.making, jobs)),
             Edit::SetParts(parts) => Edit::SetParts(replace(&mut self.parts, parts)),

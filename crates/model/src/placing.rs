@@ -7,6 +7,7 @@ use crate::geometry::{Point, Size};
 use crate::layout::Layout;
 use crate::length::{Length, Unit};
 use crate::line::{Datum, Line, LineId, Notch, Place, Run, Spot, Stop, Strip, StripSide, Work};
+use crate::named::change::with_copies;
 use crate::resolve::Placed;
 use crate::turn::{BoardPoint, Turn};
 use std::collections::{BTreeMap, BTreeSet};
@@ -218,7 +219,7 @@ pub fn copy_opposite(
         built.apply(edit.clone())?;
         edits.push(edit);
     }
-    Ok(Edit::All(edits))
+    with_copies(document, Edit::All(edits), &document.lengths.formulas, &names, &BTreeMap::new())
 }
 
 /// The mirror images of lines, under the names given.

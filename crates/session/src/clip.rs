@@ -3,6 +3,7 @@
 //! What is copied stands by itself: a line that was measured from a line left behind, or stopped at one, says the same
 //! distance on its own. So it can be pasted into any other design, and its text is that of a design's file.
 
+use model::named::{change::with_copies, let_go_of_idle};
 use model::part::{PanelRef, Part, Source, change};
 use model::{
     Datum, Document, Edit, Layout, Length, Line, LineId, PartId, Place, Placed, Point, Run, Spot, Stop, Vector,
@@ -39,6 +40,7 @@ pub fn of_lines(document: &Document, layout: &Layout, ids: &BTreeSet<LineId>) ->
             clip.steps.push(model::Step::of(lines));
         }
     }
+    named_as(&mut clip, document);
     (!clip.lines.is_empty()).then_some(clip)
 }
 
@@ -60,6 +62,7 @@ pub fn of_part(document: &Document, layout: &Layout, id: PartId) -> Option<Docum
     let mut clip = bare(document);
     clip.further_stocks = document.further_stocks.clone();
     clip.parts = vec![alone];
+    named_as(&mut clip, document);
     Some(clip)
 }
 
@@ -75,6 +78,15 @@ pub fn paste(document: &Document, layout: &Layout, clip: &Document, on: Option<P
     match clip.parts.first() {
         Some(part) => pasted_part(document, layout, clip, part, on),
         None => Err("there is no line and no part in what was copied".to_owned()),
+    }
+}
+
+/// Gives a little design the names of the one that it was taken from, and the formulas that hold in it.
+fn named_as(clip: &mut Document, document: &Document) {
+    clip.lengths = document.lengths.clone();
+    let_go_of_idle(clip);
+    if clip.lengths.formulas.is_empty() {
+        clip.lengths.list.clear();
     }
 }
 
@@ -217,7 +229,9 @@ fn put_in(document: &Document, clip: &Document, lines: Vec<Line>) -> Result<Past
     if let Some(id) = lost {
         return Err(format!("\"{}\" would have no place on this sheet", built.line_name(id)));
     }
-    Ok(Pasted { edit: Edit::All(edits), lines: names.into_values().collect(), part: None })
+    let edit = with_copies(document, Edit::All(edits), &clip.lengths.formulas, &names, &BTreeMap::new());
+    let edit = edit.map_err(|refusal| refusal.to_string())?;
+    Ok(Pasted { edit, lines: names.into_values().collect(), part: None })
 }
 
 fn renamed(place: Place, names: &BTreeMap<LineId, LineId>) -> Place {
@@ -282,7 +296,9 @@ fn pasted_part(
     let by = crate::snap::step(document, crate::Fineness::Grooves).0 * 2;
     let aside = if lies_there { change::shift(&after, id, Vector { x: by, y: by }) } else { None };
     let edit = Edit::All(std::iter::once(add).chain(aside).collect());
-    Ok(Pasted { edit, lines: BTreeSet::new(), part: Some(id) })
+    let parts = BTreeMap::from([(part.id, id)]);
+    let edit = with_copies(document, edit, &clip.lengths.formulas, &BTreeMap::new(), &parts);
+    Ok(Pasted { edit: edit.map_err(|refusal| refusal.to_string())?, lines: BTreeSet::new(), part: Some(id) })
 }
 
 #[cfg(test)]
@@ -312,6 +328,34 @@ mod tests {
     fn segment(document: &Document, id: u32) -> (Point, Point) {
         let segment = Layout::of(document).lines[&LineId(id)].unwrap().segment;
         (segment.a, segment.b)
+    }
+
+    #[test]
+    fn a_copy_keeps_the_formulas_of_lengths_that_it_keeps_where_their_names_are_known() {
+        use model::named::change::{add, with_formula};
+        use model::{LineSlot, Slot};
+        let mut document = document();
+        document.apply(add(&document, "gap", Length::INCH.into(), "").unwrap()).unwrap();
+        let slot = |id: LineId| Slot::Line(id, LineSlot::Distance);
+        // How far line 2 lies from line 1, and how far line 1 from the edge.
+        for (id, text) in [(LineId(2), "gap"), (LineId(1), "3 * gap")] {
+            let typed = document.lengths.read(text, None).unwrap();
+            let edit = with_formula(&document, Edit::All(Vec::new()), slot(id), typed.formula).unwrap();
+            document.apply(edit).unwrap();
+        }
+        let layout = Layout::of(&document);
+        let clip = of_lines(&document, &layout, &ids([1, 2])).unwrap();
+        let pasted = paste(&document, &layout, &clip, None).unwrap();
+        let after = perform(&document, &layout, pasted.edit).unwrap().document;
+        let [first, second] = [LineId(5), LineId(6)].map(|id| after.typed_in(slot(id)).unwrap().text(Unit::Inch));
+        assert_eq!((first.as_str(), second.as_str()), ("3 1/4 in", "gap"), "the one went aside, the other follows");
+        // Where the name is not there, or another length, its value is.
+        let other = Document::new(document.stock.size, Unit::Inch);
+        let pasted = paste(&other, &Layout::of(&other), &clip, None).unwrap();
+        let after = perform(&other, &Layout::of(&other), pasted.edit).unwrap().document;
+        assert!(after.lengths.formulas.is_empty() && after.lines.len() == 2);
+        let alone = of_lines(&document, &layout, &ids([2])).unwrap();
+        assert!(alone.lengths.is_empty(), "it says its own distance");
     }
 
     #[test]

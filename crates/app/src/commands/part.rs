@@ -1,12 +1,14 @@
 //! What commands on parts would change of the design, and how a part that fits its panel is made.
 
 use super::change::{Change, in_words};
+use model::named::change::with_copies;
 use model::part::change;
 use model::part::usual::{Closed, Companion, Fit, Host, Sort, hung};
 use model::part::{PanelRef, Part, PartKind, Rotation, Source};
 use model::words::listed;
 use model::{Document, Edit, Face, Layout, Length, PartId, Vector};
 use session::{Command, Fineness, Selected, Session, snap};
+use std::collections::BTreeMap;
 
 /// How many grooves a copy lies aside of what it was made of, so that both are seen.
 const ASIDE: i64 = 2;
@@ -78,6 +80,8 @@ fn duplicated(session: &Session) -> Result<Change, String> {
     let by = snap::step(document, Fineness::Grooves).0 * ASIDE;
     let aside = change::shift(&after, new, Vector { x: by, y: by });
     let edit = Edit::All(std::iter::once(add).chain(aside).collect());
+    let copied = BTreeMap::from([(id, new)]);
+    let edit = with_copies(document, edit, &document.lengths.formulas, &BTreeMap::new(), &copied).map_err(in_words)?;
     let select = Some(Selected::Part(new).into());
     Ok(Change { select, ..Change::new(format!("Duplicate {}", document.part_name(id)), edit) })
 }

@@ -7,7 +7,8 @@ mod run;
 mod several;
 mod work;
 
-use crate::field::{self, Drafts, Field, sentence};
+use crate::field::{Drafts, sentence};
+use crate::form::length;
 use crate::icon::Icon;
 use crate::naming::line_label;
 use crate::paint;
@@ -16,7 +17,7 @@ use crate::theme::{self, BODY, SMALL, bold, caption, colour, palette, plain, see
 use draw::sheet::role_of;
 use draw::style;
 use egui::{Id, Pos2, Rect, ScrollArea, Sense, Stroke, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
-use model::{Datum, Edit, Line, LineId, Place};
+use model::{Datum, Edit, Line, LineId, LineSlot, Place, Slot};
 use order::Order;
 use session::{Selected, lock};
 
@@ -182,12 +183,9 @@ fn row_name(ui: &Ui, scene: &mut Scene<'_>, line: &Line, rect: Rect) {
 /// The field of a line's distance, as she measured it.
 fn distance(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, line: &Line, of: (Id, &str, f32)) {
     let Place::Measured { turn, from, distance, run } = line.place else { return };
-    let units = scene.session.document().units;
-    let shown = distance.text(units);
-    let (id, name, width) = of;
-    drafts.field(ui, Field { id, name, shown: &shown, hint: "", width }, |text| {
+    let said = scene.at(Slot::Line(line.id, LineSlot::Distance));
+    length(ui, drafts, of, distance, said, |distance| {
         may_move(scene, line.id)?;
-        let distance = field::length(text, units)?;
         let place = Place::Measured { turn, from, distance, run };
         let edit = Edit::ReplaceLine(Line { place, ..line.clone() });
         try_edit(scene, format!("Move {}", line_name(scene, line.id)), edit)

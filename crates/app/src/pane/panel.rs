@@ -4,12 +4,13 @@ mod mat;
 mod offcut;
 
 use crate::commands;
-use crate::field::{self, Drafts, Field};
+use crate::field::{self, Drafts};
+use crate::form::length;
 use crate::pane::{LeftList, Scene};
 use crate::theme::{bold, caption};
 use egui::{ComboBox, Id, RichText, ScrollArea, Ui};
 use model::change::{perform, shape_corner};
-use model::{Corner, CornerShape, Document, Layout, Length, Panel, PanelId, Point, Unit, Which};
+use model::{Corner, CornerShape, Document, Layout, Length, Panel, PanelId, Point, Slot, Unit, Which};
 use session::{Command, Selected};
 
 /// The part of the pane that it may take.
@@ -175,9 +176,11 @@ fn row(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, of: &Row<'_>) {
             CornerShape::Clip(distance) => (distance, CornerShape::Clip),
         };
         let name = format!("Measure of corner: {}", of.name);
-        let shown = measure.text(units);
-        drafts.field(ui, Field { id, name: &name, shown: &shown, hint: "", width: 76.0 }, |text| {
-            let length = field::length(text, units)?;
+        let corners = &scene.session.document().corners;
+        // What is said anew comes last.
+        let at = corners.iter().rposition(|corner| *corner == of.corner).unwrap_or(corners.len());
+        let said = scene.at(Slot::Corner(at));
+        length(ui, drafts, (id, &name, 76.0), measure, said, |length| {
             if length <= Length::ZERO {
                 return Err("Give more than nothing, or choose square.".to_owned());
             }

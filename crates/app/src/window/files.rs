@@ -297,6 +297,8 @@ impl Window {
         self.lines.clear();
         self.panel.clear();
         self.parts.clear();
+        self.lengths.clear();
+        self.asking = None;
         self.sheet.lay_down_pen();
         self.drafts.clear();
         self.folded = crate::pane::folded::FoldedPane::default();

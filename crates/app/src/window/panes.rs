@@ -6,6 +6,7 @@ use crate::commands;
 use crate::field::Drafts;
 use crate::icon::Icon;
 use crate::pane::folded::FoldedPane;
+use crate::pane::lengths::LengthsPane;
 use crate::pane::lines::LinesPane;
 use crate::pane::panel::PanelPane;
 use crate::pane::parts::PartsPane;
@@ -31,6 +32,7 @@ pub(super) struct Panes<'a> {
     pub(super) lines: &'a mut LinesPane,
     pub(super) panel: &'a mut PanelPane,
     pub(super) parts: &'a mut PartsPane,
+    pub(super) lengths: &'a mut LengthsPane,
     pub(super) list: LeftList,
     pub(super) order: &'a mut OrderList,
     pub(super) drafts: &'a mut Drafts,
@@ -109,6 +111,7 @@ impl Panes<'_> {
         match self.list {
             LeftList::Lines => self.lines.ui(ui, scene),
             LeftList::Parts => self.parts.ui(ui, scene),
+            LeftList::Lengths => self.lengths.ui(ui, scene),
         }
     }
 
@@ -154,14 +157,17 @@ fn lists(ui: &mut Ui, scene: &mut Scene<'_>, now: LeftList) {
     let (document, selected) = (scene.session.document(), scene.session.selected());
     let parts = document.parts.len();
     let parts = if parts == 0 { "Parts".to_owned() } else { format!("Parts ({parts})") };
+    let lengths = document.lengths.list.len();
+    let lengths = if lengths == 0 { "Lengths".to_owned() } else { format!("Lengths ({lengths})") };
     ui.horizontal(|ui| {
-        for (list, name) in [(LeftList::Lines, "Lines"), (LeftList::Parts, &parts)] {
+        for (list, name) in [(LeftList::Lines, "Lines"), (LeftList::Parts, &parts), (LeftList::Lengths, &lengths)] {
             if tab(ui, name, now == list) {
                 scene.ask(Action::ShowList(list));
                 // The details belong to the list that is left.
                 let is_elsewhere = match list {
                     LeftList::Lines => selected.part().is_some(),
                     LeftList::Parts => selected.line().is_some(),
+                    LeftList::Lengths => selected.line().is_some() || selected.part().is_some(),
                 };
                 if is_elsewhere {
                     scene.ask(Action::Select(Selected::Nothing));

@@ -9,6 +9,7 @@ mod drop;
 mod files;
 mod findings;
 mod fold;
+mod lengths;
 mod list;
 mod lists;
 mod panel;

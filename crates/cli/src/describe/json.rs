@@ -34,6 +34,7 @@ pub(super) fn described(file: &Path, told: &Told<'_>, at: Option<f64>) -> Value 
             "edge": length(document.cutting.edge, unit),
             "along_grain": document.cutting.along_grain,
         },
+        "lengths": crate::named::values(document),
         "sheet": paper::stock(&document.stock, file, unit),
         "further_stocks": document.further_stocks.iter().map(further).collect::<Vec<_>>(),
         "lines": document.lines.iter().map(|one| line(one, document, layout)).collect::<Vec<_>>(),

@@ -35,7 +35,7 @@ fn what_was_changed_is_told_in_words_and_as_json() {
     let (_folder, demo, varied) = variation();
     change(&varied, |design| {
         let first = &mut design["lines"][0]["place"]["distance"];
-        assert_eq!(*first, "3 in");
+        assert_eq!(*first, "(12 in - tray width) / 2 - gusset", "3 in");
         *first = json!("2 7/8 in");
     });
     let (code, out, _) = typed(&["compare", &demo, &varied]);

@@ -66,7 +66,7 @@ fn keys_are_those_of_the_format() {
         "\"base\"",
         "\"pages\"",
         "pages (line #) is not a key of this format; take it out or use one of format, version, title, credit, units, \
-         board, cutting, stock, further_stocks, lines, corners, base, parts, making, steps, \
+         board, cutting, lengths, stock, further_stocks, lines, corners, base, parts, making, steps, \
          silences, variation_of",
     );
     let odd = "�a.b (line #) is not a key of this format; take it out or use one of x, y";
@@ -137,7 +137,7 @@ fn a_sentence_about_an_endless_text_ends() {
     let text = |unit: &str, width: &str| SMALL.replacen("\"in\"", unit, 1).replacen("\"12 in\"", width, 1);
     let endless = format!("\"{}\"", "x".repeat(100_000));
     let (unit, width) = (text(&endless, "\"12 in\""), text("\"in\"", &endless));
-    for (text, mend) in [(unit, "write that instead"), (width, "or \"70 mm\"")] {
+    for (text, mend) in [(unit, "write that instead"), (width, "name a part of it")] {
         let said = crate::from_text(&text).unwrap_err().to_string();
         assert!(said.len() < 500 && said.ends_with(mend), "{said}");
     }

@@ -2,13 +2,14 @@
 
 use super::any::{any_document, any_text};
 use super::feature::FULL;
+use super::named::NAMED;
 use super::part::MADE;
 use super::*;
 use proptest::prelude::*;
 use proptest::sample::Index;
 
 /// Pieces of a file that are put in the place of others, to get past the syntax.
-const PIECES: [&str; 26] = [
+const PIECES: [&str; 29] = [
     "null",
     "{}",
     "[]",
@@ -34,6 +35,9 @@ const PIECES: [&str; 26] = [
     "\"stock 1\"",
     "\"fold part 1\"",
     "\"1 in from left\"",
+    "\"gap + 2 * (gusset - 1 mm)\"",
+    "\"line 1 - gap / 0\"",
+    "\"gap from left\"",
     "{ \"lines\": [1] }",
 ];
 
@@ -80,7 +84,7 @@ proptest! {
         damage in prop::collection::vec((any::<Index>(), any::<u8>()), 1..4),
         cut in prop::option::of(any::<Index>()),
     ) {
-        for whole in [SMALL, FULL, MADE] {
+        for whole in [SMALL, FULL, MADE, NAMED] {
             let mut bytes = whole.as_bytes().to_vec();
             for (at, byte) in &damage {
                 let at = at.index(bytes.len());
@@ -98,7 +102,7 @@ proptest! {
         document in any_document(),
         changes in prop::collection::vec((any::<Index>(), prop::sample::select(PIECES.to_vec())), 1..3),
     ) {
-        for mut text in [SMALL.to_owned(), FULL.to_owned(), MADE.to_owned(), to_text(&document)] {
+        for mut text in [SMALL.to_owned(), FULL.to_owned(), MADE.to_owned(), NAMED.to_owned(), to_text(&document)] {
             for (at, piece) in &changes {
                 text = with_piece(&text, *at, piece);
             }

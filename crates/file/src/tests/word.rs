@@ -41,8 +41,12 @@ fn words_are_those_of_the_format() {
 fn a_stop_is_an_edge_a_line_or_a_length() {
     let stop = "stands where \"edge\", a line such as \"line 3\", a place past it such as \"line 3 + 1/4 in\" or a length such \
                 as \"2 3/4 in\" belongs; write that instead";
-    for word in ["bottom", "", "line x", "line 99999999999", "line 3 + - 1/4 in", "line + 1/4 in", "lines"] {
+    for word in ["", "line x", "line 99999999999", "line 3 + - 1/4 in", "line + 1/4 in", "line"] {
         refuse("\"4 in\"", &format!("{word:?}"), &format!("lines[1].place.end (line #): {word:?} {stop}"));
+    }
+    for word in ["bottom", "lines"] {
+        let says = format!("there is no length called {word:?}; name it first, or write a length such as \"2 3/4 in\"");
+        refuse("\"4 in\"", &format!("{word:?}"), &format!("lines[1].place.end: {says}"));
     }
     refuse("\"4 in\"", "4", &format!("lines[1].place.end (line #): 4 {stop}"));
     refuse("\"4 in\"", "\"line 3 + 1/4\"", "lines[1].place.end (line #): \"1/4\" has no unit; add in, mm or cm");

@@ -1,10 +1,11 @@
 //! Corners in version 2: of which panel, which of them, and what is done with them.
 
-use super::{PointKeys, measure, point_keys};
+use super::named::{Reckoned, Reckons, reckoned};
+use super::{PointKeys, point_keys};
 use crate::error::FileError;
 use crate::quoted::{Pair, Quoted};
 use crate::schema::one_of_groups;
-use crate::word::{Measure, not};
+use crate::word::not;
 use model::{Border, Corner, CornerShape, Unit, Which};
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::de::{Error, SeqAccess, Visitor};
@@ -21,15 +22,23 @@ pub(super) struct CornerKeys {
     mark: PointKeys,
     which: WhichKeys,
     /// Rounded, with this radius.
-    round: Option<Quoted<Measure>>,
+    round: Option<Quoted<Reckoned>>,
     /// Cut off straight, so far from the corner along both sides.
-    clip: Option<Quoted<Measure>>,
+    clip: Option<Quoted<Reckoned>>,
     /// Left as it is cut.
     #[schemars(extend("enum" = [true, null]))]
     square: Option<bool>,
 }
 
 struct WhichKeys(Which);
+
+impl CornerKeys {
+    /// The key that may be a formula, with what it is called.
+    pub(super) fn reckoned(&mut self) -> Option<(&'static str, &mut dyn Reckons)> {
+        let round = self.round.as_mut().map(|key| ("round", &mut key.0 as &mut dyn Reckons));
+        round.or(self.clip.as_mut().map(|key| ("clip", &mut key.0 as &mut dyn Reckons)))
+    }
+}
 
 /// The corner at `path`.
 pub(super) fn read(path: &str, keys: CornerKeys) -> Result<Corner, FileError> {
@@ -57,8 +66,8 @@ pub(super) fn keys(corner: &Corner, unit: Unit) -> CornerKeys {
     };
     match corner.shape {
         CornerShape::Square => CornerKeys { square: Some(true), ..bare },
-        CornerShape::Round(radius) => CornerKeys { round: Some(measure(radius, unit)), ..bare },
-        CornerShape::Clip(distance) => CornerKeys { clip: Some(measure(distance, unit)), ..bare },
+        CornerShape::Round(radius) => CornerKeys { round: Some(reckoned(radius, unit)), ..bare },
+        CornerShape::Clip(distance) => CornerKeys { clip: Some(reckoned(distance, unit)), ..bare },
     }
 }
 

@@ -1,15 +1,15 @@
 //! Lines in version 2: what is done along them, with the keys that each work has.
 
+use super::named::{Reckoned, Reckons, reckoned};
 use super::place::{self, PlaceKeys};
+use super::unless_empty;
 use super::word::Tool;
-use super::{measure, unless_empty};
 use crate::MOST_TITLE;
 use crate::error::FileError;
 use crate::limit::one_line;
 use crate::quoted::{Plain, Quoted, Worded, Written};
 use crate::schema::{ONE_LINE, with_without};
-use crate::word::Measure;
-use model::{Crease, Direction, Face, FoldAngle, Line, LineId, Notch, Strip, StripSide, Unit, Work};
+use model::{Crease, Direction, Face, FoldAngle, Line, LineId, LineSlot, Notch, Strip, StripSide, Unit, Work};
 use schemars::{JsonSchema, Schema};
 use serde::{Deserialize, Serialize};
 use serde_json::json;
@@ -33,9 +33,9 @@ pub(super) struct LineKeys {
     /// Of a score: the face it is pressed into; that which suits the fold when left out.
     pressed: Option<Quoted<Face>>,
     /// Of a slot or a trim: how much paper is taken out.
-    width: Option<Quoted<Measure>>,
+    width: Option<Quoted<Reckoned>>,
     /// Of a notch: how deep it is at its middle.
-    depth: Option<Quoted<Measure>>,
+    depth: Option<Quoted<Reckoned>>,
     /// Of a slot, a trim or a notch: on which side of the line the paper is taken out. A slot is centred when left out.
     side: Option<Quoted<StripSide>>,
     /// Whether it stays where it is when others are moved in bulk, and can't be dragged.
@@ -91,7 +91,10 @@ pub(super) fn read(path: &str, keys: LineKeys) -> Result<Line, FileError> {
 
 fn work(keys: &LineKeys) -> Result<Work, String> {
     let tool = keys.work.0;
-    let (width, depth, side) = (keys.width, keys.depth, keys.side);
+    let side = keys.side;
+    let length = |key: &Option<Quoted<Reckoned>>, name| {
+        value(key.as_ref().map(|key| Quoted(key.0.length())), (tool, name)).map(|plain| plain.length)
+    };
     let foreign: Vec<&str> = keys.given().filter(|key| !tool.has(key)).collect();
     if !foreign.is_empty() {
         let says = format!("a {} has no {}; take out what doesn't belong, or say", tool.words(), foreign.join(", no "));
@@ -106,16 +109,13 @@ fn work(keys: &LineKeys) -> Result<Work, String> {
         }),
         Tool::Cut => Work::Cut,
         Tool::Slot => Work::Slot(Strip {
-            width: value(width, needed("width"))?.length,
+            width: length(&keys.width, "width")?,
             side: side.map_or(StripSide::Centred, |side| side.0),
         }),
-        Tool::Trim => {
-            Work::Trim(Strip { width: value(width, needed("width"))?.length, side: value(side, needed("side"))? })
+        Tool::Trim => Work::Trim(Strip { width: length(&keys.width, "width")?, side: value(side, needed("side"))? }),
+        Tool::Notch => {
+            Work::Notch(Notch { depth: length(&keys.depth, "depth")?, to_left: to_left(value(side, needed("side"))?)? })
         }
-        Tool::Notch => Work::Notch(Notch {
-            depth: value(depth, needed("depth"))?.length,
-            to_left: to_left(value(side, needed("side"))?)?,
-        }),
         Tool::Guide => Work::Guide,
     })
 }
@@ -135,6 +135,17 @@ fn to_left(side: StripSide) -> Result<bool, String> {
 }
 
 impl LineKeys {
+    /// The keys that may be formulas, with where they are from here and the slots of their lengths.
+    pub(super) fn reckoned(&mut self) -> Vec<(&'static str, LineSlot, &mut dyn Reckons)> {
+        let mut all = self.place.reckoned();
+        for (path, key) in [("width", &mut self.width), ("depth", &mut self.depth)] {
+            if let Some(key) = key {
+                all.push((path, LineSlot::Width, &mut key.0));
+            }
+        }
+        all
+    }
+
     /// Those of its keys that belong to some works only.
     fn given(&self) -> impl Iterator<Item = &'static str> {
         let there = [
@@ -165,7 +176,7 @@ pub(super) fn keys(line: &Line, unit: Unit) -> LineKeys {
         locked: line.locked.then_some(true),
     };
     let strip =
-        |Strip { width, side }, usual| (Some(measure(width, unit)), (Some(side) != usual).then_some(Quoted(side)));
+        |Strip { width, side }, usual| (Some(reckoned(width, unit)), (Some(side) != usual).then_some(Quoted(side)));
     match line.work {
         Work::Cut | Work::Guide => bare,
         Work::Score(Crease { direction, angle, pressed }) => LineKeys {
@@ -184,7 +195,7 @@ pub(super) fn keys(line: &Line, unit: Unit) -> LineKeys {
         }
         Work::Notch(Notch { depth, to_left }) => {
             let side = if to_left { StripSide::Left } else { StripSide::Right };
-            LineKeys { depth: Some(measure(depth, unit)), side: Some(Quoted(side)), ..bare }
+            LineKeys { depth: Some(reckoned(depth, unit)), side: Some(Quoted(side)), ..bare }
         }
     }
 }

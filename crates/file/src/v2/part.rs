@@ -6,6 +6,7 @@ mod own;
 pub(super) mod place;
 pub(super) mod word;
 
+use super::named::Reckons;
 use super::{PointKeys, each, listed, point_keys, some_of, unless_empty};
 use crate::error::FileError;
 use crate::limit::one_line;
@@ -16,7 +17,7 @@ use crate::{MOST_GLUE, MOST_TITLE};
 use glue::GlueKeys;
 use kind::KindKeys;
 use model::part::Source;
-use model::{Part, PartId, Unit};
+use model::{Part, PartId, PartSlot, Unit};
 use place::PartPlaceKeys;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -49,6 +50,20 @@ struct OffcutKeys {
     offcut: Option<PointKeys>,
     /// A point inside the offcut that it is, whatever its shape.
     whole: Option<PointKeys>,
+}
+
+impl PartKeys {
+    /// The keys that may be formulas, with where they are from here and the slots of their lengths.
+    pub(super) fn reckoned(&mut self) -> impl Iterator<Item = (String, PartSlot, &mut dyn Reckons)> {
+        let kind = self.kind.reckoned().into_iter();
+        let measures = kind.map(|(path, name, key)| (format!("kind.{path}"), PartSlot::Measure(name), key));
+        measures.chain(self.place.reckoned().map(|(path, slot, key)| (path.to_owned(), slot, key)))
+    }
+
+    /// Visits what stands on a little sheet of the maker's own, where no formulas belong, with where it is from here.
+    pub(super) fn each_inside(&mut self, visit: &mut dyn FnMut(String, &mut dyn Reckons)) {
+        self.kind.each_inside(&mut |path, key| visit(format!("kind.own.{path}"), key));
+    }
 }
 
 /// The part at `path`.

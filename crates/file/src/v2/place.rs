@@ -1,12 +1,11 @@
 //! Places of lines in version 2: measured, along another line, or drawn between two spots.
 
+use super::named::{Reckoned, Reckons, is_nothing, reckoned};
 use super::word::End;
-use super::{measure, unless_zero};
 use crate::error::FileError;
 use crate::quoted::{Pair, Plain, Quoted};
 use crate::schema::{one_of_groups, with_without};
-use crate::word::Measure;
-use model::{Datum, Length, LineId, Place, Point, Run, Spot, Stop, Turn, Unit};
+use model::{Datum, Length, LineId, LineSlot, Place, Point, Run, Spot, SpotSlot, Stop, Turn, Unit};
 use schemars::{JsonSchema, Schema};
 use serde::{Deserialize, Serialize};
 
@@ -20,7 +19,7 @@ pub(super) struct PlaceKeys {
     /// What the distance is measured from.
     from: Option<Quoted<Datum>>,
     /// How far to the right of that; to its left when negative.
-    distance: Option<Quoted<Measure>>,
+    distance: Option<Quoted<Reckoned>>,
     /// The line on which this one lies, on its turn.
     along: Option<Quoted<LineId>>,
     drawn: Option<Box<DrawnKeys>>,
@@ -41,7 +40,8 @@ struct DrawnKeys {
     to: SpotKeys,
     /// How far the middle of an arc rises to the left of the straight way; to its right when negative. Straight when
     /// left out.
-    bow: Option<Quoted<Measure>>,
+    #[serde(skip_serializing_if = "is_nothing")]
+    bow: Option<Quoted<Reckoned>>,
 }
 
 /// A spot on the sheet: `x` and `y` from its upper left corner as it is drawn, the `crossing` of two lines, or so far
@@ -51,15 +51,15 @@ struct DrawnKeys {
 #[schemars(rename = "Spot", extend("oneOf" = one_of_groups(&[&["x", "y"], &["crossing"], &["on", "at"]])))]
 struct SpotKeys {
     /// To the right of the sheet's left edge.
-    x: Option<Quoted<Measure>>,
+    x: Option<Quoted<Reckoned>>,
     /// Down from the sheet's top edge.
-    y: Option<Quoted<Measure>>,
+    y: Option<Quoted<Reckoned>>,
     /// The two lines that cross there, carried on as far as needed.
     crossing: Option<Pair<Quoted<LineId>>>,
     /// The line it is on.
     on: Option<Quoted<LineId>>,
     /// How far below the upper edge of the sheet as that line has it lie; from its start on when it is drawn.
-    at: Option<Quoted<Measure>>,
+    at: Option<Quoted<Reckoned>>,
 }
 
 /// Says in the schema that a line is placed in one way, and that a drawn one has no other stops than its spots.
@@ -111,7 +111,7 @@ fn spot(path: &str, keys: SpotKeys) -> Result<Spot, FileError> {
 
 /// A place as it is written.
 pub(super) fn keys(place: Place, unit: Unit) -> PlaceKeys {
-    let end = |stop| (stop != Stop::Edge).then_some(Quoted(End { stop, unit }));
+    let end = |stop| (stop != Stop::Edge).then_some(Quoted(End { stop, unit, formula: None }));
     let Run { from, to } = place.run();
     let (start, end) = (end(from), end(to));
     let bare = PlaceKeys { turn: None, from: None, distance: None, along: None, drawn: None, start, end };
@@ -119,13 +119,13 @@ pub(super) fn keys(place: Place, unit: Unit) -> PlaceKeys {
         Place::Measured { turn, from, distance, .. } => PlaceKeys {
             turn: Some(Plain(turn)),
             from: Some(Quoted(from)),
-            distance: Some(measure(distance, unit)),
+            distance: Some(reckoned(distance, unit)),
             ..bare
         },
         Place::Along { line, .. } => PlaceKeys { along: Some(Quoted(line)), ..bare },
         Place::Drawn { from, to, bow } => {
             let [from, to] = [from, to].map(|spot| spot_keys(spot, unit));
-            PlaceKeys { drawn: Some(Box::new(DrawnKeys { from, to, bow: unless_zero(bow, unit) })), ..bare }
+            PlaceKeys { drawn: Some(Box::new(DrawnKeys { from, to, bow: Some(reckoned(bow, unit)) })), ..bare }
         }
     }
 }
@@ -133,8 +133,49 @@ pub(super) fn keys(place: Place, unit: Unit) -> PlaceKeys {
 fn spot_keys(spot: Spot, unit: Unit) -> SpotKeys {
     let bare = SpotKeys { x: None, y: None, crossing: None, on: None, at: None };
     match spot {
-        Spot::At(Point { x, y }) => SpotKeys { x: Some(measure(x, unit)), y: Some(measure(y, unit)), ..bare },
+        Spot::At(Point { x, y }) => SpotKeys { x: Some(reckoned(x, unit)), y: Some(reckoned(y, unit)), ..bare },
         Spot::Crossing(a, b) => SpotKeys { crossing: Some(Pair([Quoted(a), Quoted(b)])), ..bare },
-        Spot::On(line, at) => SpotKeys { on: Some(Quoted(line)), at: Some(measure(at, unit)), ..bare },
+        Spot::On(line, at) => SpotKeys { on: Some(Quoted(line)), at: Some(reckoned(at, unit)), ..bare },
+    }
+}
+
+impl PlaceKeys {
+    /// The keys that may be formulas, with where they are from here and the slots of their lengths.
+    pub(super) fn reckoned(&mut self) -> Vec<(&'static str, LineSlot, &mut dyn Reckons)> {
+        let mut all: Vec<(&'static str, LineSlot, &mut dyn Reckons)> = Vec::new();
+        if let Some(distance) = &mut self.distance {
+            all.push(("place.distance", LineSlot::Distance, &mut distance.0));
+        }
+        for (path, slot, end) in
+            [("place.start", LineSlot::Start, &mut self.start), ("place.end", LineSlot::End, &mut self.end)]
+        {
+            if let Some(end) = end {
+                all.push((path, slot, &mut end.0));
+            }
+        }
+        if let Some(drawn) = self.drawn.as_deref_mut() {
+            let from = ["place.drawn.from.x", "place.drawn.from.y", "place.drawn.from.at"];
+            all.extend(drawn.from.reckoned(from, LineSlot::From));
+            all.extend(drawn.to.reckoned(["place.drawn.to.x", "place.drawn.to.y", "place.drawn.to.at"], LineSlot::To));
+            if let Some(bow) = &mut drawn.bow {
+                all.push(("place.drawn.bow", LineSlot::Bow, &mut bow.0));
+            }
+        }
+        all
+    }
+}
+
+impl SpotKeys {
+    fn reckoned(
+        &mut self,
+        paths: [&'static str; 3],
+        slot: fn(SpotSlot) -> LineSlot,
+    ) -> impl Iterator<Item = (&'static str, LineSlot, &mut dyn Reckons)> {
+        let keys = [&mut self.x, &mut self.y, &mut self.at].into_iter();
+        let all = keys.zip(paths).zip([SpotSlot::X, SpotSlot::Y, SpotSlot::At]);
+        all.filter_map(move |((key, path), own)| {
+            let key: &mut dyn Reckons = &mut key.as_mut()?.0;
+            Some((path, slot(own), key))
+        })
     }
 }

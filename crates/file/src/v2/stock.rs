@@ -1,13 +1,15 @@
 //! Papers in version 2: sizes, weights and thicknesses, and what their faces look like.
 
 use super::artwork::{self, ArtworkKeys};
+use super::named::{Reckoned, Reckons, reckoned};
 use super::{measure, unless_empty};
 use crate::MOST_TITLE;
 use crate::error::FileError;
 use crate::limit::one_line;
 use crate::quoted::Quoted;
-use crate::schema::{ONE_LINE, POSITIVE, with_without};
+use crate::schema::{ONE_LINE, POSITIVE, POSITIVE_OR_FORMULA, with_without};
 use crate::word::Measure;
+use model::slot;
 use model::{
     Bulk, Caliper, Colour, FurtherStock, Grain, Length, Pattern, Side, Size, SizeError, Stock, StockId, Unit, Weight,
 };
@@ -23,11 +25,11 @@ pub(super) struct StockKeys {
     #[schemars(length(max = MOST_TITLE), extend("pattern" = ONE_LINE))]
     name: Option<String>,
     /// From side to side as it lies at turn 0; more than zero.
-    #[schemars(extend("pattern" = POSITIVE))]
-    width: Quoted<Measure>,
+    #[schemars(extend("pattern" = POSITIVE_OR_FORMULA))]
+    width: Quoted<Reckoned>,
     /// From top to bottom as it lies at turn 0; more than zero.
-    #[schemars(extend("pattern" = POSITIVE))]
-    height: Quoted<Measure>,
+    #[schemars(extend("pattern" = POSITIVE_OR_FORMULA))]
+    height: Quoted<Reckoned>,
     weight: Option<Quoted<Weight>>,
     /// The thickness of one sheet where it is measured: more than zero and at most 10 mm.
     #[schemars(extend("pattern" = POSITIVE))]
@@ -50,7 +52,14 @@ pub(super) struct StockKeys {
 pub(super) struct FurtherStockKeys {
     /// A number that no other further stock has.
     pub(super) id: u32,
-    stock: StockKeys,
+    pub(super) stock: StockKeys,
+}
+
+impl StockKeys {
+    /// The keys that may be formulas, with what they are called.
+    pub(super) fn reckoned(&mut self) -> [(&'static str, slot::Side, &mut dyn Reckons); 2] {
+        [("width", slot::Side::Width, &mut self.width.0), ("height", slot::Side::Height, &mut self.height.0)]
+    }
 }
 
 /// What a face looks like.
@@ -125,8 +134,8 @@ pub(super) fn keys(stock: &Stock, unit: Unit) -> StockKeys {
     };
     StockKeys {
         name: unless_empty(&stock.name),
-        width: measure(stock.size.width(), unit),
-        height: measure(stock.size.height(), unit),
+        width: reckoned(stock.size.width(), unit),
+        height: reckoned(stock.size.height(), unit),
         weight: stock.weight.map(Quoted),
         caliper: caliper.map(|caliper| measure(caliper, unit)),
         bulk: bulk.map(Quoted),

@@ -1,9 +1,11 @@
 //! The words that version 2 writes beside those of all versions.
 
+use super::named::{FORMULA, Reckoned, Reckons};
 use crate::quoted::{Worded, Written};
-use crate::word::{LINE, Measure, UNSIGNED, line_called, not, one_word, spelled};
+use crate::word::{LINE, UNSIGNED, line_called, not, one_word, spelled};
 use model::{
-    Border, Bulk, Colour, Direction, Face, Grade, Grain, Length, Pattern, SheetEdge, Stop, StripSide, Unit, Weight,
+    Border, Bulk, Colour, Direction, Face, Formula, Grade, Grain, Length, Pattern, SheetEdge, Stop, StripSide, Typed,
+    Unit, Weight,
 };
 use schemars::{Schema, json_schema};
 
@@ -22,6 +24,21 @@ pub(super) enum Tool {
 pub(crate) struct End {
     pub(super) stop: Stop,
     pub(super) unit: Unit,
+    pub(super) formula: Option<Formula>,
+}
+
+impl Reckons for End {
+    fn formula(&self) -> Option<&Formula> {
+        self.formula.as_ref()
+    }
+
+    fn put(&mut self, typed: Typed) {
+        match &mut self.stop {
+            Stop::At(length) | Stop::Past(_, length) => *length = typed.length,
+            Stop::Edge | Stop::Line(_) => {}
+        }
+        self.formula = typed.formula;
+    }
 }
 
 /// The SHA-256 of a file.
@@ -90,22 +107,30 @@ impl Worded for End {
                                     a length such as \"2 3/4 in\"";
 
     fn read(text: &str) -> Result<Self, String> {
-        let stop = match text {
-            "edge" => Stop::Edge,
-            _ if text.starts_with("line") => stop_at_line(text)?,
-            // A word without a figure was not meant as a length.
-            _ if !text.contains(char::is_numeric) => return Err(not(text, Self::EXPECTED)),
-            _ => Stop::At(Measure::read(text)?.length),
-        };
-        Ok(Self { stop, unit: Unit::default() })
+        let end = |stop, formula| Self { stop, unit: Unit::default(), formula };
+        // A name may begin with the same letters.
+        let after = text.strip_prefix("line").map(|rest| rest.chars().next());
+        Ok(match (text, after) {
+            ("edge", _) => end(Stop::Edge, None),
+            (_, Some(next)) if next.is_none_or(|next| !next.is_alphabetic()) => {
+                let (stop, formula) = stop_at_line(text)?;
+                end(stop, formula)
+            }
+            _ => match Reckoned::read(text) {
+                Ok(Reckoned { length, formula, .. }) => end(Stop::At(length), formula),
+                // A word without a figure was not meant as a length.
+                Err(_) if !text.contains(char::is_numeric) => return Err(not(text, Self::EXPECTED)),
+                Err(says) => return Err(says),
+            },
+        })
     }
 }
 
-/// `line 3`, `line 3 + 1/4 in` or `line 3 - 1/4 in`.
-fn stop_at_line(text: &str) -> Result<Stop, String> {
+/// `line 3`, `line 3 + 1/4 in`, `line 3 - 1/4 in` or `line 3 + gap`.
+fn stop_at_line(text: &str) -> Result<(Stop, Option<Formula>), String> {
     let refused = || not(text, End::EXPECTED);
     let Some(split) = text.find(['+', '-', '−']) else {
-        return line_called(text).map(Stop::Line).ok_or_else(refused);
+        return line_called(text).map(|line| (Stop::Line(line), None)).ok_or_else(refused);
     };
     let line = line_called(text[..split].trim_end()).ok_or_else(refused)?;
     let mut rest = text[split..].chars();
@@ -114,19 +139,31 @@ fn stop_at_line(text: &str) -> Result<Stop, String> {
     if past.starts_with(['+', '-', '−']) {
         return Err(refused());
     }
-    let past = Measure::read(past)?.length;
-    Ok(Stop::Past(line, if below { past } else { -past }))
+    match Reckoned::read(past)? {
+        Reckoned { length, formula: None, .. } => Ok((Stop::Past(line, if below { length } else { -length }), None)),
+        Reckoned { formula, .. } if below => Ok((Stop::Past(line, Length::ZERO), formula)),
+        // What is taken away is the first that is reckoned with.
+        _ => Ok((Stop::Past(line, Length::ZERO), Reckoned::read(&format!("-{past}"))?.formula)),
+    }
 }
 
 impl Written for End {
     const NAME: &'static str = "Stop";
 
     fn words(&self) -> String {
-        match self.stop {
-            Stop::Edge => "edge".to_owned(),
-            Stop::Line(line) => line.words(),
-            Stop::At(length) => length.text(self.unit),
-            Stop::Past(line, past) => {
+        match (self.stop, &self.formula) {
+            (Stop::At(_), Some(formula)) => formula.to_string(),
+            (Stop::Past(line, _), Some(formula)) => {
+                let text = formula.to_string();
+                match text.strip_prefix('-') {
+                    Some(rest) => format!("{} - {rest}", line.words()),
+                    None => format!("{} + {text}", line.words()),
+                }
+            }
+            (Stop::Edge, _) => "edge".to_owned(),
+            (Stop::Line(line), _) => line.words(),
+            (Stop::At(length), None) => length.text(self.unit),
+            (Stop::Past(line, past), None) => {
                 let sign = if past < Length::ZERO { '-' } else { '+' };
                 format!("{} {sign} {}", line.words(), past.abs().text(self.unit))
             }
@@ -134,7 +171,7 @@ impl Written for End {
     }
 
     fn schema() -> Schema {
-        let pattern = format!("(?:edge|{LINE}(?: [+-] {UNSIGNED})?|[-+−]?{UNSIGNED})");
+        let pattern = format!("(?:edge|{LINE}(?: [+-] (?:{UNSIGNED}|{FORMULA}))?|[-+−]?{UNSIGNED}|-?{FORMULA})");
         let about = "The sheet's edge, where a line crosses, so far past that, or a length below the upper edge as the \
                      sheet lies";
         spelled(&pattern, about, &["edge", "line 3", "line 3 + 1/4 in", "2 3/4 in"])

@@ -10,9 +10,9 @@ use model::part::{
 };
 use model::{
     Artwork, Border, Bulk, Caliper, Colour, Corner, CornerShape, Crease, Cutting, Datum, Direction, Document, Face,
-    FoldAngle, FurtherStock, Grade, Grain, Length, Line, LineId, Notch, PanelRef, Part, PartId, Pattern, Place, Point,
-    Run, SheetEdge, Side, Silence, Size, Spot, Step, Stock, StockId, Stop, Strip, StripSide, Tucked, Turn, Unit,
-    Weight, WeightScale, Which, Work,
+    FoldAngle, Formula, FurtherStock, Grade, Grain, Length, Line, LineId, NamedLength, NamedLengths, Notch, PanelRef,
+    Part, PartId, Pattern, Place, Point, Run, SheetEdge, Side, Silence, Size, Spot, Step, Stock, StockId, Stop, Strip,
+    StripSide, Tucked, Turn, Unit, Weight, WeightScale, Which, Work,
 };
 use proptest::prelude::*;
 use proptest::sample::{Index, select};
@@ -23,15 +23,19 @@ pub(crate) fn any_document() -> impl Strategy<Value = Document> {
     let texts = (any_text(), any_text(), select(vec![Unit::Inch, Unit::Millimetre, Unit::Centimetre]), board);
     let stocks = (any_stock(), prop::collection::btree_map(any::<u32>(), any_stock(), 0..3));
     let corners = prop::collection::vec(any_corner(), 0..4);
-    let marks =
-        (prop::option::of(any_point()), prop::collection::vec(any_silence(), 0..3), prop::option::of(any_text()));
+    let marks = (
+        prop::option::of(any_point()),
+        prop::collection::vec(any_silence(), 0..3),
+        prop::option::of(any_text()),
+        any_names(),
+    );
     (texts, stocks, any_lines(1), corners, marks, any_making()).prop_map(
         |(
             (title, credit, units, (groove, edge, along_grain)),
             (stock, further_stocks),
             (lines, folds),
             corners,
-            (base, mut silences, variation),
+            (base, mut silences, variation, names),
             made,
         )| {
             let (parts, making, folding) = made;
@@ -45,7 +49,8 @@ pub(crate) fn any_document() -> impl Strategy<Value = Document> {
             for silence in &mut silences {
                 silence.lines = lines.iter().map(|line: &Line| line.id).take(silence.lines.len()).collect();
             }
-            let document = Document {
+            let mut document = Document {
+                lengths: NamedLengths::default(),
                 title,
                 credit,
                 units,
@@ -62,12 +67,37 @@ pub(crate) fn any_document() -> impl Strategy<Value = Document> {
                 silences,
                 variation_of: None,
             };
+            document.lengths = named(&document, names);
             match variation {
                 Some(title) => document.variation(title),
                 None => document,
             }
         },
     )
+}
+
+/// Which slots are said by a name, and how, each with a sentence on the name.
+fn any_names() -> BoxedStrategy<Vec<(Index, bool, String)>> {
+    prop::collection::vec((any::<Index>(), any::<bool>(), any_text()), 0..4).boxed()
+}
+
+/// A name for each slot that is picked, and the formula that uses it; every other name is that of the one before.
+fn named(document: &Document, picks: Vec<(Index, bool, String)>) -> NamedLengths {
+    let (slots, mut lengths) = (document.slots(), NamedLengths::default());
+    for (at, (pick, is_long, about)) in picks.into_iter().enumerate() {
+        let slot = *pick.get(&slots);
+        let name = format!("Länge {at}");
+        let formula = if is_long { format!("2 * {name} - (0 in + {name}) / 1") } else { name.clone() };
+        let value = document.length_in(slot).unwrap_or_default();
+        lengths.list.push(NamedLength { name, value, formula: None, about });
+        lengths.formulas.insert(slot, Formula::parse(&formula, None).expect("it is a formula"));
+    }
+    // A name by another.
+    if let Some(last) = lengths.list.last().cloned() {
+        let formula = Some(Formula::of_name(&last.name));
+        lengths.list.push(NamedLength { name: "as that".to_owned(), formula, ..last });
+    }
+    lengths
 }
 
 /// What the checker is not to say again; which lines of the sheet it names is left open.

@@ -266,6 +266,57 @@ impl PartKind {
             Self::Own(own) => vec![("width", own.size.width()), ("height", own.size.height())],
         }
     }
+
+    /// The same with another measure, by its name; `None` for a name that is none of its measures, and for a little sheet
+    /// without a size.
+    #[must_use]
+    pub fn with_measure(&self, name: &str, value: Length) -> Option<Self> {
+        let mut kind = self.clone();
+        let place = match (&mut kind, name) {
+            (Self::Hinge(hinge), "length") => &mut hinge.length,
+            (Self::Hinge(hinge), "glued leaf") => &mut hinge.leaf,
+            (Self::Hinge(hinge), "free leaf") => &mut hinge.free_leaf,
+            (Self::Pocket(pocket), "width") => &mut pocket.width,
+            (Self::Pocket(pocket), "height") => &mut pocket.height,
+            (Self::Pocket(pocket), "glue strip") => &mut pocket.strip,
+            (Self::Pocket(pocket), "rim") => &mut pocket.rim,
+            (Self::Pocket(pocket), "gusset") => &mut pocket.gusset,
+            (Self::TuckCorner(tuck), "across") => &mut tuck.across,
+            (Self::TuckCorner(tuck), "down") => &mut tuck.down,
+            (Self::TuckCorner(tuck), "band") => &mut tuck.band,
+            (Self::TuckCorner(tuck), "glue strip") => &mut tuck.strip,
+            (Self::Page(page), "width") => &mut page.width,
+            (Self::Page(page), "height") => &mut page.height,
+            (Self::Page(page), "strip") => &mut page.strip,
+            (Self::Flap(flap), "width") => &mut flap.width,
+            (Self::Flap(flap), "reach") => &mut flap.reach,
+            (Self::Flap(flap), "strip") => &mut flap.strip,
+            (Self::Band(band), "around") => &mut band.around,
+            (Self::Band(band), "width") => &mut band.width,
+            (Self::Band(band), "overlap") => &mut band.overlap,
+            (Self::Mat(mat), "width") => &mut mat.width,
+            (Self::Mat(mat), "height") => &mut mat.height,
+            (Self::Tab(tab), "width") => &mut tab.width,
+            (Self::Tab(tab), "height") => &mut tab.height,
+            (Self::Tab(tab), "glue strip") => &mut tab.strip,
+            (Self::Insert(insert), "width") => &mut insert.width,
+            (Self::Insert(insert), "height") => &mut insert.height,
+            (Self::Closure(closure), "width") => &mut closure.width,
+            (Self::Closure(closure), "height") => &mut closure.height,
+            (Self::Closure(closure), "thickness") => &mut closure.thickness,
+            (Self::Own(own), "width") => {
+                own.size = Size::new(value, own.size.height())?;
+                return Some(kind);
+            }
+            (Self::Own(own), "height") => {
+                own.size = Size::new(own.size.width(), value)?;
+                return Some(kind);
+            }
+            _ => return None,
+        };
+        *place = value;
+        Some(kind)
+    }
 }
 
 impl Pocket {
@@ -326,5 +377,34 @@ impl PanelCorner {
             Self::BottomRight => "bottom right",
             Self::BottomLeft => "bottom left",
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::length::Unit;
+    use crate::part::usual::{Fit, Host, Sort};
+
+    #[test]
+    fn every_measure_of_every_kind_can_be_changed() {
+        let inch = Length::INCH;
+        let host = Host { low: Point::default(), high: Point::new(inch * 6, inch * 6), folds: Edges::NONE };
+        let usual = Sort::ALL.into_iter().map(|sort| sort.fitted(&host, &Fit::usual(Unit::Inch)).kind);
+        let size = Size::parse("3x2in").unwrap();
+        let (lines, corners, folded) = (Vec::new(), Vec::new(), Vec::new());
+        let own = Own { size, lines, corners, base: Point::new(inch, inch), folded };
+        let mut count = 0;
+        for kind in usual.chain([PartKind::Own(own)]) {
+            for (place, (name, _)) in kind.measures().into_iter().enumerate() {
+                let changed = kind.with_measure(name, inch * 2).unwrap();
+                let after = changed.measures();
+                let others = kind.measures().into_iter().enumerate().filter(|(other, _)| *other != place);
+                assert_eq!(after[place], (name, inch * 2), "{}", kind.word());
+                assert!(others.into_iter().all(|(other, measure)| after[other] == measure), "{} {name}", kind.word());
+                count += 1;
+            }
+        }
+        assert!(count > 40, "{count}");
     }
 }

@@ -2,12 +2,13 @@
 //! them counts, not what an allocator adds.
 
 use model::part::{Own, Part, PartKind};
-use model::{Corner, Edit, Line, LineId, Silence, Step, Stock};
+use model::{Corner, Edit, Line, LineId, NamedLengths, Silence, Step, Stock};
 
 /// About how many bytes an edit takes besides `size_of::<Edit>()`.
 pub(super) fn room(edit: &Edit) -> usize {
     match edit {
         Edit::SetTitle(text) | Edit::SetCredit(text) => text.len(),
+        Edit::SetLengths(lengths) => of_lengths(lengths),
         Edit::SetStock(stock) => of_stock(stock),
         Edit::SetFurtherStocks(stocks) => list(stocks, |further| of_stock(&further.stock)),
         Edit::InsertLine { line, .. } | Edit::ReplaceLine(line) => of_line(line),
@@ -27,6 +28,13 @@ fn flat<T>(all: &[T]) -> usize {
 
 fn list<T>(all: &[T], of: impl Fn(&T) -> usize) -> usize {
     flat(all) + all.iter().map(of).sum::<usize>()
+}
+
+fn of_lengths(lengths: &NamedLengths) -> usize {
+    /// About what a formula takes beside its slot.
+    const FORMULA: usize = 200;
+    let named = list(&lengths.list, |named| named.name.len() + named.about.len() + FORMULA);
+    named + lengths.formulas.len() * FORMULA
 }
 
 fn of_line(line: &Line) -> usize {

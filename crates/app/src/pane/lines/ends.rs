@@ -7,7 +7,7 @@ use crate::pane::{Action, Scene, try_edit};
 use crate::theme::caption;
 use egui::{Id, Ui};
 use model::change::move_end;
-use model::{Edit, Length, Line, LineId, Place, Point, Spot};
+use model::{Edit, Length, Line, LineId, LineSlot, Place, Point, Slot, Spot, SpotSlot};
 use session::lock;
 use session::spot::{SpotKind, crossing, hosts, said_as};
 
@@ -18,7 +18,8 @@ pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, line: 
     End { end: 1, spot: to, line }.ui(ui, scene, drafts);
     let id = Id::unique(("bow of line", line.id.0));
     row(ui, "Bow", |ui| {
-        length(ui, drafts, (id, "Bow of the line", 80.0), bow, scene.session.document().units, |bow| {
+        let said = scene.at(Slot::Line(line.id, LineSlot::Bow));
+        length(ui, drafts, (id, "Bow of the line", 80.0), bow, said, |bow| {
             may_move(scene, line.id)?;
             let place = Place::Drawn { from, to, bow };
             let label = format!("Bow {}", scene.session.document().line_name(line.id));
@@ -47,9 +48,13 @@ impl End<'_> {
         Id::unique(("end of line", self.line.id.0, self.end, part))
     }
 
+    const fn slot(self, of: SpotSlot) -> Slot {
+        let slot = if self.end == 0 { LineSlot::From(of) } else { LineSlot::To(of) };
+        Slot::Line(self.line.id, slot)
+    }
+
     fn ui(self, ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts) {
         row(ui, if self.end == 0 { "Starts" } else { "Ends" }, |ui| self.kind(ui, scene));
-        let units = scene.session.document().units;
         let word = self.word();
         let mut why = None;
         match self.spot {
@@ -57,14 +62,14 @@ impl End<'_> {
                 let (right, down) = (self.id("x"), self.id("y"));
                 row(ui, "from the left", |ui| {
                     let name = format!("From the left to its {word}");
-                    length(ui, drafts, (right, &name, 110.0), x, units, |x| {
-                        self.put(scene, Spot::At(Point::new(x, y)))
-                    });
+                    let said = scene.at(self.slot(SpotSlot::X));
+                    length(ui, drafts, (right, &name, 110.0), x, said, |x| self.put(scene, Spot::At(Point::new(x, y))));
                 });
                 drafts.say_why(ui, right);
                 row(ui, "from the top", |ui| {
                     let name = format!("From the top to its {word}");
-                    length(ui, drafts, (down, &name, 110.0), y, units, |y| self.put(scene, Spot::At(Point::new(x, y))));
+                    let said = scene.at(self.slot(SpotSlot::Y));
+                    length(ui, drafts, (down, &name, 110.0), y, said, |y| self.put(scene, Spot::At(Point::new(x, y))));
                 });
                 why = Some(down);
             }
@@ -76,7 +81,8 @@ impl End<'_> {
                 let id = self.id("down");
                 row(ui, "", |ui| {
                     let name = format!("Along the line to its {word}");
-                    length(ui, drafts, (id, &name, 76.0), down, units, |down| self.put(scene, Spot::On(host, down)));
+                    let said = scene.at(self.slot(SpotSlot::At));
+                    length(ui, drafts, (id, &name, 76.0), down, said, |down| self.put(scene, Spot::On(host, down)));
                     ui.label(caption("along"));
                 });
                 row(ui, "", |ui| self.host(ui, scene, (host, down)));

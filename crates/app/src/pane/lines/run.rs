@@ -4,7 +4,7 @@ use crate::field::Drafts;
 use crate::form::{choice, length, row};
 use crate::pane::{Scene, try_edit};
 use egui::{Id, Ui};
-use model::{Length, Line, LineId, Stop};
+use model::{Length, Line, LineId, LineSlot, Slot, Stop};
 use session::run::{RunEnd, StopKind, crossing, said_as, set_stop};
 
 /// Shows both ends of the run.
@@ -26,9 +26,10 @@ fn end(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, line: &Line, end
     let (heading, kind_name, distance_name, line_name) = name(end);
     row(ui, heading, |ui| kind(ui, scene, line, (end, stop), kind_name));
     let id = Id::unique(("stop of line", line.id.0, end));
-    let units = scene.session.document().units;
+    let slot = Slot::Line(line.id, if end == RunEnd::Start { LineSlot::Start } else { LineSlot::End });
     let mut field = |ui: &mut Ui, scene: &mut Scene<'_>, value: Length, made: &dyn Fn(Length) -> Stop| {
-        length(ui, drafts, (id, distance_name, 80.0), value, units, |value| set(scene, line, end, made(value)));
+        let said = scene.at(slot);
+        length(ui, drafts, (id, distance_name, 80.0), value, said, |value| set(scene, line, end, made(value)));
     };
     match stop {
         Stop::Edge => return,

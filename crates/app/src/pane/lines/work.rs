@@ -6,7 +6,7 @@ use crate::naming::angle_name;
 use crate::pane::{Scene, try_edit};
 use egui::{Id, Ui};
 use model::change::set_crease;
-use model::{Crease, Direction, Face, FoldAngle, Line, LineId, Notch, Strip, StripSide, Work};
+use model::{Crease, Direction, Face, FoldAngle, Line, LineId, LineSlot, Notch, Slot, Strip, StripSide, Work};
 use session::work::{Kind, set_work, switch_kind};
 
 /// Shows the kind of work and its figures.
@@ -79,7 +79,8 @@ fn strip_rows(
 ) {
     let id = Id::unique(("width of strip", line.id.0));
     row(ui, "Width", |ui| {
-        length(ui, drafts, (id, "Width of the strip", 110.0), strip.width, scene.session.document().units, |width| {
+        let said = scene.at(Slot::Line(line.id, LineSlot::Width));
+        length(ui, drafts, (id, "Width of the strip", 110.0), strip.width, said, |width| {
             change(scene, line, made(Strip { width, ..strip }))
         });
     });
@@ -96,7 +97,8 @@ fn strip_rows(
 fn notch_rows(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, line: &Line, notch: Notch) {
     let id = Id::unique(("depth of notch", line.id.0));
     row(ui, "Depth", |ui| {
-        length(ui, drafts, (id, "Depth of the notch", 110.0), notch.depth, scene.session.document().units, |depth| {
+        let said = scene.at(Slot::Line(line.id, LineSlot::Width));
+        length(ui, drafts, (id, "Depth of the notch", 110.0), notch.depth, said, |depth| {
             change(scene, line, Work::Notch(Notch { depth, ..notch }))
         });
     });

@@ -11,7 +11,7 @@ use crate::theme::caption;
 use egui::{Id, Ui};
 use model::part::change::{turn, with_carried};
 use model::part::{Anchor, AnchorFrom, Placement, Rotation};
-use model::{Face, Length, PanelRef, Part, Point};
+use model::{Face, Length, PanelRef, Part, PartSlot, Point, Slot};
 use session::Command;
 use session::part::on_host;
 
@@ -74,6 +74,13 @@ impl Axis {
         }
     }
 
+    const fn slot(self) -> PartSlot {
+        match self {
+            Self::Across => PartSlot::Across,
+            Self::Down => PartSlot::Down,
+        }
+    }
+
     const fn along(self, point: Point) -> Length {
         match self {
             Self::Across => point.x,
@@ -105,8 +112,8 @@ fn anchor(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, part: &Part, 
     let now = axis.of(&part.place);
     let (title, field_name, choice_name) = axis.words();
     row(ui, title, |ui| {
-        let units = scene.session.document().units;
-        length(ui, drafts, (id, field_name, 72.0), now.distance, units, |distance| {
+        let said = scene.at(Slot::Part(part.id, axis.slot()));
+        length(ui, drafts, (id, field_name, 72.0), now.distance, said, |distance| {
             try_change(scene, "Move", part.id, |part| axis.set(&mut part.place, Anchor { distance, ..now }))
         });
         let options = || {

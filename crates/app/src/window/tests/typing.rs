@@ -16,7 +16,7 @@ fn a_typed_distance_moves_the_line() {
 fn a_bad_distance_is_kept_with_its_complaint() {
     let mut bench = bench();
     for (text, complaint) in
-        [("two", "is not a unit"), ("1/0", "divides by nothing"), ("14", "2 in beyond the edge of the sheet")]
+        [("two", "no length called"), ("1/0", "divides by nothing"), ("14", "2 in beyond the edge of the sheet")]
     {
         type_into(&mut bench, "Distance of Left fold", text);
         assert!(exists(&bench, complaint), "{text}");

@@ -5,7 +5,8 @@ use super::own::{self, OwnKeys};
 use crate::error::FileError;
 use crate::quoted::Quoted;
 use crate::schema::{POSITIVE, just_one};
-use crate::v2::{measure, unless_zero};
+use crate::v2::measure;
+use crate::v2::named::{Reckoned, Reckons, is_nothing, reckoned};
 use crate::word::Measure;
 use model::part::{
     Band, Closure, ClosureKind, Flap, Hinge, Insert, Mat, Page, PanelCorner, PartKind, Pocket, Tab, TuckCorner,
@@ -41,11 +42,11 @@ const KINDS: [&str; 11] =
 #[schemars(rename = "Hinge")]
 struct HingeKeys {
     /// How long it is, from top to bottom.
-    length: Quoted<Measure>,
+    length: Quoted<Reckoned>,
     /// How wide the leaf is that is glued down, at the left.
-    leaf: Quoted<Measure>,
+    leaf: Quoted<Reckoned>,
     /// How wide the leaf is that carries something.
-    free_leaf: Quoted<Measure>,
+    free_leaf: Quoted<Reckoned>,
 }
 
 /// Paper glued along some of its edges, so that something goes in.
@@ -54,17 +55,19 @@ struct HingeKeys {
 #[schemars(rename = "Pocket")]
 struct PocketKeys {
     /// How wide its front is.
-    width: Quoted<Measure>,
+    width: Quoted<Reckoned>,
     /// How high its front is.
-    height: Quoted<Measure>,
+    height: Quoted<Reckoned>,
     /// The edges that are glued; where it is not glued is its mouth.
     glued: EdgeList,
     /// How wide the glue is.
-    strip: Quoted<Measure>,
+    strip: Quoted<Reckoned>,
     /// How far the paper is folded over to the front at the mouth; a plain edge when left out.
-    rim: Option<Quoted<Measure>>,
+    #[serde(skip_serializing_if = "is_nothing")]
+    rim: Option<Quoted<Reckoned>>,
     /// How deep its sides open; a flat pocket when left out.
-    gusset: Option<Quoted<Measure>>,
+    #[serde(skip_serializing_if = "is_nothing")]
+    gusset: Option<Quoted<Reckoned>>,
 }
 
 /// A triangle across a corner, or a band across it, glued along the two edges that meet there.
@@ -73,14 +76,15 @@ struct PocketKeys {
 #[schemars(rename = "TuckCorner")]
 struct TuckCornerKeys {
     /// How long it is along the upper or lower edge.
-    across: Quoted<Measure>,
+    across: Quoted<Reckoned>,
     /// How long it is along the left or right edge.
-    down: Quoted<Measure>,
+    down: Quoted<Reckoned>,
     corner: Quoted<PanelCorner>,
     /// How wide a band is, along the edges; a triangle when left out.
-    band: Option<Quoted<Measure>>,
+    #[serde(skip_serializing_if = "is_nothing")]
+    band: Option<Quoted<Reckoned>>,
     /// How wide the glue is.
-    strip: Quoted<Measure>,
+    strip: Quoted<Reckoned>,
 }
 
 /// A leaf that hangs by a strip of its own, folded under it, backs together.
@@ -89,13 +93,13 @@ struct TuckCornerKeys {
 #[schemars(rename = "Page")]
 struct PageKeys {
     /// How wide the leaf is.
-    width: Quoted<Measure>,
+    width: Quoted<Reckoned>,
     /// How high the leaf is.
-    height: Quoted<Measure>,
+    height: Quoted<Reckoned>,
     /// The edge at which it hangs.
     hinged: Quoted<SheetEdge>,
     /// How wide the strip is.
-    strip: Quoted<Measure>,
+    strip: Quoted<Reckoned>,
 }
 
 /// A strip with a leaf that folds over, fronts together, when the folio closes.
@@ -104,13 +108,13 @@ struct PageKeys {
 #[schemars(rename = "Flap")]
 struct FlapKeys {
     /// How long the fold is.
-    width: Quoted<Measure>,
+    width: Quoted<Reckoned>,
     /// How far the leaf reaches from the fold.
-    reach: Quoted<Measure>,
+    reach: Quoted<Reckoned>,
     /// The edge of the strip at which the leaf hangs.
     edge: Quoted<SheetEdge>,
     /// How wide the strip is.
-    strip: Quoted<Measure>,
+    strip: Quoted<Reckoned>,
 }
 
 /// A strip round the closed folio, glued to itself, that slides on and off.
@@ -119,11 +123,11 @@ struct FlapKeys {
 #[schemars(rename = "Band")]
 struct BandKeys {
     /// How long it is once round.
-    around: Quoted<Measure>,
+    around: Quoted<Reckoned>,
     /// How wide the strip is.
-    width: Quoted<Measure>,
+    width: Quoted<Reckoned>,
     /// How far its ends lie on one another, glued.
-    overlap: Quoted<Measure>,
+    overlap: Quoted<Reckoned>,
     /// Whether it goes round from top to bottom; from side to side when left out.
     upright: Option<bool>,
 }
@@ -134,9 +138,9 @@ struct BandKeys {
 #[schemars(rename = "Mat")]
 struct MatKeys {
     /// How wide.
-    width: Quoted<Measure>,
+    width: Quoted<Reckoned>,
     /// How high.
-    height: Quoted<Measure>,
+    height: Quoted<Reckoned>,
 }
 
 /// A small piece glued at one edge, to pull or to write on.
@@ -145,13 +149,13 @@ struct MatKeys {
 #[schemars(rename = "Tab")]
 struct TabKeys {
     /// How wide.
-    width: Quoted<Measure>,
+    width: Quoted<Reckoned>,
     /// How high.
-    height: Quoted<Measure>,
+    height: Quoted<Reckoned>,
     /// The edge at which it is glued.
     glued: Quoted<SheetEdge>,
     /// How wide the glue is.
-    strip: Quoted<Measure>,
+    strip: Quoted<Reckoned>,
 }
 
 /// A card or tag that lies in a pocket.
@@ -160,9 +164,9 @@ struct TabKeys {
 #[schemars(rename = "Insert")]
 struct InsertKeys {
     /// How wide.
-    width: Quoted<Measure>,
+    width: Quoted<Reckoned>,
     /// How high.
-    height: Quoted<Measure>,
+    height: Quoted<Reckoned>,
     /// How thick, more than zero; as its paper when left out.
     #[schemars(extend("pattern" = POSITIVE))]
     caliper: Option<Quoted<Measure>>,
@@ -175,11 +179,11 @@ struct InsertKeys {
 struct ClosureKeys {
     with: Quoted<ClosureKind>,
     /// How wide; the diameter of what is round.
-    width: Quoted<Measure>,
+    width: Quoted<Reckoned>,
     /// How high.
-    height: Quoted<Measure>,
+    height: Quoted<Reckoned>,
     /// How thick.
-    thickness: Quoted<Measure>,
+    thickness: Quoted<Reckoned>,
 }
 
 /// The kind at `path`.
@@ -223,11 +227,11 @@ pub(super) fn keys(kind: &PartKind, unit: Unit) -> KindKeys {
     }
 }
 
-const fn length(measure: &Quoted<Measure>) -> Length {
+const fn length(measure: &Quoted<Reckoned>) -> Length {
     measure.0.length
 }
 
-fn or_nothing(measure: Option<&Quoted<Measure>>) -> Length {
+fn or_nothing(measure: Option<&Quoted<Reckoned>>) -> Length {
     measure.map_or(Length::ZERO, length)
 }
 
@@ -237,7 +241,8 @@ impl HingeKeys {
     }
 
     fn of(hinge: Hinge, unit: Unit) -> Self {
-        let [length, leaf, free_leaf] = [hinge.length, hinge.leaf, hinge.free_leaf].map(|length| measure(length, unit));
+        let [length, leaf, free_leaf] =
+            [hinge.length, hinge.leaf, hinge.free_leaf].map(|length| reckoned(length, unit));
         Self { length, leaf, free_leaf }
     }
 }
@@ -255,8 +260,8 @@ impl PocketKeys {
     }
 
     fn of(pocket: Pocket, unit: Unit) -> Self {
-        let [width, height, strip] = [pocket.width, pocket.height, pocket.strip].map(|length| measure(length, unit));
-        let [rim, gusset] = [pocket.rim, pocket.gusset].map(|length| unless_zero(length, unit));
+        let [width, height, strip] = [pocket.width, pocket.height, pocket.strip].map(|length| reckoned(length, unit));
+        let [rim, gusset] = [pocket.rim, pocket.gusset].map(|length| Some(reckoned(length, unit)));
         Self { width, height, glued: EdgeList(pocket.glued), strip, rim, gusset }
     }
 }
@@ -273,8 +278,8 @@ impl TuckCornerKeys {
     }
 
     fn of(tuck: TuckCorner, unit: Unit) -> Self {
-        let [across, down, strip] = [tuck.across, tuck.down, tuck.strip].map(|length| measure(length, unit));
-        Self { across, down, corner: Quoted(tuck.corner), band: unless_zero(tuck.band, unit), strip }
+        let [across, down, strip] = [tuck.across, tuck.down, tuck.strip].map(|length| reckoned(length, unit));
+        Self { across, down, corner: Quoted(tuck.corner), band: Some(reckoned(tuck.band, unit)), strip }
     }
 }
 
@@ -285,7 +290,7 @@ impl PageKeys {
     }
 
     fn of(page: Page, unit: Unit) -> Self {
-        let [width, height, strip] = [page.width, page.height, page.strip].map(|length| measure(length, unit));
+        let [width, height, strip] = [page.width, page.height, page.strip].map(|length| reckoned(length, unit));
         Self { width, height, hinged: Quoted(page.hinged), strip }
     }
 }
@@ -297,7 +302,7 @@ impl FlapKeys {
     }
 
     fn of(flap: Flap, unit: Unit) -> Self {
-        let [width, reach, strip] = [flap.width, flap.reach, flap.strip].map(|length| measure(length, unit));
+        let [width, reach, strip] = [flap.width, flap.reach, flap.strip].map(|length| reckoned(length, unit));
         Self { width, reach, edge: Quoted(flap.edge), strip }
     }
 }
@@ -309,7 +314,7 @@ impl BandKeys {
     }
 
     fn of(band: Band, unit: Unit) -> Self {
-        let [around, width, overlap] = [band.around, band.width, band.overlap].map(|length| measure(length, unit));
+        let [around, width, overlap] = [band.around, band.width, band.overlap].map(|length| reckoned(length, unit));
         Self { around, width, overlap, upright: band.is_upright.then_some(true) }
     }
 }
@@ -320,7 +325,7 @@ impl MatKeys {
     }
 
     fn of(mat: Mat, unit: Unit) -> Self {
-        Self { width: measure(mat.width, unit), height: measure(mat.height, unit) }
+        Self { width: reckoned(mat.width, unit), height: reckoned(mat.height, unit) }
     }
 }
 
@@ -331,7 +336,7 @@ impl TabKeys {
     }
 
     fn of(tab: Tab, unit: Unit) -> Self {
-        let [width, height, strip] = [tab.width, tab.height, tab.strip].map(|length| measure(length, unit));
+        let [width, height, strip] = [tab.width, tab.height, tab.strip].map(|length| reckoned(length, unit));
         Self { width, height, glued: Quoted(tab.glued), strip }
     }
 }
@@ -339,7 +344,7 @@ impl TabKeys {
 impl InsertKeys {
     /// The insert at `path`.
     fn kind(&self, path: &str) -> Result<Insert, FileError> {
-        let caliper = self.caliper.as_ref().map(length);
+        let caliper = self.caliper.as_ref().map(|caliper| caliper.0.length);
         if caliper.is_some_and(|caliper| caliper <= Length::ZERO) {
             let says = "a card is thicker than nothing; measure it, or leave it out where it is as thick as its paper";
             return Err(FileError::value(format!("{path}.caliper"), says));
@@ -348,7 +353,7 @@ impl InsertKeys {
     }
 
     fn of(insert: Insert, unit: Unit) -> Self {
-        let [width, height] = [insert.width, insert.height].map(|length| measure(length, unit));
+        let [width, height] = [insert.width, insert.height].map(|length| reckoned(length, unit));
         Self { width, height, caliper: insert.caliper.map(|caliper| measure(caliper, unit)) }
     }
 }
@@ -361,7 +366,78 @@ impl ClosureKeys {
 
     fn of(closure: Closure, unit: Unit) -> Self {
         let measures = [closure.width, closure.height, closure.thickness];
-        let [width, height, thickness] = measures.map(|length| measure(length, unit));
+        let [width, height, thickness] = measures.map(|length| reckoned(length, unit));
         Self { with: Quoted(closure.kind), width, height, thickness }
+    }
+}
+
+impl KindKeys {
+    /// The keys that may be formulas, with where they are from here and the measures that they are.
+    pub(super) fn reckoned(&mut self) -> Vec<(&'static str, &'static str, &mut dyn Reckons)> {
+        let mut all: Vec<(&'static str, &'static str, &mut dyn Reckons)> = Vec::new();
+        if let Some(keys) = &mut self.hinge {
+            all.push(("hinge.length", "length", &mut keys.length.0));
+            all.push(("hinge.leaf", "glued leaf", &mut keys.leaf.0));
+            all.push(("hinge.free_leaf", "free leaf", &mut keys.free_leaf.0));
+        }
+        if let Some(keys) = &mut self.pocket {
+            all.push(("pocket.width", "width", &mut keys.width.0));
+            all.push(("pocket.height", "height", &mut keys.height.0));
+            all.push(("pocket.strip", "glue strip", &mut keys.strip.0));
+            all.extend(keys.rim.iter_mut().map(|key| ("pocket.rim", "rim", &mut key.0 as _)));
+            all.extend(keys.gusset.iter_mut().map(|key| ("pocket.gusset", "gusset", &mut key.0 as _)));
+        }
+        if let Some(keys) = &mut self.tuck_corner {
+            all.push(("tuck_corner.across", "across", &mut keys.across.0));
+            all.push(("tuck_corner.down", "down", &mut keys.down.0));
+            all.extend(keys.band.iter_mut().map(|key| ("tuck_corner.band", "band", &mut key.0 as _)));
+            all.push(("tuck_corner.strip", "glue strip", &mut keys.strip.0));
+        }
+        if let Some(keys) = &mut self.page {
+            all.push(("page.width", "width", &mut keys.width.0));
+            all.push(("page.height", "height", &mut keys.height.0));
+            all.push(("page.strip", "strip", &mut keys.strip.0));
+        }
+        if let Some(keys) = &mut self.flap {
+            all.push(("flap.width", "width", &mut keys.width.0));
+            all.push(("flap.reach", "reach", &mut keys.reach.0));
+            all.push(("flap.strip", "strip", &mut keys.strip.0));
+        }
+        if let Some(keys) = &mut self.band {
+            all.push(("band.around", "around", &mut keys.around.0));
+            all.push(("band.width", "width", &mut keys.width.0));
+            all.push(("band.overlap", "overlap", &mut keys.overlap.0));
+        }
+        if let Some(keys) = &mut self.mat {
+            all.push(("mat.width", "width", &mut keys.width.0));
+            all.push(("mat.height", "height", &mut keys.height.0));
+        }
+        if let Some(keys) = &mut self.tab {
+            all.push(("tab.width", "width", &mut keys.width.0));
+            all.push(("tab.height", "height", &mut keys.height.0));
+            all.push(("tab.strip", "glue strip", &mut keys.strip.0));
+        }
+        if let Some(keys) = &mut self.insert {
+            all.push(("insert.width", "width", &mut keys.width.0));
+            all.push(("insert.height", "height", &mut keys.height.0));
+        }
+        if let Some(keys) = &mut self.closure {
+            all.push(("closure.width", "width", &mut keys.width.0));
+            all.push(("closure.height", "height", &mut keys.height.0));
+            all.push(("closure.thickness", "thickness", &mut keys.thickness.0));
+        }
+        if let Some(keys) = &mut self.own {
+            let [width, height] = keys.sides();
+            all.push(("own.width", "width", width));
+            all.push(("own.height", "height", height));
+        }
+        all
+    }
+
+    /// Visits what stands on a little sheet of the maker's own, where no formulas belong.
+    pub(super) fn each_inside(&mut self, visit: &mut dyn FnMut(String, &mut dyn Reckons)) {
+        if let Some(keys) = &mut self.own {
+            keys.each_inside(visit);
+        }
     }
 }

@@ -5,11 +5,11 @@ use crate::error::FileError;
 use crate::limit::{Steps, no_doubles, steps};
 use crate::list::List;
 use crate::quoted::Quoted;
-use crate::schema::POSITIVE;
+use crate::schema::POSITIVE_OR_FORMULA;
 use crate::v2::corner::{self, CornerKeys};
 use crate::v2::line::{self, LineKeys};
-use crate::v2::{PointKeys, each, listed, measure, point_keys, some_of};
-use crate::word::Measure;
+use crate::v2::named::{Reckoned, Reckons, reckoned};
+use crate::v2::{PointKeys, each, listed, point_keys, some_of};
 use model::part::Own;
 use model::{LineId, Size, SizeError, Unit};
 use schemars::JsonSchema;
@@ -22,11 +22,11 @@ use serde::{Deserialize, Serialize};
 #[schemars(rename = "Own")]
 pub(super) struct OwnKeys {
     /// How wide the rectangle is that it is cut from; more than zero.
-    #[schemars(extend("pattern" = POSITIVE))]
-    width: Quoted<Measure>,
+    #[schemars(extend("pattern" = POSITIVE_OR_FORMULA))]
+    width: Quoted<Reckoned>,
     /// How high the rectangle is that it is cut from; more than zero.
-    #[schemars(extend("pattern" = POSITIVE))]
-    height: Quoted<Measure>,
+    #[schemars(extend("pattern" = POSITIVE_OR_FORMULA))]
+    height: Quoted<Reckoned>,
     /// Its scores, cuts and guides.
     lines: Option<List<LineKeys, MOST_OWN_LINES>>,
     /// What is done with its corners.
@@ -35,6 +35,23 @@ pub(super) struct OwnKeys {
     base: PointKeys,
     /// What is folded before it is put in place: for each step, the ids of its lines that fold together.
     folded: Option<Steps<MOST_OWN_LINES>>,
+}
+
+impl OwnKeys {
+    /// The sides of its little sheet, which may be formulas.
+    pub(super) fn sides(&mut self) -> [&mut dyn Reckons; 2] {
+        [&mut self.width.0, &mut self.height.0]
+    }
+
+    /// Visits what stands on its little sheet, where no formulas belong, each with where it is from here.
+    pub(super) fn each_inside(&mut self, visit: &mut dyn FnMut(String, &mut dyn Reckons)) {
+        for (at, line) in self.lines.iter_mut().flat_map(|list| &mut list.0).enumerate() {
+            line.reckoned().into_iter().for_each(|(path, _, key)| visit(format!("lines[{at}].{path}"), key));
+        }
+        for (at, corner) in self.corners.iter_mut().flat_map(|list| &mut list.0).enumerate() {
+            corner.reckoned().into_iter().for_each(|(path, key)| visit(format!("corners[{at}].{path}"), key));
+        }
+    }
 }
 
 /// The shape at `path`.
@@ -57,8 +74,8 @@ pub(super) fn read(path: &str, keys: OwnKeys) -> Result<Own, FileError> {
 pub(super) fn keys(own: &Own, unit: Unit) -> OwnKeys {
     let step = |lines: &Vec<LineId>| List(lines.iter().map(|id| id.0).collect());
     OwnKeys {
-        width: measure(own.size.width(), unit),
-        height: measure(own.size.height(), unit),
+        width: reckoned(own.size.width(), unit),
+        height: reckoned(own.size.height(), unit),
         lines: some_of(own.lines.iter().map(|line| line::keys(line, unit)).collect()),
         corners: some_of(own.corners.iter().map(|corner| corner::keys(corner, unit)).collect()),
         base: point_keys(own.base, unit),

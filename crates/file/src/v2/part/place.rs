@@ -2,9 +2,10 @@
 
 use super::word::{Across, Down, PartPanel};
 use crate::quoted::{Quoted, WordsOr};
+use crate::v2::named::Reckons;
 use crate::v2::{PointKeys, point_keys};
 use model::part::{Anchor, AnchorFrom, Placement, Rotation};
-use model::{Face, Length, PanelRef, Unit};
+use model::{Face, Length, PanelRef, PartSlot, Unit};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -22,8 +23,10 @@ pub(super) struct PartPlaceKeys {
     /// The face of that panel; the front when left out.
     face: Option<Quoted<Face>>,
     /// How far across its main panel lies; in the middle when left out.
+    #[serde(skip_serializing_if = "is_middle_across")]
     across: Option<Quoted<Across>>,
     /// How far down its main panel lies; in the middle when left out.
+    #[serde(skip_serializing_if = "is_middle_down")]
     down: Option<Quoted<Down>>,
     /// By how much it is turned; upright when left out.
     rotation: Option<Quoted<Rotation>>,
@@ -32,6 +35,24 @@ pub(super) struct PartPlaceKeys {
 }
 
 const MIDDLE: Anchor = Anchor { from: AnchorFrom::Middle, distance: Length::ZERO };
+
+/// Whether it is left out: in the middle, and by no formula.
+fn is_middle_across(key: &Option<Quoted<Across>>) -> bool {
+    key.as_ref().is_none_or(|key| key.0.anchor == MIDDLE && key.0.formula.is_none())
+}
+
+fn is_middle_down(key: &Option<Quoted<Down>>) -> bool {
+    key.as_ref().is_none_or(|key| key.0.anchor == MIDDLE && key.0.formula.is_none())
+}
+
+impl PartPlaceKeys {
+    /// The keys that may be formulas, with where they are from here and the slots of their lengths.
+    pub(super) fn reckoned(&mut self) -> impl Iterator<Item = (&'static str, PartSlot, &mut dyn Reckons)> {
+        let across =
+            self.across.iter_mut().map(|key| ("place.across", PartSlot::Across, &mut key.0 as &mut dyn Reckons));
+        across.chain(self.down.iter_mut().map(|key| ("place.down", PartSlot::Down, &mut key.0 as &mut dyn Reckons)))
+    }
+}
 
 /// A part's place.
 pub(super) fn read(keys: PartPlaceKeys) -> Placement {
@@ -60,8 +81,8 @@ pub(super) fn keys(place: Placement, unit: Unit) -> PartPlaceKeys {
     PartPlaceKeys {
         on: panel_keys(place.on, unit),
         face: face(place.face),
-        across: (place.across != MIDDLE).then_some(Quoted(Across { anchor: place.across, unit })),
-        down: (place.down != MIDDLE).then_some(Quoted(Down { anchor: place.down, unit })),
+        across: Some(Quoted(Across { anchor: place.across, unit, formula: None })),
+        down: Some(Quoted(Down { anchor: place.down, unit, formula: None })),
         rotation: (place.rotation != Rotation::NONE).then_some(Quoted(place.rotation)),
         showing: face(place.showing),
     }

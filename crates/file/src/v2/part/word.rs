@@ -2,11 +2,34 @@
 //! what is done to make them.
 
 use crate::quoted::{Worded, Written};
-use crate::word::{LINE, Measure, UNSIGNED, line_called, not, one_word, spelled};
+use crate::v2::named::{FORMULA, Reckoned, Reckons};
+use crate::word::{LINE, UNSIGNED, line_called, not, one_word, spelled};
 use model::part::{Anchor, AnchorFrom, ClosureKind, Job, PanelCorner, Paper, Rotation, Source};
-use model::{LineId, PartId, SheetEdge, StockId, Unit};
+use model::{Formula, LineId, PartId, SheetEdge, StockId, Typed, Unit};
 use schemars::Schema;
 use std::num::NonZeroU32;
+
+impl Reckons for Across {
+    fn formula(&self) -> Option<&Formula> {
+        self.formula.as_ref()
+    }
+
+    fn put(&mut self, typed: Typed) {
+        self.anchor.distance = typed.length;
+        self.formula = typed.formula;
+    }
+}
+
+impl Reckons for Down {
+    fn formula(&self) -> Option<&Formula> {
+        self.formula.as_ref()
+    }
+
+    fn put(&mut self, typed: Typed) {
+        self.anchor.distance = typed.length;
+        self.formula = typed.formula;
+    }
+}
 
 /// A panel of a part, counted from 0 as in the model; from 1 in the file.
 pub(crate) struct PartPanel(pub(super) PartId, pub(super) usize);
@@ -27,12 +50,14 @@ pub(super) enum AreaWord {
 pub(crate) struct Across {
     pub(super) anchor: Anchor,
     pub(super) unit: Unit,
+    pub(super) formula: Option<Formula>,
 }
 
 /// How far down a part lies, with the unit it is written in.
 pub(crate) struct Down {
     pub(super) anchor: Anchor,
     pub(super) unit: Unit,
+    pub(super) formula: Option<Formula>,
 }
 
 one_word!(SheetEdge, "Edge", "An edge of an upright rectangle", "\"top\", \"right\", \"bottom\" or \"left\"",
@@ -214,24 +239,27 @@ const DOWN: [&str; 3] = ["top", "middle", "bottom"];
 
 const FROM: [AnchorFrom; 3] = [AnchorFrom::Start, AnchorFrom::Middle, AnchorFrom::End];
 
-fn anchor(text: &str, ends: [&str; 3], expected: &str) -> Result<Anchor, String> {
+/// An anchor, and the formula of its distance where that is one.
+fn anchor(text: &str, ends: [&str; 3], expected: &str) -> Result<(Anchor, Option<Formula>), String> {
     let refused = || not(text, expected);
     let (distance, end) = text.split_once(" from ").ok_or_else(refused)?;
     let at = ends.iter().position(|word| *word == end.trim()).ok_or_else(refused)?;
-    Ok(Anchor { from: FROM[at], distance: Measure::read(distance)?.length })
+    let Reckoned { length, formula, .. } = Reckoned::read(distance)?;
+    Ok((Anchor { from: FROM[at], distance: length }, formula))
 }
 
-fn anchor_words(anchor: Anchor, unit: Unit, [start, middle, end]: [&str; 3]) -> String {
+fn anchor_words(anchor: Anchor, formula: Option<&Formula>, unit: Unit, [start, middle, end]: [&str; 3]) -> String {
     let word = match anchor.from {
         AnchorFrom::Start => start,
         AnchorFrom::Middle => middle,
         AnchorFrom::End => end,
     };
-    format!("{} from {word}", anchor.distance.text(unit))
+    let distance = formula.map_or_else(|| anchor.distance.text(unit), Formula::to_string);
+    format!("{distance} from {word}")
 }
 
 fn anchor_pattern(ends: [&str; 3]) -> String {
-    format!("[-+−]?{UNSIGNED} from (?:{})", ends.join("|"))
+    format!("(?:[-+−]?{UNSIGNED}|-?{FORMULA}) from (?:{})", ends.join("|"))
 }
 
 impl Worded for Across {
@@ -239,7 +267,8 @@ impl Worded for Across {
         "a distance such as \"1/2 in from left\", \"0 in from middle\" or \"2 mm from right\"";
 
     fn read(text: &str) -> Result<Self, String> {
-        Ok(Self { anchor: anchor(text, ACROSS, Self::EXPECTED)?, unit: Unit::default() })
+        let (anchor, formula) = anchor(text, ACROSS, Self::EXPECTED)?;
+        Ok(Self { anchor, unit: Unit::default(), formula })
     }
 }
 
@@ -247,7 +276,7 @@ impl Written for Across {
     const NAME: &'static str = "Across";
 
     fn words(&self) -> String {
-        anchor_words(self.anchor, self.unit, ACROSS)
+        anchor_words(self.anchor, self.formula.as_ref(), self.unit, ACROSS)
     }
 
     fn schema() -> Schema {
@@ -262,7 +291,8 @@ impl Worded for Down {
         "a distance such as \"1/2 in from top\", \"0 in from middle\" or \"2 mm from bottom\"";
 
     fn read(text: &str) -> Result<Self, String> {
-        Ok(Self { anchor: anchor(text, DOWN, Self::EXPECTED)?, unit: Unit::default() })
+        let (anchor, formula) = anchor(text, DOWN, Self::EXPECTED)?;
+        Ok(Self { anchor, unit: Unit::default(), formula })
     }
 }
 
@@ -270,7 +300,7 @@ impl Written for Down {
     const NAME: &'static str = "Down";
 
     fn words(&self) -> String {
-        anchor_words(self.anchor, self.unit, DOWN)
+        anchor_words(self.anchor, self.formula.as_ref(), self.unit, DOWN)
     }
 
     fn schema() -> Schema {
