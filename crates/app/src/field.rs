@@ -1,6 +1,7 @@
 //! Text fields whose text becomes a change: what is typed stays until it can be read, with the complaint beside it.
 
 use crate::theme::{colour, complaint, palette};
+use egui::text::{CCursor, CCursorRange};
 use egui::{Id, Key, Response, Stroke, TextEdit, Ui};
 use model::{Length, LengthError, Unit};
 use std::collections::BTreeMap;
@@ -95,6 +96,14 @@ impl Drafts {
             }
         }
     }
+}
+
+/// Selects what stands in a field, so that typing replaces it.
+pub(crate) fn select_all(ctx: &egui::Context, field: Id, text: &str) {
+    let mut state = TextEdit::load_state(ctx, field).unwrap_or_default();
+    let all = CCursorRange::two(CCursor::new(0), CCursor::new(text.chars().count()));
+    state.cursor.set_char_range(Some(all));
+    TextEdit::store_state(ctx, field, state);
 }
 
 /// Reads a length as the design's fields do: one, or several added and taken away, each multiplied or divided, as

@@ -1,8 +1,10 @@
 //! The window as a maker and a screen reader find it: by what things are called, with pointer and keyboard.
 
 mod arrange;
+mod carry;
 mod choices;
 mod clip;
+mod corner;
 mod detail;
 mod drawing;
 mod drop;
