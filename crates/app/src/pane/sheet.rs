@@ -192,7 +192,7 @@ impl SheetPane {
         let (on_line, entered) = line::nodes(ui, canvas, scene, dragging);
         let clicked = on_line || on_part;
         if let Some(line) = entered {
-            self.type_distance_of(scene, line);
+            self.type_distance_of(ui.ctx(), scene, line);
         }
         let pointer = ui.input(|input| input.pointer.interact_pos()).filter(|at| canvas.rect.contains(*at));
         let over = ui.rect_contains_pointer(canvas.rect) && ui.ctx().dragged_id().is_none();

@@ -1,5 +1,7 @@
 //! The window as a maker and a screen reader find it: by what things are called, with pointer and keyboard.
 
+mod align;
+mod along;
 mod arrange;
 mod carry;
 mod choices;
@@ -11,6 +13,7 @@ mod drop;
 mod files;
 mod findings;
 mod fold;
+mod gap;
 mod list;
 mod lists;
 mod panel;

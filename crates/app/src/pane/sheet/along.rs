@@ -3,7 +3,8 @@
 
 use super::drawing::Pen;
 use super::{Canvas, dimension};
-use crate::pane::{Action, Scene};
+use crate::field::sentence;
+use crate::pane::Scene;
 use crate::theme::{bold, colour};
 use draw::style;
 use egui::{Event, Painter, PointerButton, Pos2, Response, Stroke, Ui, Vec2};
@@ -38,6 +39,7 @@ impl Pen {
         let layout = &scene.session.derived().layout;
         let press = ui.input(|input| input.pointer.press_origin());
         if let (true, Some(at)) = (response.drag_started_by(PointerButton::Primary), press) {
+            self.why = None;
             self.walk = Some(Walk { at, passed: BTreeMap::new(), taken: BTreeSet::new() });
         }
         if let Some(walk) = &mut self.walk {
@@ -54,17 +56,18 @@ impl Pen {
         }
         scene.now_hint = Some(match &self.walk {
             Some(walk) => walk.hint(scene),
+            None if self.why.is_some() => self.why.clone().unwrap_or_default(),
             None => "Press on a score and drag along it, round corners too. Escape ends it.".to_owned(),
         });
         if response.clicked() {
             let at = response.interact_pointer_pos();
             let one = at.and_then(|at| nearest(canvas, layout, at)).map(|stretch| stretch.segment);
-            return cut(scene, &one.into_iter().collect());
+            self.why = cut(scene, &one.into_iter().collect()).err();
         }
         if response.drag_stopped_by(PointerButton::Primary)
             && let Some(walk) = self.walk.take()
         {
-            cut(scene, &walk.taken);
+            self.why = cut(scene, &walk.taken).err();
         }
     }
 }
@@ -128,12 +131,11 @@ fn distance(a: Pos2, b: Pos2, at: Pos2) -> f32 {
     super::pick::on_part(a, b, at).distance(at)
 }
 
-/// Cuts what was gone along, as one step of history.
-fn cut(scene: &mut Scene<'_>, taken: &BTreeSet<Segment>) {
+/// Cuts what was gone along, as one step of history; says why not if it can't.
+fn cut(scene: &mut Scene<'_>, taken: &BTreeSet<Segment>) -> Result<(), String> {
     let (document, layout) = (scene.session.document(), &scene.session.derived().layout);
     if taken.is_empty() {
-        let why = "nothing scored lies there to be cut along; press on a score and drag along it";
-        return scene.ask(Action::Complain(why.to_owned()));
+        return Err("Nothing scored lies there to be cut along; press on a score and drag along it.".to_owned());
     }
     let lines: BTreeSet<LineId> = scored(layout)
         .filter(|stretch| taken.contains(&stretch.segment))
@@ -143,8 +145,7 @@ fn cut(scene: &mut Scene<'_>, taken: &BTreeSet<Segment>) {
         Some(&line) if lines.len() == 1 => format!("Cut along {}", document.line_name(line)),
         _ => format!("Cut along {} lines", lines.len()),
     };
-    match offcut::cut_along(document, layout, taken) {
-        Ok(edit) => scene.edit(label, edit),
-        Err(refusal) => scene.ask(Action::Complain(refusal.to_string())),
-    }
+    let edit = offcut::cut_along(document, layout, taken).map_err(|refusal| sentence(&refusal.to_string()))?;
+    scene.edit(label, edit);
+    Ok(())
 }

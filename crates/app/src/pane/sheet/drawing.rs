@@ -29,6 +29,8 @@ pub(super) enum Tool {
 pub(super) struct Pen {
     /// Which one.
     tool: Tool,
+    /// Why nothing came of what was done last.
+    pub(super) why: Option<String>,
     /// What has been gone along, while scores are cut along.
     pub(super) walk: Option<Walk>,
     /// Where the line starts, while one is being drawn.
@@ -85,6 +87,7 @@ impl SheetPane {
             && let Some(press) = ui.input(|input| input.pointer.press_origin())
         {
             pen.from = snapped(ui, canvas, scene, press);
+            pen.why = None;
             self.measured = None;
         }
         let released = ui.input(|input| input.events.iter().find_map(drag::release));
@@ -92,18 +95,19 @@ impl SheetPane {
         pen.to = pointer.filter(|at| canvas.rect.contains(*at)).and_then(|at| snapped(ui, canvas, scene, at));
         let done = self.measured.as_ref().filter(|_| pen.from.is_none());
         scene.now_hint = Some(match &pen.to {
+            _ if pen.why.is_some() => pen.why.clone().unwrap_or_default(),
             _ if done.is_some() => done.map(|(from, to)| apart(scene, from, to)).unwrap_or_default(),
             Some(to) if pen.from.is_some() => hint("Ends", to, scene.turn),
             Some(to) => hint("Starts", to, scene.turn),
             None => "Press on the sheet and drag from spot to spot. Escape ends it.".to_owned(),
         });
         if response.clicked() {
-            scene.ask(Action::Complain(no_way(measures)));
+            pen.why = Some(no_way(measures));
         }
         if response.drag_stopped_by(PointerButton::Primary) {
             let ends = (pen.from.take(), pen.to.clone());
             match ends {
-                (Some(from), Some(to)) if from.at == to.at => scene.ask(Action::Complain(no_way(measures))),
+                (Some(from), Some(to)) if from.at == to.at => pen.why = Some(no_way(measures)),
                 (Some(from), Some(to)) if measures => self.measured = Some((from, to)),
                 (Some(from), Some(to)) => finish(scene, &from, &to),
                 _ => {}
@@ -143,7 +147,7 @@ impl SheetPane {
 
 /// That a press alone draws and measures nothing.
 fn no_way(measures: bool) -> String {
-    format!("Drag from one spot to another to {}", if measures { "measure" } else { "draw a line" })
+    format!("Drag from one spot to another to {}.", if measures { "measure" } else { "draw a line" })
 }
 
 /// How far two spots are apart, in a sentence: straight, and along the edges of the sheet as it lies.

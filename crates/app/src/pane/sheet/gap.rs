@@ -6,7 +6,7 @@ use crate::field::{self, Drafts, Field, sentence};
 use crate::pane::{Action, Scene};
 use crate::theme::{SMALL, colour, plain};
 use draw::style;
-use egui::{Frame, Id, Key, Rect, RichText, Sense, Stroke, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
+use egui::{Context, Frame, Id, Key, Rect, RichText, Sense, Stroke, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
 use model::{Edit, LineId};
 use session::gap::{self, Bound, Gap};
 
@@ -28,8 +28,8 @@ struct Open {
     line: LineId,
     /// Which of its distances; the first of them where that is not said.
     bound: Option<Bound>,
-    /// Whether the field has yet to get the focus.
-    is_new: bool,
+    /// The frame in which it was opened, until the field has the focus: the key that opened it is not meant for the field.
+    since: Option<u64>,
     /// Why what was typed is not done.
     why: Option<String>,
 }
@@ -46,14 +46,14 @@ fn name(scene: &Scene<'_>, line: LineId, gap: Gap) -> String {
 
 impl SheetPane {
     /// Opens the field of the distance that a line is measured by.
-    pub(super) fn type_distance_of(&mut self, scene: &mut Scene<'_>, line: LineId) {
+    pub(super) fn type_distance_of(&mut self, ctx: &Context, scene: &mut Scene<'_>, line: LineId) {
         let (document, layout) = (scene.session.document(), &scene.session.derived().layout);
         if gap::gaps(document, layout, line).is_empty() {
             let name = document.line_name(line);
             let why = format!("\"{name}\" is drawn from spot to spot; its ends are typed in the list of lines");
             return scene.ask(Action::Complain(why));
         }
-        self.typing.open = Some(Open { line, bound: None, is_new: true, why: None });
+        self.typing.open = Some(Open { line, bound: None, since: Some(ctx.cumulative_frame_nr()), why: None });
     }
 
     /// Makes every distance that is shown a thing of its own, which opens its field.
@@ -76,7 +76,8 @@ impl SheetPane {
             }
             // In a second pass of the same frame the key that closed a field must not open it again.
             if response.clicked() && ui.ctx().current_pass_index() == 0 {
-                self.typing.open = Some(Open { line, bound: Some(gap.bound), is_new: true, why: None });
+                let since = Some(ui.ctx().cumulative_frame_nr());
+                self.typing.open = Some(Open { line, bound: Some(gap.bound), since, why: None });
             }
             response.on_hover_cursor(egui::CursorIcon::Text).on_hover_text(format!("{label}. Click to type another."));
         }
@@ -86,6 +87,11 @@ impl SheetPane {
     /// keys work on the line then.
     pub(super) fn gap_field(&mut self, ui: &mut Ui, canvas: &Canvas, scene: &mut Scene<'_>) {
         let Some(mut open) = self.typing.open.take() else { return };
+        if open.since == Some(ui.ctx().cumulative_frame_nr()) {
+            ui.ctx().request_repaint();
+            self.typing.open = Some(open);
+            return;
+        }
         let is_it = |gap: Gap| open.bound.is_none_or(|bound| bound == gap.bound);
         let figure = self.figures(ui, canvas, scene).into_iter().find(|figure| is_it(figure.gap));
         let Some(figure) = figure.filter(|_| scene.session.selected().line() == Some(open.line)) else { return };
@@ -95,7 +101,7 @@ impl SheetPane {
         let shown = gap.width().text(units);
         let name = format!("{} to type", name(scene, open.line, gap));
         let field = Field { id: id(open.line, gap.bound).with("field"), name: &name, shown: &shown, hint: "", width: FIELD };
-        if std::mem::take(&mut open.is_new) {
+        if open.since.take().is_some() {
             field::select_all(ui.ctx(), field.id, &shown);
             ui.memory_mut(|memory| memory.request_focus(field.id));
         }

@@ -187,7 +187,7 @@ fn where_a_part_lies_is_said_as_it_is_seen_on_the_turned_sheet() {
     key(&mut bench, Modifiers::NONE, Key::T);
     let from = middle_of(&bench, "Photo mat on the sheet");
     // Turned once to the left, the panel is 10 in wide and 6 in high; to the right is down on the sheet as drawn.
-    let inch = bench.get_by_label("Score line Left fold").rect().width() / 12.0;
+    let inch = (middle_of(&bench, "Score line Left fold").y - middle_of(&bench, "Score line Right fold").y).abs() / 6.0;
     let to = from + Vec2::new(inch, 0.0);
     drag(&mut bench, from, to);
     assert!(exists(&bench, "across: 1/8 in groove; down: middle. It lies 5 1/2 in from the left and 2 in from the top."));
