@@ -3,8 +3,8 @@
 pub(crate) mod part;
 
 use model::{
-    BoardPoint, Crease, Datum, Direction, Document, FoldAngle, Layout, Length, LineId, Place, Placed, Point, Size, Spot,
-    StripSide, Turn, Work,
+    BoardPoint, Crease, Datum, Direction, Document, FoldAngle, Layout, Length, LineId, Place, Placed, Point, Size,
+    Spot, StripSide, Turn, Work,
 };
 
 /// "Score line Left flap", "Cut line 7", "Slot line 9".

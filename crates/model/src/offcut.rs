@@ -44,9 +44,8 @@ pub fn keep(document: &Document, layout: &Layout, panel: PanelId) -> Result<Edit
 /// # Errors
 /// None of them is scored, or one is part of a curve.
 pub fn cut_along(document: &Document, layout: &Layout, segments: &BTreeSet<Segment>) -> Result<Edit, Refusal> {
-    let scored = |stretch: &&Stretch| {
-        segments.contains(&stretch.segment) && stretch.work.is_some_and(|work| work.is_score())
-    };
+    let scored =
+        |stretch: &&Stretch| segments.contains(&stretch.segment) && stretch.work.is_some_and(|work| work.is_score());
     let stretches: Vec<&Stretch> = layout.stretches.iter().filter(scored).collect();
     if stretches.is_empty() {
         return Err(Refusal::Misplaced("there is no score along there that could be cut".to_owned()));

@@ -65,7 +65,8 @@ pub fn gaps(document: &Document, layout: &Layout, id: LineId) -> Vec<Gap> {
         .filter_map(|(&other, placed)| {
             let placed = placed.ok()?;
             let (its, _) = placed.on_board().filter(|_| other != id)?;
-            (its.is_upright() == turn.is_upright()).then(|| (turn.to_board(placed.segment.a, layout.size).across, other))
+            (its.is_upright() == turn.is_upright())
+                .then(|| (turn.to_board(placed.segment.a, layout.size).across, other))
         })
         .collect();
     let before = |bound, from| Gap { bound, is_before: true, from, to: own };
@@ -161,7 +162,8 @@ mod tests {
     /// the sheet lies turned twice, which is 8 in from the left.
     fn document() -> Document {
         let mut document = Document::new(Size::parse("12x12in").unwrap(), Unit::Inch);
-        let hung = Place::Measured { turn: Turn::None, from: Datum::Line(LineId(1)), distance: inch(2), run: Run::FULL };
+        let hung =
+            Place::Measured { turn: Turn::None, from: Datum::Line(LineId(1)), distance: inch(2), run: Run::FULL };
         for line in [
             measured_score(LineId(1), Turn::None, inch(3)),
             measured_score(LineId(2), Turn::None, inch(9)),

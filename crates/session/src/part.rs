@@ -184,7 +184,13 @@ impl Side {
 /// Puts a part against a side of its panel, as that is seen on a turn; or, when `centred`, into the middle on the way to
 /// that side. `None` when it lies there already, or on no panel.
 #[must_use]
-pub fn align(document: &Document, derived: &Derived, id: PartId, (side, centred): (Side, bool), turn: Turn) -> Option<Edit> {
+pub fn align(
+    document: &Document,
+    derived: &Derived,
+    id: PartId,
+    (side, centred): (Side, bool),
+    turn: Turn,
+) -> Option<Edit> {
     let part = derived.layout.part(id)?;
     let laid = part.laid?;
     let main = part.panels.iter().find(|panel| panel.id == part.main)?;

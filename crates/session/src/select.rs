@@ -175,7 +175,10 @@ mod tests {
     #[test]
     fn the_first_that_was_chosen_is_known() {
         let first = |toggled: &[u32]| toggled.iter().copied().map(LineId).collect::<Selection>().first();
-        assert_eq!((first(&[3, 1, 2]), first(&[3, 1, 3]), first(&[2])), (Some(LineId(3)), Some(LineId(1)), Some(LineId(2))));
+        assert_eq!(
+            (first(&[3, 1, 2]), first(&[3, 1, 3]), first(&[2])),
+            (Some(LineId(3)), Some(LineId(1)), Some(LineId(2)))
+        );
         assert_eq!((first(&[3, 1, 2, 2]), first(&[])), (Some(LineId(3)), None));
     }
 

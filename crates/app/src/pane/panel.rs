@@ -6,9 +6,10 @@ mod offcut;
 use crate::commands;
 use crate::field::{self, Drafts, Field};
 use crate::naming::corner_names;
+use crate::pane::foot::Foot;
 use crate::pane::{LeftList, Scene};
 use crate::theme::{bold, caption};
-use egui::{ComboBox, Id, RichText, ScrollArea, Ui};
+use egui::{ComboBox, Id, RichText, Ui};
 use model::change::{perform, shape_corner};
 use model::{Corner, CornerShape, Document, Layout, Length, Panel, PanelId, Point, Size, Turn, Unit, Which};
 use session::{Command, Selected};
@@ -27,6 +28,7 @@ const CHOICE: f32 = 92.0;
 pub(crate) struct PanelPane {
     drafts: Drafts,
     corners: Option<Corners>,
+    foot: Foot,
 }
 
 /// The free corners of a panel, kept while nothing changes.
@@ -55,20 +57,16 @@ impl PanelPane {
         let Selected::Panel(point) = scene.session.selected() else { return };
         let layout = &scene.session.derived().layout;
         let Some(id) = layout.panel_at(point) else { return };
-        let frame = egui::Frame::new().inner_margin(egui::Margin { top: 8, ..egui::Margin::ZERO });
-        let most = ui.available_height() * SHARE;
-        egui::Panel::bottom("panel details").frame(frame).show(ui, |ui| {
-            ScrollArea::vertical().auto_shrink([false, true]).max_height(most).min_scrolled_height(most).show(
-                ui,
-                |ui| {
-                    head(ui, scene, layout.panel(id), list);
-                    offcut::ui(ui, scene, layout.panel(id), list);
-                    mat::ui(ui, scene, layout.panel(id));
-                    self.corners(ui, scene, id, point);
-                    ui.add_space(6.0);
-                },
-            );
+        let of = Id::unique((scene.design, &layout.panel(id).name));
+        let mut foot = std::mem::take(&mut self.foot);
+        foot.ui(ui, "panel details", SHARE, of, |ui| {
+            head(ui, scene, layout.panel(id), list);
+            offcut::ui(ui, scene, layout.panel(id), list);
+            mat::ui(ui, scene, layout.panel(id));
+            self.corners(ui, scene, id, point);
+            ui.add_space(6.0);
         });
+        self.foot = foot;
     }
 
     fn corners(&mut self, ui: &mut Ui, scene: &mut Scene<'_>, id: PanelId, point: Point) {

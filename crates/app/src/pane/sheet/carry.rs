@@ -7,7 +7,7 @@ use allot::Suggestion;
 use draw::style;
 use egui::{Context, Key, Painter, PointerButton, Pos2, Response, Shape, Stroke, Ui, Vec2};
 use model::{Edit, PanelId, PieceId, Point, Vector};
-use session::carry::{Ground, Pull, ground_at, landing, uses};
+use session::carry::{Ground, Pull, ground_at, landing, uses_over};
 use session::{Derived, Selected};
 use std::collections::BTreeSet;
 
@@ -127,12 +127,12 @@ impl Carried {
         let ground = point.and_then(|point| ground_at(derived, point, &BTreeSet::new()));
         if self.over.as_ref().map(|over| over.ground) != ground {
             self.choice = 0;
-            self.over = ground.map(|ground| Over { ground, uses: uses(document, derived, self.piece, ground.panel) });
+            self.over = ground.map(|ground| Over { ground, uses: uses_over(document, derived, self.piece, ground) });
         }
         let fineness = drag::fineness(ctx.input(|input| input.modifiers));
         let landed = point.zip(self.over.as_ref()).and_then(|(point, over)| {
             let part = &over.uses.get(self.choice)?.part;
-            let pull = Pull { middle: point + self.grip, fineness, reach: canvas.reach(), turn: scene.turn };
+            let pull = Pull { at: point, grip: self.grip, fineness, reach: canvas.reach(), turn: scene.turn };
             landing(document, derived, part, over.ground, pull)
         });
         let edit = landed.as_ref().map(|landed| landed.edit.clone());
@@ -159,7 +159,7 @@ impl Carried {
     }
 
     fn no_use(&self, panel: &str) -> String {
-        format!("Nothing that is left of {} would do for a part on {panel}; try a larger panel.", self.name)
+        format!("Nothing that is left of {} would do for a part on {panel}; try another panel.", self.name)
     }
 
     fn let_go(self, scene: &mut Scene<'_>) {

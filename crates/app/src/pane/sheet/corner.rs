@@ -91,7 +91,8 @@ impl SheetPane {
         let mut taken = None;
         for handle in self.corners.iter().flat_map(|corners| &corners.handles) {
             let at = handle.at(canvas, handle.free.corner.shape);
-            let response = ui.interact(Rect::from_center_size(at, Vec2::splat(2.0 * REACH)), handle.id(), Sense::drag());
+            let response =
+                ui.interact(Rect::from_center_size(at, Vec2::splat(2.0 * REACH)), handle.id(), Sense::drag());
             worked(ui, scene, handle, &response);
             if response.drag_started_by(PointerButton::Primary) {
                 taken = ui.input(|input| input.pointer.press_origin()).map(|press| (handle.clone(), press));
@@ -224,7 +225,8 @@ fn worked(ui: &Ui, scene: &mut Scene<'_>, handle: &Handle, response: &Response) 
         scene.ask(Action::Select(Selected::Panel(handle.free.corner.mark)));
     }
     let requests = |action| ui.input(|input| input.num_accesskit_action_requests(id, action)) > 0;
-    let mut steps = i64::from(requests(accesskit::Action::Increment)) - i64::from(requests(accesskit::Action::Decrement));
+    let mut steps =
+        i64::from(requests(accesskit::Action::Increment)) - i64::from(requests(accesskit::Action::Decrement));
     let mut fineness = Fineness::Grooves;
     if response.has_focus() {
         let arrows = EventFilter { horizontal_arrows: true, vertical_arrows: true, ..EventFilter::default() };

@@ -79,6 +79,10 @@ impl SheetPane {
         for figure in self.figures(ui, canvas, scene) {
             let ink = bars(painter, figure.ends, figure.strong);
             label(painter, canvas.rect, figure.slip.center(), &figure.text, font(figure.strong), ink);
+            if ui.memory(|memory| memory.has_focus(super::gap::id(id, figure.gap.bound))) {
+                let ring = Stroke::new(1.2, colour(style::SELECTION));
+                painter.rect_stroke(figure.slip.expand(3.0), 3.0, ring, egui::StrokeKind::Outside);
+            }
         }
         if placed.on_board().is_none() {
             let at = canvas.at(super::middle(placed)) + Vec2::new(0.0, 22.0);

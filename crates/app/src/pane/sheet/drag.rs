@@ -226,7 +226,9 @@ fn pull(drag: Dragged, canvas: &Canvas, scene: &mut Scene<'_>, at: Pos2, finenes
             (Hold::End { end, to: Some(snapped.spot) }, edit)
         }
         Hold::Whole { press, by } => {
-            let Some(new) = session::snap::whole(document, layout, drag.id, point - press, fineness) else { return drag };
+            let Some(new) = session::snap::whole(document, layout, drag.id, point - press, fineness) else {
+                return drag;
+            };
             let name = document.line_name(drag.id);
             scene.now_hint = Some(format!("{name}: {}.", moved_words(document, layout, new, scene.turn)));
             let edit = (by != Some(new)).then(|| move_drawn(document, layout, drag.id, new));

@@ -34,7 +34,8 @@ struct Open {
     why: Option<String>,
 }
 
-fn id(line: LineId, bound: Bound) -> Id {
+/// The name of a distance among the window's things.
+pub(super) fn id(line: LineId, bound: Bound) -> Id {
     Id::unique(("gap on the sheet", line.0, bound))
 }
 
@@ -70,10 +71,6 @@ impl SheetPane {
             response.widget_info(|| WidgetInfo::labeled(accesskit::Role::Button, true, &label));
             let text = gap.width().text(scene.session.document().units);
             ui.ctx().accesskit_node_builder(response.id, |node| node.set_value(text));
-            if response.has_focus() {
-                let ring = Stroke::new(1.2, colour(style::SELECTION));
-                ui.painter().rect_stroke(figure.slip.expand(3.0), 3.0, ring, egui::StrokeKind::Outside);
-            }
             // In a second pass of the same frame the key that closed a field must not open it again.
             if response.clicked() && ui.ctx().current_pass_index() == 0 {
                 let since = Some(ui.ctx().cumulative_frame_nr());
@@ -100,7 +97,8 @@ impl SheetPane {
         open.bound = Some(gap.bound);
         let shown = gap.width().text(units);
         let name = format!("{} to type", name(scene, open.line, gap));
-        let field = Field { id: id(open.line, gap.bound).with("field"), name: &name, shown: &shown, hint: "", width: FIELD };
+        let field =
+            Field { id: id(open.line, gap.bound).with("field"), name: &name, shown: &shown, hint: "", width: FIELD };
         if open.since.take().is_some() {
             field::select_all(ui.ctx(), field.id, &shown);
             ui.memory_mut(|memory| memory.request_focus(field.id));
@@ -111,8 +109,9 @@ impl SheetPane {
         let response = ui
             .scope_builder(UiBuilder::new().max_rect(rect), |ui| {
                 self.typing.drafts.field(ui, field, |text| {
-                    let taken = field::length(text, units)
-                        .and_then(|width| gap::set(document, layout, open.line, gap, width).map_err(|why| sentence(&why)));
+                    let taken = field::length(text, units).and_then(|width| {
+                        gap::set(document, layout, open.line, gap, width).map_err(|why| sentence(&why))
+                    });
                     open.why = taken.as_ref().err().cloned();
                     taken.map(|edit| asked = Some(edit))
                 })
@@ -145,9 +144,11 @@ fn said(ui: &mut Ui, canvas: &Canvas, field: Rect, why: &str) {
     let room = Rect::from_min_size(field.left_bottom() + Vec2::new(0.0, 4.0), Vec2::new(SAID, 60.0));
     let room = dimension::kept(room, canvas.rect);
     ui.scope_builder(UiBuilder::new().max_rect(room), |ui| {
-        Frame::new().fill(colour(style::WHITE)).stroke(Stroke::new(1.5, ink)).corner_radius(3).inner_margin(6).show(
-            ui,
-            |ui| ui.add(egui::Label::new(RichText::new(why).font(plain(SMALL)).color(ink)).wrap()),
-        );
+        Frame::new()
+            .fill(colour(style::WHITE))
+            .stroke(Stroke::new(1.5, ink))
+            .corner_radius(3)
+            .inner_margin(6)
+            .show(ui, |ui| ui.add(egui::Label::new(RichText::new(why).font(plain(SMALL)).color(ink)).wrap()));
     });
 }

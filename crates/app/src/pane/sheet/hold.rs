@@ -79,7 +79,7 @@ fn pull(held: Held, canvas: &Canvas, scene: &mut Scene<'_>, at: Pos2, fineness: 
     // A press that barely moves leaves a part where it is, on a groove or not.
     let barely = by.length() * 2 < snap::step(document, fineness).0;
     let landed = ground.zip(document.part(held.id)).and_then(|(ground, part)| {
-        let pull = Pull { middle: point + held.grip, fineness, reach: canvas.reach(), turn: scene.turn };
+        let pull = Pull { at: point, grip: held.grip, fineness, reach: canvas.reach(), turn: scene.turn };
         Some((ground.panel, landing(document, derived, part, ground, pull)?))
     });
     let over = landed.as_ref().map(|(panel, _)| *panel);

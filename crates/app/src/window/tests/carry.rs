@@ -112,6 +112,7 @@ fn an_offcut_that_is_too_large_for_a_panel_is_no_part_of_it() {
     let mut bench = bench_with(document, None, []);
     let to = carry(&mut bench, (1.5, 1.0), (9.25, 7.0));
     let_go(&mut bench, to);
+    // A strip of 1/2 in holds nothing that is worth its paper.
     assert!(exists(&bench, "Nothing that is left of Offcut 1 would do for a part on"));
     assert!(!bench.state().session().is_changed());
 }
@@ -190,7 +191,10 @@ fn where_a_part_lies_is_said_as_it_is_seen_on_the_turned_sheet() {
     let inch = (middle_of(&bench, "Score line Left fold").y - middle_of(&bench, "Score line Right fold").y).abs() / 6.0;
     let to = from + Vec2::new(inch, 0.0);
     drag(&mut bench, from, to);
-    assert!(exists(&bench, "across: 1/8 in groove; down: middle. It lies 5 1/2 in from the left and 2 in from the top."));
+    assert!(exists(
+        &bench,
+        "across: 1/8 in groove; down: middle. It lies 5 1/2 in from the left and 2 in from the top."
+    ));
     let_go(&mut bench, to);
     assert_eq!(place(&bench, 1), (0, 64));
 }
