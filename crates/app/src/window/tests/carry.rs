@@ -191,6 +191,7 @@ fn where_a_part_lies_is_said_as_it_is_seen_on_the_turned_sheet() {
     let inch = (middle_of(&bench, "Score line Left fold").y - middle_of(&bench, "Score line Right fold").y).abs() / 6.0;
     let to = from + Vec2::new(inch, 0.0);
     drag(&mut bench, from, to);
+    bench.run();
     assert!(exists(
         &bench,
         "across: 1/8 in groove; down: middle. It lies 5 1/2 in from the left and 2 in from the top."

@@ -46,7 +46,7 @@ fn no_row_moves_when_others_are_added_under_it() {
     let top = |bench: &Bench| bench.get_by_role_and_label(Role::ComboBox, "What is done along the line").rect().top();
     let before = top(&bench);
     choose(&mut bench, "What is done along the line", "Slot");
-    assert!((top(&bench) - before).abs() < 0.5, "with a width and a side");
+    assert!((top(&bench) - before).abs() < 0.5, "with a width and a side: {before} {}", top(&bench));
     choose(&mut bench, "What is done along the line", "Guide");
     assert!((top(&bench) - before).abs() < 0.5, "and without them");
     press(&mut bench, "Select Score line Right fold");
