@@ -51,7 +51,7 @@ pub fn lock(document: &Document, ids: &BTreeSet<LineId>, locked: bool) -> Option
 /// They are fewer than three, don't all run the same way, or one that is to move is locked.
 pub fn space_evenly(document: &Document, layout: &Layout, ids: &BTreeSet<LineId>) -> Result<Edit, Refusal> {
     let refuse = |why: String| Refusal::Misplaced(why);
-    let (turn, mut lines) = side_by_side(document, layout, ids, "spaced evenly")?;
+    let SideBySide { turn, mut lines } = side_by_side(document, layout, ids, "spaced evenly")?;
     lines.sort_unstable();
     let (Some(turn), [(first, _), inner @ .., (last, _)], true) = (turn, lines.as_slice(), lines.len() > 2) else {
         return Err(refuse("choose three lines or more to space them evenly".to_owned()));
@@ -70,6 +70,14 @@ pub fn space_evenly(document: &Document, layout: &Layout, ids: &BTreeSet<LineId>
     Ok(Edit::All(put(document, layout, layout.size, &targets)))
 }
 
+/// Lines that run the same way.
+struct SideBySide {
+    /// The turn of the first; `None` without lines.
+    turn: Option<Turn>,
+    /// How far across on that turn each of them lies.
+    lines: Vec<(Length, LineId)>,
+}
+
 /// How the first of several lines lies, and how far across its board each of them does.
 ///
 /// # Errors
@@ -79,7 +87,7 @@ fn side_by_side(
     layout: &Layout,
     ids: &BTreeSet<LineId>,
     done: &str,
-) -> Result<(Option<Turn>, Vec<(Length, LineId)>), Refusal> {
+) -> Result<SideBySide, Refusal> {
     let mut lines: Vec<(Length, LineId)> = Vec::new();
     let mut turn = None;
     for &id in ids {
@@ -91,7 +99,7 @@ fn side_by_side(
         }
         lines.push((first.to_board(placed.segment.a, layout.size).across, id));
     }
-    Ok((turn, lines))
+    Ok(SideBySide { turn, lines })
 }
 
 /// The turn and the place of a line that is measured on the board.
@@ -119,7 +127,7 @@ fn may_move(document: &Document, id: LineId) -> Result<(), Refusal> {
 /// They are fewer than two, don't all run the same way, lie there already, or one that is to move is locked.
 pub fn align(document: &Document, layout: &Layout, ids: &BTreeSet<LineId>, with: LineId) -> Result<Edit, Refusal> {
     let refuse = |why: &str| Err(Refusal::Misplaced(why.to_owned()));
-    let (turn, lines) = side_by_side(document, layout, ids, "aligned")?;
+    let SideBySide { turn, lines } = side_by_side(document, layout, ids, "aligned")?;
     let to = lines.iter().find(|(_, id)| *id == with).map(|(across, _)| *across);
     let (Some(turn), Some(to), true) = (turn, to, lines.len() > 1) else {
         return refuse("choose two lines or more to align them with the one that was chosen first");
