@@ -65,21 +65,22 @@ fn a_part_is_put_against_the_sides_of_its_panel_as_they_are_seen() {
     // The base is 6 by 10 in, the mat 2 by 1.
     let go = |bench: &mut Bench, letter| {
         key(bench, Modifiers::COMMAND | Modifiers::SHIFT, letter);
+        // In half inches.
         let (across, down) = place(bench, 1);
-        (across as f32 / 64.0, down as f32 / 64.0)
+        (across / 32, down / 32)
     };
-    assert_eq!(go(&mut bench, Key::L), (-2.0, 0.0));
-    assert_eq!(go(&mut bench, Key::T), (-2.0, -4.5));
-    assert_eq!(go(&mut bench, Key::R), (2.0, -4.5));
-    assert_eq!(go(&mut bench, Key::U), (2.0, 4.5));
-    assert_eq!(go(&mut bench, Key::E), (0.0, 4.5));
-    assert_eq!(go(&mut bench, Key::D), (0.0, 0.0));
+    assert_eq!(go(&mut bench, Key::L), (-4, 0));
+    assert_eq!(go(&mut bench, Key::T), (-4, -9));
+    assert_eq!(go(&mut bench, Key::R), (4, -9));
+    assert_eq!(go(&mut bench, Key::U), (4, 9));
+    assert_eq!(go(&mut bench, Key::E), (0, 9));
+    assert_eq!(go(&mut bench, Key::D), (0, 0));
     assert_eq!(bench.state().session().undo_label(), Some("Move Photo mat"));
-    assert_eq!(go(&mut bench, Key::D), (0.0, 0.0));
+    assert_eq!(go(&mut bench, Key::D), (0, 0));
     assert!(exists(&bench, "\"Photo mat\" lies there already."));
     key(&mut bench, Modifiers::NONE, Key::T);
     // Turned once to the left, the left border of the panel is the upper one of the sheet as drawn.
-    assert_eq!(go(&mut bench, Key::L), (0.0, -4.5));
+    assert_eq!(go(&mut bench, Key::L), (0, -9));
 }
 
 #[test]
