@@ -17,6 +17,9 @@ use session::{Command, Key, Selected, Session, Shortcut, offcut};
 /// Two lines have nothing between them to be spaced.
 const LEAST_SPACED: usize = 3;
 
+/// One line has nothing to be aligned with.
+const LEAST_ALIGNED: usize = 2;
+
 /// A button for a command, with its tooltip and shortcut; grey while it has nothing to work on.
 pub(crate) fn button(ui: &mut Ui, scene: &mut Scene<'_>, command: Command) -> Response {
     add(ui, scene, command, Button::new(command.entry().label))
@@ -131,16 +134,26 @@ pub(crate) fn is_possible(session: &Session, command: Command) -> bool {
         Command::DeleteLine
         | Command::DuplicateLine
         | Command::Lock
+        | Command::ToGrooves
         | Command::MirrorLeftRight
         | Command::MirrorTopBottom
         | Command::CopyLeftRight
         | Command::CopyTopBottom => line.is_some(),
         Command::SpaceEvenly => session.selected_lines().len() >= LEAST_SPACED,
+        Command::AlignLines => session.selected_lines().len() >= LEAST_ALIGNED,
         Command::SetBase => panel().is_some_and(|panel| layout.base != Some(panel)),
         Command::CutAway => panel().is_some_and(|panel| offcut::may_cut_away(layout, panel)),
         Command::KeepOffcut => panel().is_some_and(|panel| offcut::may_keep(session.document(), layout, panel)),
         Command::DeletePart => selected.part().is_some(),
-        Command::DuplicatePart | Command::TurnPart | Command::TurnPartOver => {
+        Command::DuplicatePart
+        | Command::TurnPart
+        | Command::TurnPartOver
+        | Command::PartLeft
+        | Command::PartRight
+        | Command::PartTop
+        | Command::PartBottom
+        | Command::PartMiddleAcross
+        | Command::PartMiddleDown => {
             let on_a_panel = |part: &model::Part| part.kind.is_on_a_panel();
             selected.part().and_then(|id| session.document().part(id)).is_some_and(on_a_panel)
         }

@@ -1,6 +1,7 @@
 //! Text fields whose text becomes a change: what is typed stays until it can be read, with the complaint beside it.
 
 use crate::theme::{colour, complaint, palette};
+use egui::text::{CCursor, CCursorRange};
 use egui::{Id, Key, Response, Stroke, TextEdit, Ui};
 use model::{Document, Formula, FormulaError, Length, LengthError, NamedLengths, Slot, Typed, Unit};
 use std::cell::RefCell;
@@ -157,6 +158,14 @@ impl<'a> Saying<'a> {
         }
         taken
     }
+}
+
+/// Selects what stands in a field, so that typing replaces it.
+pub(crate) fn select_all(ctx: &egui::Context, field: Id, text: &str) {
+    let mut state = TextEdit::load_state(ctx, field).unwrap_or_default();
+    let all = CCursorRange::two(CCursor::new(0), CCursor::new(text.chars().count()));
+    state.cursor.set_char_range(Some(all));
+    TextEdit::store_state(ctx, field, state);
 }
 
 /// Reads a length as the design's fields do: one, or several that are reckoned with, as "12 - 2 3/4" or "8 1/2 / 2". A

@@ -3,8 +3,8 @@
 pub(crate) mod part;
 
 use model::{
-    Crease, Datum, Direction, Document, FoldAngle, Layout, Length, LineId, Place, Placed, Point, Spot, StripSide, Turn,
-    Work,
+    BoardPoint, Crease, Datum, Direction, Document, FoldAngle, Layout, Length, LineId, Place, Placed, Point, Size,
+    Spot, StripSide, Turn, Work,
 };
 
 /// "Score line Left flap", "Cut line 7", "Slot line 9".
@@ -120,6 +120,26 @@ pub(crate) fn measured_from(document: &Document, place: Place) -> String {
     }
 }
 
+/// What corners are called by where they lie in their panel, as the sheet is seen; those that lie alike are numbered.
+pub(crate) fn corner_names(tips: &[Point], outline: &[Point], turn: Turn, sheet: Size) -> Vec<String> {
+    let seen = |point: &Point| {
+        let BoardPoint { across, down } = turn.to_board(*point, sheet);
+        Point::new(across, down)
+    };
+    // Together with the panel as it is, since a corner that is taken off lies beyond it.
+    let all: Vec<Point> = tips.iter().chain(outline).map(seen).collect();
+    let (low, high) = model::polygon::bounds(&all);
+    let mut names: Vec<String> = Vec::new();
+    for tip in tips.iter().map(seen) {
+        let above = tip.y + tip.y <= low.y + high.y;
+        let left = tip.x + tip.x <= low.x + high.x;
+        let plain = format!("{} {}", if above { "Top" } else { "Bottom" }, if left { "left" } else { "right" });
+        let same = names.iter().filter(|name| name.starts_with(&plain)).count();
+        names.push(if same == 0 { plain } else { format!("{plain} {}", same + 1) });
+    }
+    names
+}
+
 /// What a closing step is called: by the lines that fold in it.
 pub(crate) fn step_name(document: &Document, step: usize) -> String {
     let Some(step) = document.steps.get(step) else { return "Closed".to_owned() };
@@ -136,7 +156,7 @@ pub(crate) fn step_name(document: &Document, step: usize) -> String {
 mod tests {
     use super::*;
     use model::change::{add_line, measured_score};
-    use model::{Line, Run, Size, Strip, Unit};
+    use model::{Line, Run, Strip, Unit};
 
     /// A score 3 in from the left, and a line 2 of this place and work.
     #[track_caller]
@@ -147,6 +167,26 @@ mod tests {
         let layout = Layout::of(&document);
         assert_eq!(line_label(&document, LineId(2)), label);
         assert_eq!(where_it_lies(&document, &layout, LineId(2)), words);
+    }
+
+    #[track_caller]
+    fn corners(tips: &[(i64, i64)], outline: &[(i64, i64)], turn: Turn, expected: &[&str]) {
+        let points = |all: &[(i64, i64)]| -> Vec<Point> {
+            all.iter().map(|&(x, y)| Point::new(Length::INCH * x, Length::INCH * y)).collect()
+        };
+        let sheet = Size::parse("12x12in").unwrap();
+        assert_eq!(corner_names(&points(tips), &points(outline), turn, sheet), expected);
+    }
+
+    #[test]
+    fn corners_are_named_as_they_are_seen() {
+        let all = [(0, 0), (9, 0), (1, 1), (0, 9)];
+        corners(&all, &[], Turn::None, &["Top left", "Top right", "Top left 2", "Bottom left"]);
+        // A flap that hangs down: its two free corners lie at its bottom.
+        let flap = [(0, 0), (9, 0), (9, 4), (0, 4)];
+        corners(&[(9, 4), (0, 4)], &flap, Turn::None, &["Bottom right", "Bottom left"]);
+        // Turned once to the left, what was at the bottom lies at the right.
+        corners(&[(9, 4), (0, 4)], &flap, Turn::Once, &["Top right", "Bottom right"]);
     }
 
     #[test]

@@ -3,6 +3,7 @@
 pub(crate) mod bar;
 pub(crate) mod findings;
 pub(crate) mod folded;
+pub(crate) mod foot;
 pub(crate) mod lengths;
 pub(crate) mod lines;
 pub(crate) mod making;

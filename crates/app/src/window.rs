@@ -435,6 +435,7 @@ impl Window {
             Command::Redo => self.step_in_history(Session::redo),
             Command::DrawLine => self.sheet.draw_or_stop(),
             Command::Measure => self.sheet.measure_or_stop(),
+            Command::CutAlong => self.sheet.cut_along_or_stop(),
             Command::MoveSheet => {
                 let document = self.session.document();
                 let size = document.stock.size.text(document.units);

@@ -5,7 +5,7 @@
 use crate::corner::{Corner, CornerShape};
 use crate::document::{Document, Step, Tucked};
 use crate::edit::{Edit, Refusal};
-use crate::geometry::Point;
+use crate::geometry::{Point, Vector};
 use crate::layout::{Layout, Stretch};
 use crate::length::Length;
 use crate::line::{Crease, Datum, Line, LineId, Place, Run, Spot, Stop, Work};
@@ -152,6 +152,26 @@ pub fn move_end(document: &Document, id: LineId, end: usize, to: Spot) -> Option
         _ => Place::Drawn { from, to, bow },
     };
     (place != line.place).then(|| Edit::ReplaceLine(Line { place, ..line.clone() }))
+}
+
+/// Moves a drawn line as a whole. An end that is said by a line and still lies on it stays so; any other end is a spot of
+/// the sheet from then on. `None` when it is not drawn, is locked, or does not move.
+#[must_use]
+pub fn move_drawn(document: &Document, layout: &Layout, id: LineId, by: Vector) -> Option<Edit> {
+    let line = document.line(id).filter(|line| !line.locked)?;
+    let Place::Drawn { from, to, bow } = line.place else { return None };
+    let placed = layout.lines.get(&id)?.ok()?;
+    let on = |host: LineId, at: Point| {
+        let host_placed = layout.lines.get(&host)?.ok().filter(|host| host.bow == Length::ZERO)?;
+        let down = host_placed.down(at, layout.size);
+        (host_placed.point_at(down, layout.size) == at).then_some(Spot::On(host, down))
+    };
+    let moved = |spot: Spot, at: Point| {
+        let at = at + by;
+        spot.lines().find_map(|host| on(host, at)).unwrap_or(Spot::At(at))
+    };
+    let place = Place::Drawn { from: moved(from, placed.segment.a), to: moved(to, placed.segment.b), bow };
+    (by != Vector { x: Length::ZERO, y: Length::ZERO }).then(|| Edit::ReplaceLine(Line { place, ..line.clone() }))
 }
 
 /// Says what is done with a corner, or with all corners of a panel or piece, in place of what was said of the same

@@ -10,7 +10,7 @@ mod inner_corner;
 mod piece;
 mod plan;
 
-pub use corner::{CornerFault, CornerTaken, CornerTrouble, CornerWork};
+pub use corner::{CornerFault, CornerTaken, CornerTrouble, CornerWork, FreeCorner};
 pub use inner_corner::InnerCorner;
 
 use crate::arrangement::Arrangement;

@@ -40,8 +40,8 @@ pub use edit::{Edit, Refusal};
 pub use formula::{Formula, FormulaError};
 pub use geometry::{Area, Point, Size, SizeError, Vector};
 pub use layout::{
-    CornerFault, CornerTaken, CornerTrouble, CornerWork, Fold, FoldId, InnerCorner, Layout, Ledger, Panel, PanelId,
-    Piece, PieceId, Stretch, Void, VoidKind,
+    CornerFault, CornerTaken, CornerTrouble, CornerWork, Fold, FoldId, FreeCorner, InnerCorner, Layout, Ledger, Panel,
+    PanelId, Piece, PieceId, Stretch, Void, VoidKind,
 };
 pub use length::{Length, LengthError, Unit};
 pub use line::{

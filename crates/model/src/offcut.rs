@@ -39,6 +39,20 @@ pub fn keep(document: &Document, layout: &Layout, panel: PanelId) -> Result<Edit
     switch(document, layout, stretches)
 }
 
+/// Cuts every scored stretch that lies at one of `segments`, whichever lines they are of. What is cut already stays.
+///
+/// # Errors
+/// None of them is scored, or one is part of a curve.
+pub fn cut_along(document: &Document, layout: &Layout, segments: &BTreeSet<Segment>) -> Result<Edit, Refusal> {
+    let scored =
+        |stretch: &&Stretch| segments.contains(&stretch.segment) && stretch.work.is_some_and(|work| work.is_score());
+    let stretches: Vec<&Stretch> = layout.stretches.iter().filter(scored).collect();
+    if stretches.is_empty() {
+        return Err(Refusal::Misplaced("there is no score along there that could be cut".to_owned()));
+    }
+    switch(document, layout, stretches)
+}
+
 /// Whether [`keep`] has something to do.
 #[must_use]
 pub fn may_keep(document: &Document, layout: &Layout, panel: PanelId) -> bool {
@@ -168,6 +182,27 @@ mod tests {
         assert!(may_keep(&after, &layout, offcut) && !may_cut_away(&layout, offcut));
         let (back, _) = done(&after, keep(&after, &layout, offcut).unwrap());
         assert_eq!(back, document);
+    }
+
+    #[test]
+    fn stretches_of_several_lines_are_cut_at_once_and_cuts_stay() {
+        let document = document();
+        let layout = Layout::of(&document);
+        // Down the left fold from the top, and along the top fold to the right.
+        let of = |line: u32, from: Point| {
+            let is_it = |stretch: &&Stretch| {
+                stretch.lines == [LineId(line)] && [stretch.segment.a, stretch.segment.b].contains(&from)
+            };
+            layout.stretches.iter().find(is_it).unwrap().segment
+        };
+        let all = BTreeSet::from([of(1, at(3, 0)), of(3, at(0, 3))]);
+        let (after, cut) = done(&document, cut_along(&document, &layout, &all).unwrap());
+        assert_eq!((cut.pieces.len(), after.lines.len()), (2, 5), "the corner has come off");
+        let again = cut_along(&after, &cut, &all).unwrap_err().to_string();
+        assert!(again.contains("no score along there"), "{again}");
+        let more = BTreeSet::from([of(1, at(3, 0)), of(2, at(9, 0))]);
+        let (after, _) = done(&after, cut_along(&after, &cut, &more).unwrap());
+        assert_eq!(after.lines.len(), 6, "one more, since the other is cut already");
     }
 
     #[test]

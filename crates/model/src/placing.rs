@@ -52,27 +52,7 @@ pub fn lock(document: &Document, ids: &BTreeSet<LineId>, locked: bool) -> Option
 /// They are fewer than three, don't all run the same way, or one that is to move is locked.
 pub fn space_evenly(document: &Document, layout: &Layout, ids: &BTreeSet<LineId>) -> Result<Edit, Refusal> {
     let refuse = |why: String| Refusal::Misplaced(why);
-    let mut lines: Vec<(Length, LineId)> = Vec::new();
-    let mut turn = None;
-    for &id in ids {
-        let line = document.line(id).ok_or(Refusal::UnknownLine(id))?;
-        let placed = layout.lines.get(&id).and_then(|placed| placed.ok());
-        let on_board = placed.and_then(|placed| placed.on_board().map(|(own, _)| (own, placed)));
-        let measured = matches!(line.place, Place::Measured { .. });
-        let Some((own, placed)) = on_board.filter(|_| measured) else {
-            return Err(refuse(format!(
-                "\"{}\" is not measured on the board; only such lines are spaced evenly",
-                document.line_name(id)
-            )));
-        };
-        let first = *turn.get_or_insert(own);
-        if first.is_upright() != own.is_upright() {
-            return Err(refuse(
-                "lines are spaced evenly that run the same way; choose upright or level ones".to_owned(),
-            ));
-        }
-        lines.push((first.to_board(placed.segment.a, layout.size).across, id));
-    }
+    let SideBySide { turn, mut lines } = side_by_side(document, layout, ids, "spaced evenly")?;
     lines.sort_unstable();
     let (Some(turn), [(first, _), inner @ .., (last, _)], true) = (turn, lines.as_slice(), lines.len() > 2) else {
         return Err(refuse("choose three lines or more to space them evenly".to_owned()));
@@ -83,12 +63,112 @@ pub fn space_evenly(document: &Document, layout: &Layout, ids: &BTreeSet<LineId>
         let exact = *first + (*last - *first) * i / gaps;
         let even = ((*last - *first) * i).nm() % gaps == 0;
         let to = if even { exact } else { exact.snapped(finest(document.units)) };
-        if to != *now && document.line(*id).is_some_and(|line| line.locked) {
-            return Err(refuse(format!("\"{}\" is locked; free it before it is moved", document.line_name(*id))));
+        if to != *now {
+            may_move(document, *id)?;
         }
         targets.insert(*id, turn.from_board(BoardPoint { across: to, down: Length::ZERO }, layout.size));
     }
     Ok(Edit::All(put(document, layout, layout.size, &targets)))
+}
+
+/// Lines that run the same way.
+struct SideBySide {
+    /// The turn of the first; `None` without lines.
+    turn: Option<Turn>,
+    /// How far across on that turn each of them lies.
+    lines: Vec<(Length, LineId)>,
+}
+
+/// How the first of several lines lies, and how far across its board each of them does.
+///
+/// # Errors
+/// They don't all run the same way, or one is not measured on the board; `done` says what is not done with it.
+fn side_by_side(
+    document: &Document,
+    layout: &Layout,
+    ids: &BTreeSet<LineId>,
+    done: &str,
+) -> Result<SideBySide, Refusal> {
+    let mut lines: Vec<(Length, LineId)> = Vec::new();
+    let mut turn = None;
+    for &id in ids {
+        let (own, placed) = measured(document, layout, id, done)?;
+        let first = *turn.get_or_insert(own);
+        if first.is_upright() != own.is_upright() {
+            let why = format!("lines are {done} that run the same way; choose upright or level ones");
+            return Err(Refusal::Misplaced(why));
+        }
+        lines.push((first.to_board(placed.segment.a, layout.size).across, id));
+    }
+    Ok(SideBySide { turn, lines })
+}
+
+/// The turn and the place of a line that is measured on the board.
+fn measured(document: &Document, layout: &Layout, id: LineId, done: &str) -> Result<(Turn, Placed), Refusal> {
+    let line = document.line(id).ok_or(Refusal::UnknownLine(id))?;
+    let placed = layout.lines.get(&id).and_then(|placed| placed.ok());
+    let on_board = placed.and_then(|placed| placed.on_board().map(|(own, _)| (own, placed)));
+    on_board.filter(|_| matches!(line.place, Place::Measured { .. })).ok_or_else(|| {
+        let name = document.line_name(id);
+        Refusal::Misplaced(format!("\"{name}\" is not measured on the board; only such lines are {done}"))
+    })
+}
+
+fn may_move(document: &Document, id: LineId) -> Result<(), Refusal> {
+    if document.line(id).is_some_and(|line| line.locked) {
+        let name = document.line_name(id);
+        return Err(Refusal::Misplaced(format!("\"{name}\" is locked; free it before it is moved")));
+    }
+    Ok(())
+}
+
+/// Moves lines to where another of them lies, across the board.
+///
+/// # Errors
+/// They are fewer than two, don't all run the same way, lie there already, or one that is to move is locked.
+pub fn align(document: &Document, layout: &Layout, ids: &BTreeSet<LineId>, with: LineId) -> Result<Edit, Refusal> {
+    let refuse = |why: &str| Err(Refusal::Misplaced(why.to_owned()));
+    let SideBySide { turn, lines } = side_by_side(document, layout, ids, "aligned")?;
+    let to = lines.iter().find(|(_, id)| *id == with).map(|(across, _)| *across);
+    let (Some(turn), Some(to), true) = (turn, to, lines.len() > 1) else {
+        return refuse("choose two lines or more to align them with the one that was chosen first");
+    };
+    let mut targets = BTreeMap::new();
+    for (now, id) in lines {
+        if now != to {
+            may_move(document, id)?;
+        }
+        targets.insert(id, turn.from_board(BoardPoint { across: to, down: Length::ZERO }, layout.size));
+    }
+    match put(document, layout, layout.size, &targets) {
+        edits if edits.is_empty() => refuse("they all lie there already"),
+        edits => Ok(Edit::All(edits)),
+    }
+}
+
+/// Moves lines to the nearest groove of the board, each on its own turn; to the nearest 1/64 in or 0.1 mm where the board
+/// has none. On the edge of the sheet there is nothing to score, so a line stays a groove within it.
+///
+/// # Errors
+/// One of them is not measured on the board, or is to move and is locked; or all lie on grooves already.
+pub fn to_grooves(document: &Document, layout: &Layout, ids: &BTreeSet<LineId>) -> Result<Edit, Refusal> {
+    let step = if document.groove > Length::ZERO { document.groove } else { finest(document.units) };
+    let mut targets = BTreeMap::new();
+    for &id in ids {
+        let (turn, placed) = measured(document, layout, id, "put on grooves")?;
+        let (width, _) = turn.size_of(layout.size);
+        let now = turn.to_board(placed.segment.a, layout.size).across;
+        let last = Length::from_nm((width.nm() - 1) / step.nm() * step.nm());
+        let to = now.snapped(step).clamp(step.min(last), last);
+        if to != now {
+            may_move(document, id)?;
+        }
+        targets.insert(id, turn.from_board(BoardPoint { across: to, down: Length::ZERO }, layout.size));
+    }
+    match put(document, layout, layout.size, &targets) {
+        edits if edits.is_empty() => Err(Refusal::Misplaced("they lie on grooves already".to_owned())),
+        edits => Ok(Edit::All(edits)),
+    }
 }
 
 /// The finest step that lengths are read in: 1/64 in, or 0.1 mm.
@@ -178,10 +258,7 @@ impl Settled<'_> {
 /// # Errors
 /// One of them has no place, or is locked.
 pub fn mirror(document: &Document, layout: &Layout, ids: &BTreeSet<LineId>, mirror: Mirror) -> Result<Edit, Refusal> {
-    if let Some(line) = document.lines.iter().find(|line| ids.contains(&line.id) && line.locked) {
-        let name = document.line_name(line.id);
-        return Err(Refusal::Misplaced(format!("\"{name}\" is locked; free it before it is moved")));
-    }
+    ids.iter().try_for_each(|&id| may_move(document, id))?;
     let names: BTreeMap<LineId, LineId> = ids.iter().map(|&id| (id, id)).collect();
     let images = images(document, layout, &names, mirror)?;
     Ok(Edit::All(images.into_iter().map(Edit::ReplaceLine).collect()))

@@ -101,6 +101,12 @@ pub enum Command {
     CopyTopBottom,
     /// Make the gaps between the selected lines equal.
     SpaceEvenly,
+    /// Turn scores into cuts by dragging along them.
+    CutAlong,
+    /// Move the selected lines to the distance of the first.
+    AlignLines,
+    /// Move the selected lines to grooves.
+    ToGrooves,
     /// Let the selected panel lie still.
     SetBase,
     /// Cut every fold between the selected panel and the folio.
@@ -115,6 +121,18 @@ pub enum Command {
     TurnPart,
     /// Let the other face of the selected part be seen.
     TurnPartOver,
+    /// Put the selected part against the left border of its panel, as it is seen.
+    PartLeft,
+    /// The same, right.
+    PartRight,
+    /// The same, above.
+    PartTop,
+    /// The same, below.
+    PartBottom,
+    /// Put the selected part in the middle across.
+    PartMiddleAcross,
+    /// Put the selected part in the middle down.
+    PartMiddleDown,
     /// Take the selected part off.
     DeletePart,
     /// Cut parts from what is left of the sheet.
@@ -209,7 +227,7 @@ const fn entry(command: Command, label: &'static str, tooltip: &'static str, sho
 }
 
 /// Every command, in the order of the menus.
-pub const TABLE: [Entry; 68] = [
+pub const TABLE: [Entry; 77] = [
     entry(Command::New, "New…", "Start an empty design on a sheet of your size.", control('N')),
     entry(Command::Open, "Open…", "Open a design from a file.", control('O')),
     entry(Command::OpenRecent, "Open recent…", "Open one of the designs that were open last.", control_shift('O')),
@@ -333,6 +351,24 @@ pub const TABLE: [Entry; 68] = [
         plain(Key::Char('E')),
     ),
     entry(
+        Command::CutAlong,
+        "Cut along lines",
+        "Press on a score and drag along it, and round corners along others; letting go cuts all of it.",
+        shift(Key::Char('X')),
+    ),
+    entry(
+        Command::AlignLines,
+        "Align lines",
+        "Move the selected lines to the same distance as the one that was selected first.",
+        shift(Key::Char('E')),
+    ),
+    entry(
+        Command::ToGrooves,
+        "Put on grooves",
+        "Move the selected lines to the nearest grooves of the board.",
+        shift(Key::Char('G')),
+    ),
+    entry(
         Command::SetBase,
         "Make this the base",
         "Let the selected panel lie still while the others fold.",
@@ -363,6 +399,42 @@ pub const TABLE: [Entry; 68] = [
         "Turn it over",
         "Let the other face of the selected part be seen.",
         shift(Key::Char('F')),
+    ),
+    entry(
+        Command::PartLeft,
+        "Part to the left",
+        "Put the selected part against the left border of its panel.",
+        control_shift('L'),
+    ),
+    entry(
+        Command::PartRight,
+        "Part to the right",
+        "Put the selected part against the right border of its panel.",
+        control_shift('R'),
+    ),
+    entry(
+        Command::PartTop,
+        "Part to the top",
+        "Put the selected part against the upper border of its panel.",
+        control_shift('T'),
+    ),
+    entry(
+        Command::PartBottom,
+        "Part to the bottom",
+        "Put the selected part against the lower border of its panel.",
+        control_shift('U'),
+    ),
+    entry(
+        Command::PartMiddleAcross,
+        "Part to the middle across",
+        "Put the selected part as far from the left border of its panel as from the right one.",
+        control_shift('E'),
+    ),
+    entry(
+        Command::PartMiddleDown,
+        "Part to the middle down",
+        "Put the selected part as far from the upper border of its panel as from the lower one.",
+        control_shift('D'),
     ),
     entry(
         Command::DeletePart,

@@ -3,12 +3,15 @@
 //! Both faces of the program, the window and the command line, work on a [`Session`]. It knows no screen, no file
 //! system and no clock.
 
+pub mod carry;
 pub mod clip;
 pub mod closing;
 pub mod command;
+pub mod corner;
 pub mod deletion;
 pub mod derived;
 pub mod flap;
+pub mod gap;
 pub mod history;
 pub mod lock;
 pub mod part;

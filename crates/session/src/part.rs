@@ -6,7 +6,7 @@ use fold::Assembly;
 use glam::{DVec2, DVec3};
 use model::part::{Laid, change};
 use model::polygon::{Inside, bounds, locate};
-use model::{Document, Edit, Length, Panel, PanelId, PartId, Point, Vector};
+use model::{BoardPoint, Document, Edit, Length, Panel, PanelId, PartId, Point, Turn, Vector};
 
 /// A part's place while it is dragged, and what it snapped to.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -61,7 +61,7 @@ pub fn on_own_sheet(assembly: &Assembly, panel: PanelId, at: Point) -> Option<Po
 }
 
 /// Moves a part by so far on the flat sheet, from where it lies in `document`. It comes to rest at a border or the middle
-/// of its panel where that is nearer than `reach`, and else on the grid.
+/// of its panel where that is nearer than `reach`, and else on the grid. Sides are named as they are seen on a turn.
 #[must_use]
 pub fn drag(
     document: &Document,
@@ -69,36 +69,148 @@ pub fn drag(
     id: PartId,
     by: Vector,
     fineness: Fineness,
-    reach: Length,
+    (reach, turn): (Length, Turn),
 ) -> Option<Dragged> {
     let part = derived.layout.part(id)?;
     let laid = part.laid?;
     let by = turned_back(derived, laid.on, by)?;
     let main = part.panels.iter().find(|panel| panel.id == part.main)?;
-    let host = derived.layout.panel(laid.on);
-    let (host_low, host_high) = host.bounds();
-    let (low, high) = on_host(&laid, main);
-    let (grid, name) = step(document, fineness);
-    let name = &name;
-    let snap = |low: Length, high: Length, by: Length, host: [Length; 2], words: [&'static str; 3]| {
-        let own = high - low;
-        let free = low + by;
-        let places =
-            [(host[0], words[0]), (host[0] + (host[1] - host[0] - own).half(), words[1]), (host[1] - own, words[2])];
-        let nearest = places.into_iter().min_by_key(|(place, _)| (*place - free).abs());
-        match nearest.filter(|(place, _)| (*place - free).abs() <= reach) {
-            Some((place, word)) => (place - low, word.to_owned()),
-            None => (host[0] + (free - host[0]).snapped(grid) - low, name.clone()),
+    let rest = Rest { derived, host: laid.on, grid: step(document, fineness), reach, turn };
+    let (by, to) = rest.of(on_host(&laid, main), by)?;
+    Some(Dragged { edit: change::shift(document, id, by), to })
+}
+
+/// Where something that is pulled over a panel comes to rest.
+pub(crate) struct Rest<'a> {
+    pub(crate) derived: &'a Derived,
+    /// The panel.
+    pub(crate) host: PanelId,
+    /// The spacing of places, and what they are called.
+    pub(crate) grid: (Length, String),
+    /// How far borders and the middle draw it.
+    pub(crate) reach: Length,
+    /// How the sheet lies, for the names of sides.
+    pub(crate) turn: Turn,
+}
+
+impl Rest<'_> {
+    /// How far a rectangle goes on the panel's own sheet that is pulled by so far, and what it comes to rest at: "across:
+    /// left border; down: middle".
+    pub(crate) fn of(&self, (low, high): (Point, Point), by: Vector) -> Option<(Vector, String)> {
+        let (host_low, host_high) = self.derived.layout.panel(self.host).bounds();
+        let (grid, name) = &self.grid;
+        let snap = |low: Length, high: Length, by: Length, host: [Length; 2], words: [&'static str; 3]| {
+            let own = high - low;
+            let free = low + by;
+            let places = [
+                (host[0], words[0]),
+                (host[0] + (host[1] - host[0] - own).half(), words[1]),
+                (host[1] - own, words[2]),
+            ];
+            let nearest = places.into_iter().min_by_key(|(place, _)| (*place - free).abs());
+            match nearest.filter(|(place, _)| (*place - free).abs() <= self.reach) {
+                Some((place, word)) => (place - low, word.to_owned()),
+                None => (host[0] + (free - host[0]).snapped(*grid) - low, name.clone()),
+            }
+        };
+        let along = |x, y| Some(Side::of(self.seen(Vector { x, y })?));
+        let across = along(Length::INCH, Length::ZERO)?;
+        let down = along(Length::ZERO, Length::INCH)?;
+        let (x, to_x) = snap(low.x, high.x, by.x, [host_low.x, host_high.x], across.borders());
+        let (y, to_y) = snap(low.y, high.y, by.y, [host_low.y, host_high.y], down.borders());
+        let (first, second) = if across.is_level() { (to_x, to_y) } else { (to_y, to_x) };
+        Some((Vector { x, y }, format!("across: {first}; down: {second}")))
+    }
+
+    /// A way on the panel's own sheet as it is seen.
+    fn seen(&self, way: Vector) -> Option<Vector> {
+        let flat = laid_out(self.derived, self.host, way)?;
+        let zero = Point::new(Length::ZERO, Length::ZERO);
+        let [from, to] = [zero, zero + flat].map(|at| self.turn.to_board(at, self.derived.layout.size));
+        Some(Vector { x: to.across - from.across, y: to.down - from.down })
+    }
+}
+
+/// A side of a panel, as it is seen.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Side {
+    /// The left one.
+    Left,
+    /// The right one.
+    Right,
+    /// The upper one.
+    Top,
+    /// The lower one.
+    Bottom,
+}
+
+impl Side {
+    /// The side that a way leads to most nearly.
+    fn of(way: Vector) -> Self {
+        match way.x.abs() >= way.y.abs() {
+            true if way.x < Length::ZERO => Self::Left,
+            true => Self::Right,
+            false if way.y < Length::ZERO => Self::Top,
+            false => Self::Bottom,
         }
+    }
+
+    const fn is_level(self) -> bool {
+        matches!(self, Self::Left | Self::Right)
+    }
+
+    /// What lies at the start, in the middle and at the end of a way to this side.
+    const fn borders(self) -> [&'static str; 3] {
+        match self {
+            Self::Right => ["left border", "middle", "right border"],
+            Self::Left => ["right border", "middle", "left border"],
+            Self::Bottom => ["upper border", "middle", "lower border"],
+            Self::Top => ["lower border", "middle", "upper border"],
+        }
+    }
+
+    /// An inch towards it on the board.
+    const fn way(self) -> Vector {
+        let (none, inch) = (Length::ZERO, Length::INCH);
+        match self {
+            Self::Left => Vector { x: Length::from_nm(-inch.nm()), y: none },
+            Self::Right => Vector { x: inch, y: none },
+            Self::Top => Vector { x: none, y: Length::from_nm(-inch.nm()) },
+            Self::Bottom => Vector { x: none, y: inch },
+        }
+    }
+}
+
+/// Puts a part against a side of its panel, as that is seen on a turn; or, when `centred`, into the middle on the way to
+/// that side. `None` when it lies there already, or on no panel.
+#[must_use]
+pub fn align(
+    document: &Document,
+    derived: &Derived,
+    id: PartId,
+    (side, centred): (Side, bool),
+    turn: Turn,
+) -> Option<Edit> {
+    let part = derived.layout.part(id)?;
+    let laid = part.laid?;
+    let main = part.panels.iter().find(|panel| panel.id == part.main)?;
+    let (low, high) = on_host(&laid, main);
+    let (host_low, host_high) = derived.layout.panel(laid.on).bounds();
+    let Vector { x, y } = side.way();
+    let from_board = |across, down| turn.from_board(BoardPoint { across, down }, derived.layout.size);
+    let way = from_board(x, y) - from_board(Length::ZERO, Length::ZERO);
+    let own = Side::of(turned_back(derived, laid.on, way)?);
+    let middle = |low: Length, high: Length, host: (Length, Length)| (host.0 + host.1 - low - high).half();
+    let (none, level) = (Length::ZERO, middle(low.x, high.x, (host_low.x, host_high.x)));
+    let by = match (centred, own) {
+        (true, Side::Left | Side::Right) => Vector { x: level, y: none },
+        (true, Side::Top | Side::Bottom) => Vector { x: none, y: middle(low.y, high.y, (host_low.y, host_high.y)) },
+        (false, Side::Left) => Vector { x: host_low.x - low.x, y: none },
+        (false, Side::Right) => Vector { x: host_high.x - high.x, y: none },
+        (false, Side::Top) => Vector { x: none, y: host_low.y - low.y },
+        (false, Side::Bottom) => Vector { x: none, y: host_high.y - high.y },
     };
-    // Said as it is seen, though the panel may lie turned over.
-    let is_mirrored = turned_back(derived, laid.on, Vector { x: Length::INCH, y: Length::ZERO })?.x < Length::ZERO;
-    let sides =
-        if is_mirrored { ["right border", "middle", "left border"] } else { ["left border", "middle", "right border"] };
-    let (x, to_x) = snap(low.x, high.x, by.x, [host_low.x, host_high.x], sides);
-    let (y, to_y) = snap(low.y, high.y, by.y, [host_low.y, host_high.y], ["upper border", "middle", "lower border"]);
-    let edit = change::shift(document, id, Vector { x, y });
-    Some(Dragged { edit, to: format!("across: {to_x}; down: {to_y}") })
+    change::shift(document, id, by)
 }
 
 /// The upright rectangle round a part's main panel, on the sheet that it lies on.
@@ -115,18 +227,39 @@ pub fn outline(derived: &Derived, id: PartId) -> Option<Vec<Point>> {
     let part = derived.layout.part(id)?;
     let laid = part.laid?;
     let main = part.panels.iter().find(|panel| panel.id == part.main)?;
-    let on_panel = main.outline.iter().map(|&point| laid.on_host(point));
-    if derived.layout.part_of(laid.on).is_none() {
-        return Some(on_panel.collect());
+    on_flat_sheet(derived, laid.on, main.outline.iter().map(|&point| laid.on_host(point)).collect())
+}
+
+/// The outline of a panel on the flat sheet, of the sheet itself or of a part; `None` for one that does not lie flat.
+#[must_use]
+pub fn panel_outline(derived: &Derived, id: PanelId) -> Option<Vec<Point>> {
+    on_flat_sheet(derived, id, derived.layout.panel(id).outline.clone())
+}
+
+/// Places on a panel's own sheet on the flat sheet.
+fn on_flat_sheet(derived: &Derived, panel: PanelId, points: Vec<Point>) -> Option<Vec<Point>> {
+    if derived.layout.part_of(panel).is_none() {
+        return Some(points);
     }
     let (assembly, _) = derived.folded.as_ref()?;
-    let frame = assembly.lying(assembly.place(laid.on)?)?;
+    let frame = assembly.lying(assembly.place(panel)?)?;
     let on_sheet = |point: Point| {
         let (x, y) = point.mm();
         let at = frame.transform_point3(DVec3::new(x, -y, 0.0));
         Some(Point::new(Length::from_mm_rounded(at.x)?, Length::from_mm_rounded(-at.y)?))
     };
-    on_panel.map(on_sheet).collect()
+    points.into_iter().map(on_sheet).collect()
+}
+
+/// A way on the own sheet of a panel as a way on the flat sheet.
+fn laid_out(derived: &Derived, panel: PanelId, way: Vector) -> Option<Vector> {
+    if derived.layout.part_of(panel).is_none() {
+        return Some(way);
+    }
+    let (assembly, _) = derived.folded.as_ref()?;
+    let frame = assembly.lying(assembly.place(panel)?)?;
+    let flat = frame.matrix3 * DVec3::new(way.x.mm(), -way.y.mm(), 0.0);
+    Some(Vector { x: Length::from_mm_rounded(flat.x)?, y: Length::from_mm_rounded(-flat.y)? })
 }
 
 /// A way on the flat sheet as a way on the own sheet of a panel that lies there.
@@ -182,7 +315,7 @@ mod tests {
         let derived = Derived::of(&document);
         let by = Vector { x: Length::from_sixty_fourths(by.0), y: Length::from_sixty_fourths(by.1) };
         let reach = Length::from_sixty_fourths(4);
-        let dragged = drag(&document, &derived, PartId(id), by, Fineness::Grooves, reach).unwrap();
+        let dragged = drag(&document, &derived, PartId(id), by, Fineness::Grooves, (reach, Turn::None)).unwrap();
         let mut moved = document.clone();
         moved.apply(dragged.edit.unwrap()).unwrap();
         let place = moved.part(PartId(id)).unwrap().place;
@@ -203,6 +336,35 @@ mod tests {
         check(3, (24, 0), ("across: 1/8 in groove; down: middle", (-Length::EIGHTH * 3, Length::ZERO)));
         // Wider than the leaf, so going left it is its right border that meets the leaf's.
         check(3, (-30, 0), ("across: right border; down: middle", (inch(1).half(), Length::ZERO)));
+    }
+
+    /// How far a part lies across and down once it is put against a side, in inches from the middle.
+    #[track_caller]
+    fn aligned(id: u32, to: (Side, bool), turn: Turn, expected: Option<(i64, i64)>) {
+        let document = document();
+        let derived = Derived::of(&document);
+        let place = align(&document, &derived, PartId(id), to, turn).map(|edit| {
+            let mut moved = document.clone();
+            moved.apply(edit).unwrap();
+            let place = moved.part(PartId(id)).unwrap().place;
+            (place.across.distance.nm() / Length::INCH.nm(), place.down.distance.nm() / Length::INCH.nm())
+        });
+        assert_eq!(place, expected);
+    }
+
+    #[test]
+    fn a_part_is_put_against_sides_as_they_are_seen() {
+        // The base is 8 by 12 in, the mat 2 by 2.
+        aligned(1, (Side::Left, false), Turn::None, Some((-3, 0)));
+        aligned(1, (Side::Right, false), Turn::None, Some((3, 0)));
+        aligned(1, (Side::Top, false), Turn::None, Some((0, -5)));
+        aligned(1, (Side::Bottom, false), Turn::None, Some((0, 5)));
+        // Turned once to the left, the top edge lies at the left.
+        aligned(1, (Side::Left, false), Turn::Once, Some((0, -5)));
+        aligned(1, (Side::Left, true), Turn::None, None);
+        aligned(9, (Side::Left, false), Turn::None, None);
+        // The free leaf of the hinge lies face down, 1 in wide: with the mat of 2 in, 1/2 in beyond it.
+        aligned(3, (Side::Top, false), Turn::None, Some((0, -1)));
     }
 
     #[test]

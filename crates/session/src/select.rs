@@ -7,8 +7,8 @@ use std::collections::BTreeSet;
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Selection {
     main: Selected,
-    /// Further lines; never the main one, and none while the main thing is no line.
-    also: BTreeSet<LineId>,
+    /// Further lines as they were chosen; never the main one, and none while the main thing is no line.
+    also: Vec<LineId>,
 }
 
 /// What the maker has picked out.
@@ -32,7 +32,7 @@ pub enum Selected {
 
 impl From<Selected> for Selection {
     fn from(main: Selected) -> Self {
-        Self { main, also: BTreeSet::new() }
+        Self { main, also: Vec::new() }
     }
 }
 
@@ -55,6 +55,12 @@ impl Selection {
         self.main.line().into_iter().chain(self.also.iter().copied()).collect()
     }
 
+    /// The line that was chosen first.
+    #[must_use]
+    pub fn first(&self) -> Option<LineId> {
+        self.also.first().copied().or(self.main.line())
+    }
+
     /// Whether a line is selected, alone or along with others.
     #[must_use]
     pub fn contains(&self, id: LineId) -> bool {
@@ -64,13 +70,14 @@ impl Selection {
     /// Takes a line in, as the one shown in detail, or lets go of it when it is in.
     #[must_use]
     pub fn toggled(mut self, id: LineId, at: Option<Point>) -> Self {
-        if self.also.remove(&id) {
+        if let Some(at) = self.also.iter().position(|&other| other == id) {
+            self.also.remove(at);
             return self;
         }
         match self.main.line() {
             Some(main) if main == id => {
-                // The first of the others is shown now; where she pointed on it is not known any more.
-                let next = self.also.pop_first();
+                // The one chosen before it is shown now; where she pointed on it is not known any more.
+                let next = self.also.pop();
                 self.main = next.map_or(Selected::Nothing, |id| Selected::Line { id, at: None });
             }
             main => {
@@ -86,7 +93,7 @@ impl Selection {
     pub fn still_in(mut self, document: &Document) -> Self {
         self.also.retain(|&id| document.line(id).is_some());
         if self.main.still_in(document) != self.main {
-            let next = self.also.pop_first();
+            let next = self.also.pop();
             self.main = next.map_or(Selected::Nothing, |id| Selected::Line { id, at: None });
         }
         self
@@ -161,8 +168,18 @@ mod tests {
         check(&[1], line(1), &[1]);
         check(&[1, 2, 3], line(3), &[1, 2, 3]);
         check(&[1, 2, 3, 2], line(3), &[1, 3]);
-        check(&[1, 2, 3, 3], line(1), &[1, 2]);
+        check(&[1, 2, 3, 3], line(2), &[1, 2]);
         check(&[1, 1], Selected::Nothing, &[]);
+    }
+
+    #[test]
+    fn the_first_that_was_chosen_is_known() {
+        let first = |toggled: &[u32]| toggled.iter().copied().map(LineId).collect::<Selection>().first();
+        assert_eq!(
+            (first(&[3, 1, 2]), first(&[3, 1, 3]), first(&[2])),
+            (Some(LineId(3)), Some(LineId(1)), Some(LineId(2)))
+        );
+        assert_eq!((first(&[3, 1, 2, 2]), first(&[])), (Some(LineId(3)), None));
     }
 
     #[test]
@@ -181,6 +198,6 @@ mod tests {
         let all: Selection = (1..=3).map(LineId).collect();
         document.apply(Edit::RemoveLine(LineId(3))).unwrap();
         let left = all.still_in(&document);
-        assert_eq!((left.main(), left.lines().len()), (line(1), 2));
+        assert_eq!((left.main(), left.lines().len()), (line(2), 2));
     }
 }

@@ -75,6 +75,12 @@ impl Session {
         self.selection.lines()
     }
 
+    /// The line that was selected first.
+    #[must_use]
+    pub fn first_line(&self) -> Option<LineId> {
+        self.selection.first()
+    }
+
     /// Whether a line is selected, alone or along with others.
     #[must_use]
     pub fn is_selected(&self, id: LineId) -> bool {

@@ -1,6 +1,6 @@
 //! Where a dragged line comes to rest.
 
-use model::{Document, Layout, Length, LineId};
+use model::{Document, Layout, Length, LineId, Vector};
 
 /// How fine the places are that a line snaps to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -34,6 +34,25 @@ pub fn snap(document: &Document, layout: &Layout, id: LineId, across: Length, fi
     let across = across.clamp(Length::ZERO, width).snapped(step).clamp(Length::ZERO, width);
     let to = if across == width.half() { format!("middle of the sheet, {name}") } else { name };
     Snapped { across, to }
+}
+
+/// How far a drawn line goes that is pulled by so far: so that its start comes to lie on the grid, and none of it beyond
+/// the sheet. `None` for one that has no place.
+#[must_use]
+pub fn whole(document: &Document, layout: &Layout, id: LineId, by: Vector, fineness: Fineness) -> Option<Vector> {
+    let placed = layout.lines.get(&id)?.ok()?;
+    let (step, _) = step(document, fineness);
+    let (low, high) = model::polygon::bounds(&placed.path());
+    let along = |start: Length, by: Length, low: Length, high: Length, size: Length| {
+        // A press that barely moves, or moves along the other way, leaves it where it is.
+        let free = if by.abs() * 2 < step { Length::ZERO } else { (start + by).snapped(step) - start };
+        free.clamp((-low).min(Length::ZERO), (size - high).max(Length::ZERO))
+    };
+    let (start, size) = (placed.segment.a, layout.size);
+    Some(Vector {
+        x: along(start.x, by.x, low.x, high.x, size.width()),
+        y: along(start.y, by.y, low.y, high.y, size.height()),
+    })
 }
 
 /// The spacing of the places a line snaps to, and what they are called.

@@ -32,8 +32,14 @@ impl Change {
 /// # Errors
 /// Says in a sentence why it can't.
 pub(crate) fn change(session: &Session, turn: Turn, command: Command) -> Option<Result<Change, String>> {
-    let mirror = |mirror| mirrored(session, mirror);
-    let copy = |mirror| copied(session, mirror);
+    // Left and right are those of the sheet as it is seen.
+    let seen = |mirror| match (turn.is_upright(), mirror) {
+        (true, mirror) => mirror,
+        (false, Mirror::LeftRight) => Mirror::TopBottom,
+        (false, Mirror::TopBottom) => Mirror::LeftRight,
+    };
+    let mirror = |mirror| mirrored(session, seen(mirror));
+    let copy = |mirror| copied(session, seen(mirror));
     Some(match command {
         Command::AddScore => Ok(new_score(session, turn)),
         Command::DeleteLine => deleted(session),
@@ -50,11 +56,13 @@ pub(crate) fn change(session: &Session, turn: Turn, command: Command) -> Option<
         Command::CopyLeftRight => copy(Mirror::LeftRight),
         Command::CopyTopBottom => copy(Mirror::TopBottom),
         Command::SpaceEvenly => spaced(session),
+        Command::AlignLines => aligned(session),
+        Command::ToGrooves => on_grooves(session),
         Command::SetBase => new_base(session),
         Command::CutAway => cut_away(session),
         Command::KeepOffcut => kept(session),
         Command::FindOrder => ordered(session),
-        other => return super::part::change(session, other),
+        other => return super::part::change(session, turn, other),
     })
 }
 
@@ -153,6 +161,21 @@ fn spaced(session: &Session) -> Result<Change, String> {
     let edit = placing::space_evenly(session.document(), &session.derived().layout, &ids).map_err(in_words)?;
     let select = Some(ids.iter().copied().collect());
     Ok(Change { select, ..Change::new(format!("Space {} evenly", named(session, &ids)), edit) })
+}
+
+fn aligned(session: &Session) -> Result<Change, String> {
+    let ids = lines(session)?;
+    let first = session.first_line().ok_or_else(no_line)?;
+    let document = session.document();
+    let edit = placing::align(document, &session.derived().layout, &ids, first).map_err(in_words)?;
+    Ok(Change::new(format!("Align {} with {}", named(session, &ids), document.line_name(first)), edit))
+}
+
+fn on_grooves(session: &Session) -> Result<Change, String> {
+    let ids = lines(session)?;
+    let edit = placing::to_grooves(session.document(), &session.derived().layout, &ids).map_err(in_words)?;
+    let grooves = if ids.len() == 1 { "a groove" } else { "grooves" };
+    Ok(Change::new(format!("Put {} on {grooves}", named(session, &ids)), edit))
 }
 
 fn new_base(session: &Session) -> Result<Change, String> {

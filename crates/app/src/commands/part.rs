@@ -6,7 +6,8 @@ use model::part::change;
 use model::part::usual::{Closed, Companion, Fit, Host, Sort, hung};
 use model::part::{PanelRef, Part, PartKind, Rotation, Source};
 use model::words::listed;
-use model::{Document, Edit, Face, Layout, Length, PartId, Vector};
+use model::{Document, Edit, Face, Layout, Length, PartId, Turn, Vector};
+use session::part::{Side, align};
 use session::{Command, Fineness, Selected, Session, snap};
 use std::collections::BTreeMap;
 
@@ -17,13 +18,19 @@ const ASIDE: i64 = 2;
 ///
 /// # Errors
 /// Says in a sentence why it can't.
-pub(super) fn change(session: &Session, command: Command) -> Option<Result<Change, String>> {
+pub(super) fn change(session: &Session, turn: Turn, command: Command) -> Option<Result<Change, String>> {
     Some(match command {
         Command::DeletePart => deleted(session),
         Command::DuplicatePart => duplicated(session),
         Command::TurnPart => turned(session),
         Command::TurnPartOver => turned_over(session),
         Command::FitParts => fitted(session),
+        Command::PartLeft => aligned(session, turn, (Side::Left, false)),
+        Command::PartRight => aligned(session, turn, (Side::Right, false)),
+        Command::PartTop => aligned(session, turn, (Side::Top, false)),
+        Command::PartBottom => aligned(session, turn, (Side::Bottom, false)),
+        Command::PartMiddleAcross => aligned(session, turn, (Side::Right, true)),
+        Command::PartMiddleDown => aligned(session, turn, (Side::Bottom, true)),
         _ => return None,
     })
 }
@@ -101,6 +108,18 @@ fn turned_over(session: &Session) -> Result<Change, String> {
     let edit = edit.and_then(|place| change::turn_over(document, id, place.face, place.showing.other()));
     let edit = edit.ok_or_else(|| "there is nothing to turn over".to_owned())?;
     Ok(Change::new(format!("Turn {} over", document.part_name(id)), edit))
+}
+
+/// Puts the selected part against a side of its panel, or into its middle.
+fn aligned(session: &Session, turn: Turn, to: (Side, bool)) -> Result<Change, String> {
+    let id = selected(session)?;
+    let (document, derived) = (session.document(), session.derived());
+    let name = document.part_name(id);
+    if derived.layout.part(id).is_none_or(|part| part.laid.is_none()) {
+        return Err(format!("\"{name}\" lies on no panel that it could be aligned to"));
+    }
+    let edit = align(document, derived, id, to, turn).ok_or_else(|| format!("\"{name}\" lies there already"))?;
+    Ok(Change::new(format!("Move {name}"), edit))
 }
 
 /// Lets every part of the folio's own paper come from whichever offcut it fits into; parts that are an offcut just as it is

@@ -12,6 +12,7 @@ use crate::form::length;
 use crate::icon::Icon;
 use crate::naming::line_label;
 use crate::paint;
+use crate::pane::foot::Foot;
 use crate::pane::{Action, Scene, try_edit};
 use crate::theme::{self, BODY, SMALL, bold, caption, colour, palette, plain, seen};
 use draw::sheet::role_of;
@@ -37,6 +38,7 @@ pub(crate) struct LinesPane {
     /// The order in which lines were listed last, and where.
     order: Order,
     list: Option<Rect>,
+    foot: Foot,
 }
 
 /// The part of the pane that the details of the selected line may take.
@@ -50,20 +52,15 @@ impl LinesPane {
 
     /// Shows the pane.
     pub(crate) fn ui(&mut self, ui: &mut Ui, scene: &mut Scene<'_>) {
-        if scene.session.selected().line().is_some() {
-            let frame = egui::Frame::new().inner_margin(egui::Margin { top: 8, ..egui::Margin::ZERO });
-            let most = ui.available_height() * DETAILS;
-            egui::Panel::bottom("line details").frame(frame).show(ui, |ui| {
-                ScrollArea::vertical().auto_shrink([false, true]).max_height(most).min_scrolled_height(most).show(
-                    ui,
-                    |ui| {
-                        if scene.session.selected_lines().len() > 1 {
-                            several::ui(ui, scene);
-                        } else {
-                            detail::ui(ui, scene, &mut self.drafts);
-                        }
-                    },
-                );
+        if let Some(line) = scene.session.selected().line() {
+            let several = scene.session.selected_lines().len() > 1;
+            let of = Id::unique((scene.design, (!several).then_some(line.0)));
+            self.foot.ui(ui, "line details", DETAILS, of, |ui| {
+                if several {
+                    several::ui(ui, scene);
+                } else {
+                    detail::ui(ui, scene, &mut self.drafts);
+                }
             });
         }
         let list = ui.available_rect_before_wrap();

@@ -6,11 +6,13 @@ mod offcut;
 use crate::commands;
 use crate::field::{self, Drafts};
 use crate::form::length;
+use crate::naming::corner_names;
+use crate::pane::foot::Foot;
 use crate::pane::{LeftList, Scene};
 use crate::theme::{bold, caption};
-use egui::{ComboBox, Id, RichText, ScrollArea, Ui};
+use egui::{ComboBox, Id, RichText, Ui};
 use model::change::{perform, shape_corner};
-use model::{Corner, CornerShape, Document, Layout, Length, Panel, PanelId, Point, Slot, Unit, Which};
+use model::{Corner, CornerShape, Document, Layout, Length, Panel, PanelId, Point, Size, Slot, Turn, Unit, Which};
 use session::{Command, Selected};
 
 /// The part of the pane that it may take.
@@ -27,12 +29,13 @@ const CHOICE: f32 = 92.0;
 pub(crate) struct PanelPane {
     drafts: Drafts,
     corners: Option<Corners>,
+    foot: Foot,
 }
 
 /// The free corners of a panel, kept while nothing changes.
 #[derive(Debug)]
 struct Corners {
-    of: (u64, u64, Point),
+    of: (u64, u64, Point, Turn),
     free: Vec<(String, Corner)>,
 }
 
@@ -55,29 +58,26 @@ impl PanelPane {
         let Selected::Panel(point) = scene.session.selected() else { return };
         let layout = &scene.session.derived().layout;
         let Some(id) = layout.panel_at(point) else { return };
-        let frame = egui::Frame::new().inner_margin(egui::Margin { top: 8, ..egui::Margin::ZERO });
-        let most = ui.available_height() * SHARE;
-        egui::Panel::bottom("panel details").frame(frame).show(ui, |ui| {
-            ScrollArea::vertical().auto_shrink([false, true]).max_height(most).min_scrolled_height(most).show(
-                ui,
-                |ui| {
-                    head(ui, scene, layout.panel(id), list);
-                    offcut::ui(ui, scene, layout.panel(id), list);
-                    mat::ui(ui, scene, layout.panel(id));
-                    self.corners(ui, scene, id, point);
-                    ui.add_space(6.0);
-                },
-            );
+        let of = Id::unique((scene.design, &layout.panel(id).name));
+        let mut foot = std::mem::take(&mut self.foot);
+        foot.ui(ui, "panel details", SHARE, of, |ui| {
+            head(ui, scene, layout.panel(id), list);
+            offcut::ui(ui, scene, layout.panel(id), list);
+            mat::ui(ui, scene, layout.panel(id));
+            self.corners(ui, scene, id, point);
+            ui.add_space(6.0);
         });
+        self.foot = foot;
     }
 
     fn corners(&mut self, ui: &mut Ui, scene: &mut Scene<'_>, id: PanelId, point: Point) {
         let document = scene.session.document();
         let layout = &scene.session.derived().layout;
-        let of = (scene.design, scene.session.revision(), point);
+        let of = (scene.design, scene.session.revision(), point, scene.turn);
         if self.corners.as_ref().is_none_or(|corners| corners.of != of) {
-            self.corners =
-                Some(Corners { of, free: named(Layout::free_corners(document, point), &layout.panel(id).outline) });
+            let free = Layout::free_corners(document, point);
+            let free = named(free, &layout.panel(id).outline, scene.turn, layout.size);
+            self.corners = Some(Corners { of, free });
         }
         let free = self.corners.as_ref().map_or(&[][..], |corners| &corners.free);
         ui.add_space(4.0);
@@ -133,19 +133,10 @@ fn head(ui: &mut Ui, scene: &mut Scene<'_>, panel: &Panel, list: LeftList) {
     });
 }
 
-/// Each corner with a name by where it lies in the panel; corners that lie alike are numbered.
-fn named(free: Vec<(Point, Corner)>, outline: &[Point]) -> Vec<(String, Corner)> {
-    // Together with the panel as it is, since a corner that is taken off lies beyond it.
-    let tips = free.iter().map(|(tip, _)| *tip).chain(outline.iter().copied());
-    let (low, high) = model::polygon::bounds(&tips.collect::<Vec<Point>>());
-    let mut names: Vec<String> = Vec::new();
-    for (tip, _) in &free {
-        let above = tip.y + tip.y <= low.y + high.y;
-        let left = tip.x + tip.x <= low.x + high.x;
-        let plain = format!("{} {}", if above { "Top" } else { "Bottom" }, if left { "left" } else { "right" });
-        let same = names.iter().filter(|name| name.starts_with(&plain)).count();
-        names.push(if same == 0 { plain } else { format!("{plain} {}", same + 1) });
-    }
+/// Each corner with a name by where it lies in the panel, as the sheet is seen.
+fn named(free: Vec<(Point, Corner)>, outline: &[Point], turn: Turn, sheet: Size) -> Vec<(String, Corner)> {
+    let tips: Vec<Point> = free.iter().map(|(tip, _)| *tip).collect();
+    let names = corner_names(&tips, outline, turn, sheet);
     names.into_iter().zip(free.into_iter().map(|(_, corner)| corner)).collect()
 }
 
@@ -237,25 +228,4 @@ fn put(scene: &mut Scene<'_>, corner: Corner) -> Result<(), String> {
     perform(document, layout, edit.clone()).map_err(|refusal| field::sentence(&refusal.to_string()))?;
     scene.edit("Shape corners", edit);
     Ok(())
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use model::{Border, SheetEdge};
-
-    #[test]
-    fn corners_that_lie_alike_are_numbered() {
-        let which = Which::Between(Border::Edge(SheetEdge::Top), Border::Edge(SheetEdge::Left));
-        let at = |x: i64, y: i64| Point::new(Length::INCH * x, Length::INCH * y);
-        let corner = |x, y| (at(x, y), Corner { mark: at(1, 1), which, shape: CornerShape::Square });
-        let names = |free: Vec<(Point, Corner)>, outline: &[Point]| -> Vec<String> {
-            named(free, outline).into_iter().map(|(name, _)| name).collect()
-        };
-        let all = vec![corner(0, 0), corner(9, 0), corner(1, 1), corner(0, 9)];
-        assert_eq!(names(all, &[]), ["Top left", "Top right", "Top left 2", "Bottom left"]);
-        // A flap that hangs down: its two free corners lie at its bottom.
-        let outline = [at(0, 0), at(9, 0), at(9, 4), at(0, 4)];
-        assert_eq!(names(vec![corner(9, 4), corner(0, 4)], &outline), ["Bottom right", "Bottom left"]);
-    }
 }

@@ -12,6 +12,7 @@ mod place;
 use crate::field::Drafts;
 use crate::icon::Icon;
 use crate::naming::part as naming;
+use crate::pane::foot::Foot;
 use crate::pane::{Action, Scene};
 use crate::theme::{self, BODY, SMALL, bold, caption, colour, palette, plain};
 use egui::{Id, Pos2, Rect, ScrollArea, Sense, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
@@ -35,6 +36,7 @@ pub(crate) struct PartsPane {
     add: add::Menu,
     /// The part whose row was brought into view last.
     brought: Option<PartId>,
+    foot: Foot,
 }
 
 impl PartsPane {
@@ -50,16 +52,9 @@ impl PartsPane {
 
     /// Shows the pane.
     pub(crate) fn ui(&mut self, ui: &mut Ui, scene: &mut Scene<'_>) {
-        if scene.session.selected().part().is_some() {
-            let frame = egui::Frame::new().inner_margin(egui::Margin { top: 8, ..egui::Margin::ZERO });
-            let most = ui.available_height() * DETAILS;
-            egui::Panel::bottom("part details").frame(frame).show(ui, |ui| {
-                ScrollArea::vertical()
-                    .auto_shrink([false, true])
-                    .max_height(most)
-                    .min_scrolled_height(most)
-                    .show(ui, |ui| detail::ui(ui, scene, &mut self.drafts));
-            });
+        if let Some(part) = scene.session.selected().part() {
+            let of = Id::unique((scene.design, part.0));
+            self.foot.ui(ui, "part details", DETAILS, of, |ui| detail::ui(ui, scene, &mut self.drafts));
         }
         self.add.ui(ui, scene);
         ledger(ui, scene);

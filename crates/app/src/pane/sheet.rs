@@ -3,10 +3,14 @@
 //! Millimetres become pixels here by a transform of the window's own, so that what is under the pointer is exactly
 //! what the screen reader and the tests find there.
 
+mod along;
+mod carry;
+mod corner;
 mod dimension;
 mod drag;
 mod drawing;
 mod frame;
+mod gap;
 mod hold;
 mod line;
 mod name;
@@ -22,13 +26,16 @@ use crate::pane::{Action, Scene, bound_canvas};
 use crate::theme::{SMALL, caption, colour, palette, plain};
 use crate::view_transform::ViewTransform;
 use crate::{commands, paint};
+use carry::Carried;
+use corner::{Corners, Shaping};
 use drag::Dragged;
 use draw::board::Board;
 use draw::list::Node;
 use draw::sheet::{SheetLook, printed_sheet_nodes};
 use draw::style;
-use drawing::Pen;
+use drawing::{Pen, Tool};
 use egui::{Painter, PointerButton, Pos2, Rect, Sense, Stroke, Ui, UiBuilder, accesskit};
+use gap::Typing;
 use hold::Held;
 use model::{Panel, Turn};
 use part::Laid;
@@ -55,8 +62,16 @@ pub(crate) struct SheetPane {
     drag: Option<Dragged>,
     /// The distance that is typed while a line is dragged.
     typed: String,
+    /// The distance that is typed where it stands on the sheet.
+    typing: Typing,
     /// The part that is held, while one is dragged.
     held: Option<Held>,
+    /// The offcut that is carried, while one is.
+    carried: Option<Carried>,
+    /// The handles at corners of panels.
+    corners: Vec<Corners>,
+    /// The corner that is pulled at, while one is.
+    shaping: Option<Shaping>,
     /// The parts' drawing.
     laid: Option<Laid>,
     /// Whether parts are left out.
@@ -136,6 +151,7 @@ impl SheetPane {
             bound_canvas(ui, rect);
             self.work_on(ui, &canvas, scene);
             self.show(ui, &canvas, scene);
+            self.gap_field(ui, &canvas, scene);
         });
         ruler::ui(ui, whole, &canvas, scene);
         ui.advance_cursor_after_rect(whole);
@@ -163,16 +179,21 @@ impl SheetPane {
 
     /// Whether something on the sheet is dragged.
     const fn is_dragging(&self) -> bool {
-        self.drag.is_some() || self.held.is_some()
+        self.drag.is_some() || self.held.is_some() || self.carried.is_some() || self.shaping.is_some()
     }
 
     fn work_on(&mut self, ui: &mut Ui, canvas: &Canvas, scene: &mut Scene<'_>) {
         let table = ui.interact(canvas.rect, ui.scope_id().with("table"), Sense::click_and_drag());
+        self.lift(ui, canvas, &table, scene);
         self.move_view(ui, canvas, &table, scene);
         self.lay_parts(canvas, scene);
         let dragging = self.is_dragging();
         let on_part = part::nodes(ui, canvas, scene, self.shown_parts(), dragging);
-        let clicked = line::nodes(ui, canvas, scene, dragging) || on_part;
+        let (on_line, entered) = line::nodes(ui, canvas, scene, dragging);
+        let clicked = on_line || on_part;
+        if let Some(line) = entered {
+            self.type_distance_of(ui.ctx(), scene, line);
+        }
         let pointer = ui.input(|input| input.pointer.interact_pos()).filter(|at| canvas.rect.contains(*at));
         let over = ui.rect_contains_pointer(canvas.rect) && ui.ctx().dragged_id().is_none();
         if let Some(at) = pointer.filter(|_| over) {
@@ -188,6 +209,8 @@ impl SheetPane {
         if let (true, Some(at)) = (by_pointer && (clicked || table.clicked()), pointer) {
             self.click(ui, canvas, scene, at);
         }
+        self.corners(ui, canvas, scene);
+        self.gap_nodes(ui, canvas, scene);
         self.start_drag(ui, canvas, scene);
         // Laid over everything else, so that the pen takes hold of nothing.
         self.draw(ui, canvas, scene);
@@ -252,7 +275,7 @@ impl SheetPane {
         }
         self.pans &= ui.input(|input| input.pointer.primary_down());
         if self.pans
-            || table.dragged_by(PointerButton::Primary)
+            || (table.dragged_by(PointerButton::Primary) && self.carried.is_none())
             || held(PointerButton::Middle)
             || held(PointerButton::Secondary)
         {
@@ -293,12 +316,26 @@ impl SheetPane {
         }
         name::paint(&painter, canvas, scene, self.shown_parts(), plans);
         self.paint_parts(ui, &painter, canvas, scene);
+        self.light_target(&painter, canvas, scene);
         line::marks(ui, &painter, canvas, scene);
         self.measures(ui, &painter, canvas, scene);
         self.ghost_part(&painter, canvas, scene);
+        self.ghost_offcut(ui, &painter, canvas, scene);
         self.part_measures(&painter, canvas, scene);
+        self.paint_corners(ui, &painter, canvas, scene);
         self.ghost(&painter, canvas, scene);
         self.paint_frame(ui, &painter);
+    }
+
+    /// Lights the panel that what is dragged would go to.
+    fn light_target(&self, painter: &Painter, canvas: &Canvas, scene: &Scene<'_>) {
+        let over = self.held.as_ref().and_then(|held| held.over);
+        let Some(id) = over.or_else(|| self.carried.as_ref().and_then(Carried::over)) else { return };
+        // As it was before, since another part goes by other numbers now.
+        let derived = scene.session.gesture_start_derived().unwrap_or(scene.session.derived());
+        let Some(outline) = session::part::panel_outline(derived, id) else { return };
+        let outline: Vec<Pos2> = outline.into_iter().map(|point| canvas.at(point)).collect();
+        painter.add(egui::Shape::closed_line(outline, Stroke::new(6.0, colour(style::SELECTION.with_alpha(110)))));
     }
 
     /// What is drawn of the bare sheet.
@@ -320,11 +357,12 @@ impl SheetPane {
 }
 
 /// The buttons over the sheet, and what can be done on it.
-fn tools(ui: &mut Ui, scene: &mut Scene<'_>, (drawing, measuring): (bool, bool), parts: bool) {
+fn tools(ui: &mut Ui, scene: &mut Scene<'_>, tool: Option<Tool>, parts: bool) {
     ui.horizontal_wrapped(|ui| {
         commands::button(ui, scene, Command::AddScore);
-        commands::switch(ui, scene, Command::DrawLine, drawing);
-        commands::switch(ui, scene, Command::Measure, measuring);
+        commands::switch(ui, scene, Command::DrawLine, tool == Some(Tool::Draw));
+        commands::switch(ui, scene, Command::CutAlong, tool == Some(Tool::CutAlong));
+        commands::switch(ui, scene, Command::Measure, tool == Some(Tool::Measure));
         commands::button(ui, scene, Command::FitSheet);
         commands::button(ui, scene, Command::TurnSheet);
         if !scene.session.document().parts.is_empty() {
@@ -332,7 +370,9 @@ fn tools(ui: &mut Ui, scene: &mut Scene<'_>, (drawing, measuring): (bool, bool),
         }
         ui.label(caption(scene.turn.words()));
         let hint = match scene.session.selected() {
-            _ if drawing || measuring => "Drag from spot to spot. Escape ends it.",
+            _ if tool == Some(Tool::CutAlong) => "Drag along scores to cut them. Escape ends it.",
+            _ if tool.is_some() => "Drag from spot to spot. Escape ends it.",
+            Selected::Panel(point) if is_offcut(scene, point) => "Drag the offcut onto a panel to make a part of it.",
             Selected::Panel(_) => "What can be done with the panel is at the left.",
             Selected::Part(_) => "Arrows move the part by a groove; Alt and a click go deeper.",
             Selected::Line { .. } => "Arrows move the line by a groove, with Shift by a quarter of one.",
@@ -345,6 +385,13 @@ fn tools(ui: &mut Ui, scene: &mut Scene<'_>, (drawing, measuring): (bool, bool),
             ui.label(caption(hint));
         }
     });
+}
+
+/// Whether a place lies on an offcut.
+fn is_offcut(scene: &Scene<'_>, point: model::Point) -> bool {
+    let layout = &scene.session.derived().layout;
+    let piece = layout.panel_at(point).map(|panel| layout.panel(panel).piece);
+    layout.folio().is_some_and(|folio| piece.is_some_and(|piece| piece != folio.id))
 }
 
 /// Washes over panels: under the pointer, selected, spoken of by a finding.

@@ -1,14 +1,19 @@
 //! The window as a maker and a screen reader find it: by what things are called, with pointer and keyboard.
 
+mod align;
+mod along;
 mod arrange;
+mod carry;
 mod choices;
 mod clip;
+mod corner;
 mod detail;
 mod drawing;
 mod drop;
 mod files;
 mod findings;
 mod fold;
+mod gap;
 mod lengths;
 mod list;
 mod lists;

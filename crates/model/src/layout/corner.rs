@@ -66,6 +66,19 @@ pub struct CornerTaken {
     pub between: [Border; 2],
 }
 
+/// A corner of a panel that can be rounded or clipped, as it is before anything is taken off.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct FreeCorner {
+    /// Where it is.
+    pub tip: Point,
+    /// Where the side before it and the side after it come from and go to.
+    pub ends: [Point; 2],
+    /// Whether one of its sides is a curve, so that nothing can be taken off.
+    pub is_curved: bool,
+    /// What is done with it now, said of it alone.
+    pub corner: Corner,
+}
+
 /// A corner of a panel that can be taken off: the sides next to it are cuts or the sheet's edge.
 #[derive(Debug, Clone)]
 struct Free {
@@ -218,7 +231,13 @@ impl Layout {
     /// done with it now, said of it alone. None where the mark lies in no panel.
     #[must_use]
     pub fn free_corners(document: &Document, mark: Point) -> Vec<(Point, Corner)> {
-        let uncut = Self::of(&Document { corners: Vec::new(), ..document.clone() });
+        Self::corners_by_side(document, mark).into_iter().map(|free| (free.tip, free.corner)).collect()
+    }
+
+    /// The same with the two sides that meet there.
+    #[must_use]
+    pub fn corners_by_side(document: &Document, mark: Point) -> Vec<FreeCorner> {
+        let uncut = Self::of(&Document { corners: Vec::new(), parts: Vec::new(), ..document.clone() });
         let Some(panel) = uncut.panel_at(mark) else { return Vec::new() };
         let piece = uncut.panel(panel).piece;
         let own = |corner: &&Corner| match (uncut.panel_at(corner.mark), corner.which) {
@@ -232,7 +251,8 @@ impl Layout {
             let [before, after] = free.borders.each_ref().map(|borders| borders.first().copied());
             let which = alone.or_else(|| Some(Which::Between(before?, after?)))?;
             let shape = meant().next().map_or(CornerShape::Square, |corner| corner.shape);
-            Some((free.tip, Corner { mark, which, shape }))
+            let ends = free.sides.map(|(_, end)| end);
+            Some(FreeCorner { tip: free.tip, ends, is_curved: free.curved, corner: Corner { mark, which, shape } })
         };
         free_corners(&uncut, panel, &Borders::of(document, &uncut)).iter().filter_map(named).collect()
     }

@@ -6,7 +6,7 @@ use crate::field::{Drafts, Field};
 use crate::form::row;
 use crate::naming::{measured_from, step_name, where_it_lies};
 use crate::pane::{Scene, try_edit};
-use crate::theme::{bold, caption};
+use crate::theme::{SMALL, bold, caption, colour, palette, plain};
 use egui::{ComboBox, Id, RichText, Ui};
 use model::change::{fold_alone, fold_in_step};
 use model::{Datum, Document, Edit, Layout, Length, Line, LineId, Place};
@@ -18,7 +18,12 @@ pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts) {
     let Some(line) = session.selected().line().and_then(|id| session.document().line(id)) else { return };
     let document = session.document();
     ui.label(RichText::new(document.line_name(line.id)).font(bold(14.0)));
-    ui.add(egui::Label::new(caption(&where_it_lies(document, &session.derived().layout, line.id))).wrap());
+    // Room for two lines, so that no row moves when it takes one more or less.
+    let line_of_text = ui.painter().layout_no_wrap(" ".to_owned(), plain(SMALL), colour(palette().quiet)).size().y;
+    ui.scope(|ui| {
+        ui.set_min_height(2.0 * line_of_text);
+        ui.add(egui::Label::new(caption(&where_it_lies(document, &session.derived().layout, line.id))).wrap());
+    });
     ui.add_space(2.0);
     row(ui, "Name", |ui| name(ui, scene, drafts, line));
     place(ui, scene, drafts, line);

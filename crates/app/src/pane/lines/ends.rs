@@ -7,7 +7,7 @@ use crate::pane::{Action, Scene, try_edit};
 use crate::theme::caption;
 use egui::{Id, Ui};
 use model::change::move_end;
-use model::{Edit, Length, Line, LineId, LineSlot, Place, Point, Slot, Spot, SpotSlot};
+use model::{Edit, Length, Line, LineId, LineSlot, Place, Point, Slot, Spot, SpotSlot, Turn};
 use session::lock;
 use session::spot::{SpotKind, crossing, hosts, said_as};
 
@@ -16,6 +16,9 @@ pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, line: 
     let Place::Drawn { from, to, bow } = line.place else { return };
     End { end: 0, spot: from, line }.ui(ui, scene, drafts);
     End { end: 1, spot: to, line }.ui(ui, scene, drafts);
+    if scene.turn != Turn::None && [from, to].iter().any(|spot| matches!(spot, Spot::At(_))) {
+        ui.add(egui::Label::new(caption("Left and top are those of the sheet as drawn.")).wrap());
+    }
     let id = Id::unique(("bow of line", line.id.0));
     row(ui, "Bow", |ui| {
         let said = scene.at(Slot::Line(line.id, LineSlot::Bow));
@@ -25,10 +28,10 @@ pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, line: 
             let label = format!("Bow {}", scene.session.document().line_name(line.id));
             try_edit(scene, label, Edit::ReplaceLine(Line { place, ..line.clone() }))
         });
-        let tip = "How far its middle rises to the left, seen with its start at the top; to the right when negative.";
-        ui.label(caption("left; − for right")).on_hover_text(tip);
     });
     drafts.say_why(ui, id);
+    let said = "Seen with its start at the top, it bows to the left; with - before the figure, to the right.";
+    ui.add(egui::Label::new(caption(said)).wrap());
 }
 
 /// One end: 0 the start, 1 the end.

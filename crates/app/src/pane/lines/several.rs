@@ -20,6 +20,8 @@ pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>) {
     ui.add_space(2.0);
     ui.horizontal_wrapped(|ui| {
         commands::button(ui, scene, Command::SpaceEvenly);
+        commands::button(ui, scene, Command::AlignLines);
+        commands::button(ui, scene, Command::ToGrooves);
         commands::button(ui, scene, Command::Lock);
         for command in ACROSS {
             commands::button(ui, scene, command);

@@ -3,7 +3,7 @@
 use crate::commands;
 use crate::pane::{LeftList, Scene};
 use crate::theme::caption;
-use allot::{Allotment, OffcutUse, Settings};
+use allot::OffcutUse;
 use egui::{Label, Ui};
 use model::part::change::add;
 use model::words::listed;
@@ -47,20 +47,9 @@ fn used_words(document: &Document, used: &OffcutUse) -> String {
 }
 
 fn suggestions(ui: &mut Ui, scene: &mut Scene<'_>, (piece, name): (PieceId, &str)) {
-    let session = scene.session;
-    let (document, derived) = (session.document(), session.derived());
-    let layout = &derived.layout;
-    let Some(on) = layout.base.and_then(|base| layout.panel_ref(base)) else { return };
-    // Without parts there is no plan yet.
-    let planned: Allotment;
-    let supply = match &derived.supply {
-        Some(supply) => supply,
-        None => {
-            planned = allot::allot(document, layout, &Settings::of(document));
-            &planned
-        }
-    };
-    let found = allot::fitting(document, layout, supply, piece, on);
+    let (document, derived) = (scene.session.document(), scene.session.derived());
+    let Some(base) = derived.layout.base else { return };
+    let found = session::carry::uses(document, derived, piece, base);
     if found.is_empty() {
         ui.label(caption("Nothing of it is left that would do for a part on the base."));
     }

@@ -11,7 +11,7 @@ use crate::theme::caption;
 use egui::{Id, Ui};
 use model::part::change::{turn, with_carried};
 use model::part::{Anchor, AnchorFrom, Placement, Rotation};
-use model::{Face, Length, PanelRef, Part, PartSlot, Point, Slot};
+use model::{Face, Length, PanelRef, Part, PartSlot, Point, Slot, Turn};
 use session::Command;
 use session::part::on_host;
 
@@ -42,6 +42,9 @@ pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, part: 
     });
     anchor(ui, scene, drafts, part, Axis::Across);
     anchor(ui, scene, drafts, part, Axis::Down);
+    if scene.turn != Turn::None {
+        ui.add(egui::Label::new(caption("Left and top are those of the sheet as drawn.")).wrap());
+    }
     rotation(ui, scene, drafts, part);
 }
 
@@ -175,11 +178,26 @@ fn rotation(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, part: &Part
     }
 }
 
+/// The sides of its panel that the part is put against, as they are seen.
+const SIDES: [Command; 6] = [
+    Command::PartLeft,
+    Command::PartMiddleAcross,
+    Command::PartRight,
+    Command::PartTop,
+    Command::PartMiddleDown,
+    Command::PartBottom,
+];
+
 /// What is done with the part as a whole.
 pub(super) fn commands(ui: &mut Ui, scene: &mut Scene<'_>) {
     ui.horizontal_wrapped(|ui| {
         for command in [Command::TurnPart, Command::TurnPartOver, Command::DuplicatePart, Command::DeletePart] {
             commands::button(ui, scene, command);
         }
+        ui.menu_button("Align", |ui| {
+            for command in SIDES {
+                commands::button(ui, scene, command);
+            }
+        });
     });
 }

@@ -5,8 +5,8 @@ use crate::pane::Scene;
 use crate::theme::{bold, colour, plain};
 use draw::style;
 use egui::{Color32, FontId, Painter, Pos2, Rect, Stroke, Ui, Vec2};
-use model::board::neighbours;
-use model::{Length, Placed, Turn};
+use model::{Length, LineId, Placed, Turn};
+use session::gap::{Gap, gaps};
 
 /// Height of a distance on the canvas, px.
 const SIZE: f32 = 13.0;
@@ -14,35 +14,80 @@ const SIZE: f32 = 13.0;
 /// Length of the bars at the ends of a distance, px.
 const BAR: f32 = 5.0;
 
+/// Between one row of distances and the next, px.
+const ROW: f32 = 26.0;
+
+/// A gap beside a line, as it is shown.
+#[derive(Debug, Clone)]
+pub(super) struct Figure {
+    /// The gap.
+    pub(super) gap: Gap,
+    /// Its two ends on the screen.
+    ends: [Pos2; 2],
+    /// Whether it is the one that the line is measured by.
+    strong: bool,
+    text: String,
+    /// The slip that its text stands on.
+    pub(super) slip: Rect,
+}
+
 impl SheetPane {
-    /// How far the line lies from the left edge of its own turn and from its neighbours on both sides; of a line that is
-    /// drawn from spot to spot, how long it is.
+    /// The line whose distances are shown: the one that is held, else the selected one.
+    fn measured_line(&self, scene: &Scene<'_>) -> Option<LineId> {
+        self.drag.map(|drag| drag.id).or(scene.session.selected().line())
+    }
+
+    /// How far that line lies from the left edge of its own turn, from what it is measured from and from its neighbours on
+    /// both sides; nothing for one that is drawn from spot to spot.
+    pub(super) fn figures(&self, ui: &Ui, canvas: &Canvas, scene: &Scene<'_>) -> Vec<Figure> {
+        let Some(id) = self.measured_line(scene) else { return Vec::new() };
+        let (document, layout) = (scene.session.document(), &scene.session.derived().layout);
+        let Some(Ok(placed)) = layout.lines.get(&id) else { return Vec::new() };
+        let Some((turn, _)) = placed.on_board() else { return Vec::new() };
+        let pointer = ui.input(|input| input.pointer.hover_pos());
+        let held = self.drag.and(pointer).and_then(|at| canvas.place(at));
+        let (_, height) = turn.size_of(layout.size);
+        let down = match held {
+            Some(point) => turn.to_board(point, layout.size).down.clamp(Length::ZERO, height),
+            None => quarter(canvas, placed),
+        };
+        let gaps = gaps(document, layout, id);
+        let first = gaps.first().map(|gap| gap.is_before);
+        let mut rows = [0.0, 0.0];
+        // What lies on the other side of the line than the first begins in the second row.
+        rows[usize::from(first == Some(false))] = ROW;
+        let mut figures = Vec::new();
+        for (at, gap) in gaps.into_iter().enumerate() {
+            let row = &mut rows[usize::from(gap.is_before)];
+            let text = gap.width().readable(document.units);
+            let ends = ends(canvas, turn, (gap.from, gap.to, down), *row);
+            *row += ROW;
+            let strong = at == 0;
+            let seen = ends.map(|end| end.clamp(canvas.rect.min, canvas.rect.max));
+            let slip = slip(ui.painter(), canvas.rect, seen[0].lerp(seen[1], 0.5), &text, font(strong));
+            figures.push(Figure { gap, ends, strong, text, slip });
+        }
+        figures
+    }
+
+    /// Draws those distances; of a line that is drawn from spot to spot, how long it is.
     pub(super) fn measures(&self, ui: &Ui, painter: &Painter, canvas: &Canvas, scene: &Scene<'_>) {
         let pointer = ui.input(|input| input.pointer.hover_pos());
-        let id = self.drag.map(|drag| drag.id).or(scene.session.selected().line());
-        let Some(id) = id else { return };
+        let Some(id) = self.measured_line(scene) else { return };
         let layout = &scene.session.derived().layout;
-        let units = scene.session.document().units;
         let Some(Ok(placed)) = layout.lines.get(&id) else { return };
-        match (placed.on_board(), neighbours(layout, placed)) {
-            (Some((turn, across)), Some(beside)) => {
-                let held = self.drag.and(pointer).and_then(|at| canvas.place(at));
-                let (_, height) = turn.size_of(layout.size);
-                let down = match held {
-                    Some(point) => turn.to_board(point, layout.size).down.clamp(Length::ZERO, height),
-                    None => quarter(canvas, placed),
-                };
-                for (row, (from, to, strong)) in rows(across, beside).into_iter().enumerate() {
-                    let shift = if row == 0 { 0.0 } else { 26.0 };
-                    let text = (to - from).readable(units);
-                    dimension(painter, canvas, turn, (from, to, down), shift, &text, strong);
-                }
+        for figure in self.figures(ui, canvas, scene) {
+            let ink = bars(painter, figure.ends, figure.strong);
+            label(painter, canvas.rect, figure.slip.center(), &figure.text, font(figure.strong), ink);
+            if ui.memory(|memory| memory.has_focus(super::gap::id(id, figure.gap.bound))) {
+                let ring = Stroke::new(1.2, colour(style::SELECTION));
+                painter.rect_stroke(figure.slip.expand(3.0), 3.0, ring, egui::StrokeKind::Outside);
             }
-            _ => {
-                let at = canvas.at(super::middle(placed)) + Vec2::new(0.0, 22.0);
-                let text = format!("{} long", (placed.to - placed.from).readable(units));
-                label(painter, canvas.rect, at, &text, bold(SIZE), colour(style::SELECTION));
-            }
+        }
+        if placed.on_board().is_none() {
+            let at = canvas.at(super::middle(placed)) + Vec2::new(0.0, 22.0);
+            let text = format!("{} long", (placed.to - placed.from).readable(scene.session.document().units));
+            label(painter, canvas.rect, at, &text, bold(SIZE), colour(style::SELECTION));
         }
         if let (Some(at), Some(sentence)) = (pointer.filter(|_| self.drag.is_some()), scene.refused) {
             refusal(painter, canvas.rect, at, sentence);
@@ -61,43 +106,18 @@ fn quarter(canvas: &Canvas, placed: &Placed) -> Length {
     from + (to - from) / 4
 }
 
-/// From where to where distances are shown, and whether strongly: the first is the one on the board.
-fn rows(across: Length, (left, right): (Length, Length)) -> Vec<(Length, Length, bool)> {
-    let mut rows = vec![(Length::ZERO, across, true)];
-    if left > Length::ZERO {
-        rows.push((left, across, false));
-    }
-    rows.push((across, right, false));
-    rows.retain(|(from, to, _)| from < to);
-    rows
-}
-
-fn dimension(
-    painter: &Painter,
-    canvas: &Canvas,
-    turn: Turn,
-    (from, to, down): (Length, Length, Length),
-    shift: f32,
-    text: &str,
-    strong: bool,
-) {
+/// The two ends of a distance on the screen, so far aside of the place it is measured at.
+fn ends(canvas: &Canvas, turn: Turn, (from, to, down): (Length, Length, Length), shift: f32) -> [Pos2; 2] {
     let at = |across| canvas.view.to_screen(canvas.board.of_turn(turn, across, down));
     let (a, b) = (at(from), at(to));
-    let along = (b - a).normalized();
-    let aside = along.rot90();
+    let aside = (b - a).normalized().rot90();
     // Rows lie below one another on the screen, or to the right of one another.
     let aside = if aside.x + aside.y < 0.0 { -aside } else { aside };
-    span(painter, canvas, [a + aside * shift, b + aside * shift], text, strong);
+    [a + aside * shift, b + aside * shift]
 }
 
-/// A distance between two points of the screen, with bars at its ends and its text on a slip.
-fn span(painter: &Painter, canvas: &Canvas, [a, b]: [Pos2; 2], text: &str, strong: bool) {
-    let ink = bars(painter, [a, b], strong);
-    let seen = [a, b].map(|end| end.clamp(canvas.rect.min, canvas.rect.max));
-    label(painter, canvas.rect, seen[0].lerp(seen[1], 0.5), text, font(strong), ink);
-}
-
-/// The same from a border to what lies within it; where there is no room between them, the text stands outside.
+/// A distance from a border to what lies within it, with bars at its ends and its text on a slip; where there is no room
+/// between them, the text stands outside.
 pub(super) fn inset(painter: &Painter, canvas: &Canvas, [border, within]: [Pos2; 2], text: &str, strong: bool) {
     let ink = bars(painter, [border, within], strong);
     let size = painter.layout_no_wrap(text.to_owned(), font(strong), ink).size() + Vec2::new(12.0, 4.0);
@@ -127,11 +147,16 @@ fn bars(painter: &Painter, [a, b]: [Pos2; 2], strong: bool) -> Color32 {
 
 /// A text on a slip of paper, kept within the canvas.
 pub(super) fn label(painter: &Painter, within: Rect, at: Pos2, text: &str, font: FontId, ink: Color32) {
+    let slip = slip(painter, within, at, text, font.clone());
     let galley = painter.layout_no_wrap(text.to_owned(), font, ink);
-    let size = galley.size() + Vec2::new(12.0, 4.0);
-    let slip = kept(Rect::from_center_size(at, size), within);
     painter.rect(slip, 3.0, colour(style::WHITE), Stroke::new(1.0, ink), egui::StrokeKind::Inside);
     painter.galley(slip.center() - galley.size() / 2.0, galley, ink);
+}
+
+/// Where such a slip lies.
+fn slip(painter: &Painter, within: Rect, at: Pos2, text: &str, font: FontId) -> Rect {
+    let size = painter.layout_no_wrap(text.to_owned(), font, Color32::PLACEHOLDER).size() + Vec2::new(12.0, 4.0);
+    kept(Rect::from_center_size(at, size), within)
 }
 
 fn refusal(painter: &Painter, within: Rect, at: Pos2, sentence: &str) {
@@ -144,7 +169,7 @@ fn refusal(painter: &Painter, within: Rect, at: Pos2, sentence: &str) {
 }
 
 /// The rectangle, moved as little as needed to lie within another.
-fn kept(rect: Rect, within: Rect) -> Rect {
+pub(super) fn kept(rect: Rect, within: Rect) -> Rect {
     let room = within.shrink(4.0);
     let left = (room.min - rect.min).max(Vec2::ZERO);
     let right = (room.max - rect.max).min(Vec2::ZERO);

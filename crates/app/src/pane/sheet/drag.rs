@@ -5,8 +5,8 @@ use super::{Canvas, SheetPane, pick};
 use crate::field;
 use crate::pane::{Action, Scene};
 use egui::{Context, Event, Key, Modifiers, PointerButton, Pos2, Ui};
-use model::change::{move_end, move_line};
-use model::{Length, LineId, Placed, Spot};
+use model::change::{move_drawn, move_end, move_line};
+use model::{Length, LineId, Placed, Point, Spot, Turn, Vector};
 use session::{Fineness, Selected, lock, spot};
 
 /// A drag under way.
@@ -24,6 +24,8 @@ enum Hold {
     Across { grip: Length, to: Option<Length> },
     /// Its start (0) or end (1).
     End { end: usize, to: Option<Spot> },
+    /// All of a line that is drawn; the pointer took hold of it there.
+    Whole { press: Point, by: Option<Vector> },
 }
 
 /// How fine a drag or a push is: plain goes by grooves, shift by quarters of them, control finest.
@@ -42,6 +44,8 @@ impl SheetPane {
     /// every pane shows what the drag has come to.
     pub(crate) fn follow_drag(&mut self, ctx: &Context, scene: &mut Scene<'_>) {
         self.follow_part(ctx, scene);
+        self.follow_offcut(ctx, scene);
+        self.follow_corner(ctx, scene);
         let (Some(drag), Some(canvas)) = (self.drag, self.canvas) else { return };
         if !scene.session.in_gesture() {
             // Undo, or another edit, has ended it.
@@ -155,12 +159,11 @@ impl SheetPane {
             (Some((turn, across)), None) => {
                 Hold::Across { grip: turn.to_board(point, layout.size).across - across, to: None }
             }
-            (None, None) => {
-                let name = session.document().line_name(id);
-                scene.ask(Action::Complain(format!("\"{name}\" is drawn from spot to spot; drag one of its ends")));
-                return;
-            }
+            (None, None) => Hold::Whole { press: point, by: None },
         };
+        let whole = matches!(hold, Hold::Whole { .. });
+        // What lies along a drawn line goes with it.
+        let id = if whole { drawn_host(session.document(), id) } else { id };
         scene.ask(Action::BeginDrag(format!("Move {}", session.document().line_name(id))));
         self.typed.clear();
         self.drag = Some(Dragged { id, hold });
@@ -180,6 +183,16 @@ fn edit_typed(typed: &mut String, event: &Event) {
 
 /// The longest distance that is typed, in bytes: "123 45/64 in - 123 45/64 in" fits.
 const MOST_TYPED: usize = 40;
+
+/// The line that a line lies along, or that one along, and so on; itself where it lies along none.
+fn drawn_host(document: &model::Document, id: LineId) -> LineId {
+    let along = |id: &LineId| match document.line(*id)?.place {
+        model::Place::Along { line, .. } => Some(line),
+        _ => None,
+    };
+    // As many rounds as there may be links, lest they go in a circle.
+    std::iter::successors(Some(id), along).take(document.lines.len()).last().unwrap_or(id)
+}
 
 /// Which end of a drawn line the pointer has hold of.
 fn end_of(canvas: &Canvas, scene: &Scene<'_>, id: LineId, at: Pos2) -> Option<usize> {
@@ -212,6 +225,15 @@ fn pull(drag: Dragged, canvas: &Canvas, scene: &mut Scene<'_>, at: Pos2, finenes
             let edit = moved.then(|| move_end(document, drag.id, end, snapped.spot));
             (Hold::End { end, to: Some(snapped.spot) }, edit)
         }
+        Hold::Whole { press, by } => {
+            let Some(new) = session::snap::whole(document, layout, drag.id, point - press, fineness) else {
+                return drag;
+            };
+            let name = document.line_name(drag.id);
+            scene.now_hint = Some(format!("{name}: {}.", moved_words(document, layout, new, scene.turn)));
+            let edit = (by != Some(new)).then(|| move_drawn(document, layout, drag.id, new));
+            (Hold::Whole { press, by: Some(new) }, edit)
+        }
         Hold::Across { grip, to } => {
             let Some(new) = across(document, layout, (drag.id, placed), point, grip, fineness) else { return drag };
             let edit = (to != Some(new)).then(|| move_line(document, layout, drag.id, new));
@@ -222,6 +244,22 @@ fn pull(drag: Dragged, canvas: &Canvas, scene: &mut Scene<'_>, at: Pos2, finenes
         scene.ask(Action::Drag(edit));
     }
     Dragged { hold, ..drag }
+}
+
+/// "1 in to the right and 1/2 in down", as it is seen.
+fn moved_words(document: &model::Document, layout: &model::Layout, by: Vector, turn: Turn) -> String {
+    let zero = Point::new(Length::ZERO, Length::ZERO);
+    let [from, to] = [zero, zero + by].map(|at| turn.to_board(at, layout.size));
+    let words = |by: Length, back: &str, on: &str| {
+        let way = if by < Length::ZERO { back } else { on };
+        (by != Length::ZERO).then(|| format!("{} {way}", by.abs().readable(document.units)))
+    };
+    let across = words(to.across - from.across, "to the left", "to the right");
+    let down = words(to.down - from.down, "up", "down");
+    match (across, down) {
+        (Some(across), Some(down)) => format!("{across} and {down}"),
+        (across, down) => across.or(down).unwrap_or_else(|| "where it was".to_owned()),
+    }
 }
 
 /// How far across its own turn a line comes to lie that is held so far from the pointer.

@@ -1,6 +1,7 @@
 //! Drawing a line, or measuring: press on the sheet and drag from spot to spot. What each end snaps to is named as the
 //! pointer goes.
 
+use super::along::Walk;
 use super::{Canvas, SheetPane, dimension, drag, pick};
 use crate::pane::{Action, Scene};
 use crate::theme::{bold, colour};
@@ -11,11 +12,27 @@ use model::{Length, Line, Place, Point, Spot, Turn, Work};
 use session::Selected;
 use session::spot::{self, SnappedSpot};
 
+/// What is done by dragging over the sheet with a tool in hand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(super) enum Tool {
+    /// Lines are drawn.
+    #[default]
+    Draw,
+    /// Distances are read.
+    Measure,
+    /// Scores are cut along.
+    CutAlong,
+}
+
 /// The tool while it is in hand.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Pen {
-    /// Whether it only measures.
-    measures: bool,
+    /// Which one.
+    tool: Tool,
+    /// Why nothing came of what was done last.
+    pub(super) why: Option<String>,
+    /// What has been gone along, while scores are cut along.
+    pub(super) walk: Option<Walk>,
     /// Where the line starts, while one is being drawn.
     from: Option<SnappedSpot>,
     /// Where the pointer has snapped to.
@@ -30,11 +47,16 @@ impl SheetPane {
 
     /// Takes up the measure, or lays it down.
     pub(crate) fn measure_or_stop(&mut self) {
-        self.take_up(Pen { measures: true, ..Pen::default() });
+        self.take_up(Pen { tool: Tool::Measure, ..Pen::default() });
+    }
+
+    /// Takes up the knife that cuts along scores, or lays it down.
+    pub(crate) fn cut_along_or_stop(&mut self) {
+        self.take_up(Pen { tool: Tool::CutAlong, ..Pen::default() });
     }
 
     fn take_up(&mut self, pen: Pen) {
-        let same = self.pen.as_ref().is_some_and(|now| now.measures == pen.measures);
+        let same = self.pen.as_ref().is_some_and(|now| now.tool == pen.tool);
         self.measured = None;
         self.pen = if same { None } else { Some(pen) };
     }
@@ -45,10 +67,9 @@ impl SheetPane {
         self.pen.take().is_some() || measured
     }
 
-    /// Whether lines are drawn, and whether distances are measured.
-    pub(super) fn in_hand(&self) -> (bool, bool) {
-        let measures = self.pen.as_ref().map(|pen| pen.measures);
-        (measures == Some(false), measures == Some(true))
+    /// The tool in hand.
+    pub(super) fn in_hand(&self) -> Option<Tool> {
+        self.pen.as_ref().map(|pen| pen.tool)
     }
 
     /// Follows the pointer with the pen, over all lines and panels.
@@ -58,10 +79,15 @@ impl SheetPane {
         if ui.rect_contains_pointer(canvas.rect) {
             ui.ctx().set_cursor_icon(egui::CursorIcon::Crosshair);
         }
+        if pen.tool == Tool::CutAlong {
+            return pen.cut_along(ui, canvas, scene, &response);
+        }
+        let measures = pen.tool == Tool::Measure;
         if response.drag_started_by(PointerButton::Primary)
             && let Some(press) = ui.input(|input| input.pointer.press_origin())
         {
             pen.from = snapped(ui, canvas, scene, press);
+            pen.why = None;
             self.measured = None;
         }
         let released = ui.input(|input| input.events.iter().find_map(drag::release));
@@ -69,19 +95,20 @@ impl SheetPane {
         pen.to = pointer.filter(|at| canvas.rect.contains(*at)).and_then(|at| snapped(ui, canvas, scene, at));
         let done = self.measured.as_ref().filter(|_| pen.from.is_none());
         scene.now_hint = Some(match &pen.to {
+            _ if pen.why.is_some() => pen.why.clone().unwrap_or_default(),
             _ if done.is_some() => done.map(|(from, to)| apart(scene, from, to)).unwrap_or_default(),
             Some(to) if pen.from.is_some() => hint("Ends", to, scene.turn),
             Some(to) => hint("Starts", to, scene.turn),
             None => "Press on the sheet and drag from spot to spot. Escape ends it.".to_owned(),
         });
         if response.clicked() {
-            scene.ask(Action::Complain(no_way(pen.measures)));
+            pen.why = Some(no_way(measures));
         }
         if response.drag_stopped_by(PointerButton::Primary) {
             let ends = (pen.from.take(), pen.to.clone());
             match ends {
-                (Some(from), Some(to)) if from.at == to.at => scene.ask(Action::Complain(no_way(pen.measures))),
-                (Some(from), Some(to)) if pen.measures => self.measured = Some((from, to)),
+                (Some(from), Some(to)) if from.at == to.at => pen.why = Some(no_way(measures)),
+                (Some(from), Some(to)) if measures => self.measured = Some((from, to)),
                 (Some(from), Some(to)) => finish(scene, &from, &to),
                 _ => {}
             }
@@ -93,6 +120,9 @@ impl SheetPane {
         if let Some((from, to)) = &self.measured {
             measure(painter, canvas, scene, from, to);
         }
+        if let Some(walk) = self.pen.as_ref().and_then(|pen| pen.walk.as_ref()) {
+            walk.paint(painter, canvas);
+        }
         let Some(Pen { from, to: Some(to), .. }) = &self.pen else { return };
         if self.measured.is_some() && from.is_none() {
             return;
@@ -102,7 +132,7 @@ impl SheetPane {
             painter.circle(at, 6.0, colour(style::WHITE), Stroke::new(2.0, ink));
         };
         let end = canvas.at(to.at);
-        let mut text = to.words.clone();
+        let mut text = words(to, scene.turn);
         if let Some(from) = from {
             let start = canvas.at(from.at);
             painter.line_segment([start, end], Stroke::new(2.0, ink));
@@ -117,7 +147,7 @@ impl SheetPane {
 
 /// That a press alone draws and measures nothing.
 fn no_way(measures: bool) -> String {
-    format!("Drag from one spot to another to {}", if measures { "measure" } else { "draw a line" })
+    format!("Drag from one spot to another to {}.", if measures { "measure" } else { "draw a line" })
 }
 
 /// How far two spots are apart, in a sentence: straight, and along the edges of the sheet as it lies.
@@ -146,8 +176,12 @@ fn measure(painter: &Painter, canvas: &Canvas, scene: &Scene<'_>, from: &Snapped
 
 /// Where an end of a line would lie, in a sentence. A spot has its place on the sheet as drawn, however it is turned now.
 pub(super) fn hint(verb: &str, to: &SnappedSpot, turn: Turn) -> String {
+    format!("{verb} at: {}.", words(to, turn))
+}
+
+fn words(to: &SnappedSpot, turn: Turn) -> String {
     let as_drawn = turn != Turn::None && matches!(to.spot, Spot::At(_));
-    format!("{verb} at: {}{}.", to.words, if as_drawn { ", on the sheet as drawn" } else { "" })
+    format!("{}{}", to.words, if as_drawn { ", on the sheet as drawn" } else { "" })
 }
 
 fn snapped(ui: &Ui, canvas: &Canvas, scene: &Scene<'_>, at: Pos2) -> Option<SnappedSpot> {

@@ -20,8 +20,8 @@ pub(crate) fn id(line: LineId) -> Id {
 }
 
 /// Makes every line a node that can be pointed at, focused and moved; the selected one lies on top, then scores, then
-/// cuts. Says whether one was clicked with the pointer.
-pub(super) fn nodes(ui: &Ui, canvas: &Canvas, scene: &mut Scene<'_>, dragging: bool) -> bool {
+/// cuts. Says whether one was clicked with the pointer, and on which enter was pressed.
+pub(super) fn nodes(ui: &Ui, canvas: &Canvas, scene: &mut Scene<'_>, dragging: bool) -> (bool, Option<LineId>) {
     let session = scene.session;
     let selected = session.selected().line();
     let mut lines: Vec<(&Line, Placed)> = session
@@ -32,10 +32,16 @@ pub(super) fn nodes(ui: &Ui, canvas: &Canvas, scene: &mut Scene<'_>, dragging: b
         .collect();
     lines.sort_by_key(|(line, _)| (selected == Some(line.id), line.work.is_score()));
     let mut clicked = false;
+    // In a second pass of the same frame the key that left a field must not go back to it.
+    let enters = !dragging && ui.ctx().current_pass_index() == 0 && ui.input(|input| input.key_pressed(Key::Enter));
+    let mut entered = None;
     for (line, placed) in lines {
         clicked |= node(ui, canvas, scene, line, &placed, dragging);
+        if enters && ui.memory(|memory| memory.has_focus(id(line.id))) {
+            entered = Some(line.id);
+        }
     }
-    clicked
+    (clicked, entered)
 }
 
 fn node(ui: &Ui, canvas: &Canvas, scene: &mut Scene<'_>, line: &Line, placed: &Placed, dragging: bool) -> bool {
@@ -64,11 +70,13 @@ fn node(ui: &Ui, canvas: &Canvas, scene: &mut Scene<'_>, line: &Line, placed: &P
     }
     let clicked = response.clicked() && by_pointer;
     if !dragging && response.hovered() {
-        let moves = placed.on_board().is_some() && lock::holder(document, line.id).is_none();
-        let cursor = match (moves, (ends[0].x - ends[1].x).abs() < 1.0) {
+        let moves = lock::holder(document, line.id).is_none();
+        let is_upright = (ends[0].x - ends[1].x).abs() < 1.0;
+        let cursor = match (moves, placed.on_board()) {
             (false, _) => egui::CursorIcon::PointingHand,
-            (_, true) => egui::CursorIcon::ResizeHorizontal,
-            (_, false) => egui::CursorIcon::ResizeVertical,
+            (true, None) => egui::CursorIcon::Grab,
+            (true, Some(_)) if is_upright => egui::CursorIcon::ResizeHorizontal,
+            (true, Some(_)) => egui::CursorIcon::ResizeVertical,
         };
         let tip = where_it_lies(document, &scene.session.derived().layout, line.id);
         response.on_hover_cursor(cursor).on_hover_text_at_pointer(format!("{label}\n{tip}"));

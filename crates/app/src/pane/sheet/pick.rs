@@ -80,7 +80,8 @@ pub(super) fn end(canvas: &Canvas, placed: &Placed, at: Pos2) -> Option<usize> {
     (ends[nearer] <= END_REACH).then_some(nearer)
 }
 
-fn on_part(a: Pos2, b: Pos2, at: Pos2) -> Pos2 {
+/// The point of a straight stretch that is nearest to another.
+pub(super) fn on_part(a: Pos2, b: Pos2, at: Pos2) -> Pos2 {
     let along = b - a;
     let t = ((at - a).dot(along) / along.length_sq().max(f32::MIN_POSITIVE)).clamp(0.0, 1.0);
     a + along * t

@@ -41,6 +41,20 @@ fn a_score_becomes_a_slot_with_a_width_and_a_side() {
 }
 
 #[test]
+fn no_row_moves_when_others_are_added_under_it() {
+    let mut bench = selected();
+    let top = |bench: &Bench| bench.get_by_role_and_label(Role::ComboBox, "What is done along the line").rect().top();
+    let before = top(&bench);
+    choose(&mut bench, "What is done along the line", "Slot");
+    assert!((top(&bench) - before).abs() < 0.5, "with a width and a side: {before} {}", top(&bench));
+    choose(&mut bench, "What is done along the line", "Guide");
+    assert!((top(&bench) - before).abs() < 0.5, "and without them");
+    press(&mut bench, "Select Score line Right fold");
+    press(&mut bench, "Select Guide line Left fold");
+    assert!(top(&bench) > before + 0.5, "another time it takes no more than it needs");
+}
+
+#[test]
 fn a_trim_is_a_hairline_and_a_notch_has_a_depth() {
     let mut bench = selected();
     choose(&mut bench, "What is done along the line", "Trim");

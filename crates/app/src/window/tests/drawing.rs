@@ -80,6 +80,7 @@ fn a_press_without_a_drag_draws_nothing() {
     click_at(&mut bench, place);
     assert_eq!(bench.state().session().document().lines.len(), 3);
     assert!(!bench.state().session().is_changed());
+    assert!(exists(&bench, "Drag from one spot to another to draw a line."));
 }
 
 #[test]
@@ -101,11 +102,42 @@ fn an_end_is_dragged_in_one_step() {
 }
 
 #[test]
-fn dragging_the_middle_of_a_drawn_line_says_what_to_do() {
+fn a_drawn_line_is_dragged_as_a_whole() {
     let mut bench = drawn();
-    draw(&mut bench, (4.5, 3.5), (5.5, 3.5));
-    assert_eq!(spots(&bench, 4).1, Spot::At(at(6, 5)));
-    assert!(exists(&bench, "drag one of its ends"));
+    // Its start lies at (3, 2), where the left and the top fold cross.
+    let (from, to) = (on_sheet(&bench, 4.5, 3.5), on_sheet(&bench, 5.52, 3.53));
+    drag(&mut bench, from, to);
+    assert!(exists(&bench, "Cut 4: 1 in to the right."), "where it has come to is said");
+    bench.drop_at(to);
+    bench.run();
+    // Along the top fold it keeps to that.
+    assert_eq!(spots(&bench, 4), (Spot::On(LineId(3), Length::INCH * 8), Spot::At(at(7, 5))));
+    assert_eq!(bench.state().session().undo_label(), Some("Move Cut 4"));
+    key(&mut bench, Modifiers::COMMAND, Key::Z);
+    assert_eq!(spots(&bench, 4), (Spot::Crossing(LineId(1), LineId(3)), Spot::At(at(6, 5))));
+}
+
+#[test]
+fn a_drawn_line_stays_on_the_sheet_and_a_locked_one_where_it_is() {
+    let mut bench = drawn();
+    draw(&mut bench, (4.5, 3.5), (4.5, -4.0));
+    assert_eq!(spots(&bench, 4), (Spot::On(LineId(1), Length::ZERO), Spot::At(at(6, 3))), "no further than the edge");
+    key(&mut bench, Modifiers::NONE, Key::K);
+    draw(&mut bench, (4.5, 1.5), (5.5, 1.5));
+    assert_eq!(spots(&bench, 4).1, Spot::At(at(6, 3)));
+    assert!(exists(&bench, "is locked; free it first"));
+}
+
+#[test]
+fn escape_puts_a_drawn_line_back() {
+    let mut bench = drawn();
+    let (from, to) = (on_sheet(&bench, 4.5, 3.5), on_sheet(&bench, 5.5, 4.5));
+    drag(&mut bench, from, to);
+    assert_eq!(spots(&bench, 4).1, Spot::At(at(7, 6)));
+    key(&mut bench, Modifiers::NONE, Key::Escape);
+    bench.drop_at(to);
+    bench.run();
+    assert_eq!(spots(&bench, 4), (Spot::Crossing(LineId(1), LineId(3)), Spot::At(at(6, 5))));
 }
 
 #[test]
