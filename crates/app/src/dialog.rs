@@ -1,8 +1,13 @@
-//! Questions over the window: a new sheet, unsaved changes, a path to type, the paper and board.
+//! Questions over the window: a new sheet, unsaved changes, a path to type, the paper and board, and what is shown in their
+//! place: starters, two designs side by side.
 //!
 //! A dialog asks and hands back what was answered; the window does what follows from it.
 
+mod about;
+mod compare;
+mod contents;
 mod export;
+mod gallery;
 mod list;
 mod paper;
 mod safe;
@@ -13,10 +18,12 @@ pub(crate) use list::{List, Sort};
 pub(crate) use safe::LeftRow;
 
 use crate::arrangement::Arrangement;
+use crate::comparison::Comparison;
 use crate::export::Kind;
 use crate::field::{Drafts, Field, sentence};
 use crate::pane::Scene;
 use crate::theme::{bold, caption, complaint, dialog_frame};
+use crate::window::Begins;
 use egui::text::{CCursor, CCursorRange};
 use egui::{Id, Key, Modal, RichText, TextEdit, Ui};
 use model::{Size, StockId};
@@ -35,6 +42,8 @@ pub(crate) enum Then {
     Open,
     /// Another design whose path is known.
     OpenWaiting,
+    /// A design that is begun from something.
+    Begin,
     /// A variation of this design.
     Vary,
     /// The end of the program.
@@ -46,12 +55,21 @@ pub(crate) enum Then {
 pub(crate) enum Purpose {
     /// To open a design.
     Open,
+    /// To compare this one with it.
+    Compare,
     /// To save this one, and then what waited for it.
     Save(Option<Then>),
     /// To save a variation of this one.
     Vary,
     /// To write an export.
     Export(Kind),
+}
+
+impl Purpose {
+    /// Whether the file is only read.
+    pub(crate) const fn reads(self) -> bool {
+        matches!(self, Self::Open | Self::Compare)
+    }
 }
 
 /// A question that is open.
@@ -89,8 +107,14 @@ pub(crate) enum Dialog {
     Working(usize, usize),
     /// A long list to choose from.
     List(List),
-    /// What a variation was changed in, a sentence each.
-    Differs(Vec<String>),
+    /// The starters to choose from, and the one that enter chooses.
+    Gallery(usize),
+    /// What should go in.
+    Contents,
+    /// Two designs side by side, and the sentence that is lit on both.
+    Compare(Option<usize>),
+    /// What the program is.
+    About,
     /// The paper and the board: the further paper that is seen, else the folio's.
     Paper(Option<StockId>),
     /// How large the other sheet is that the design is to be put on.
@@ -137,6 +161,10 @@ pub(crate) enum Answer {
     GoTo(usize),
     /// Open this design.
     Recent(PathBuf),
+    /// Begin with the starter of this number.
+    Starter(usize),
+    /// Begin the folio for what goes in.
+    Contents,
 }
 
 /// What questions need beside the scene.
@@ -147,6 +175,10 @@ pub(crate) struct Desk<'a, 'b> {
     pub(crate) exports: &'a mut Exports<'b>,
     /// How the window is arranged, and which designs were open.
     pub(crate) arrangement: &'a Arrangement,
+    /// What designs are begun from.
+    pub(crate) begins: &'a mut Begins,
+    /// The two designs that are compared.
+    pub(crate) comparison: Option<&'a Comparison>,
 }
 
 /// Shows the open question, if there is one; gives what was answered.
@@ -156,11 +188,11 @@ pub(crate) fn ui(
     scene: &mut Scene<'_>,
     desk: Desk<'_, '_>,
 ) -> Option<Answer> {
-    let Desk { drafts, exports, arrangement } = desk;
+    let Desk { drafts, exports, arrangement, begins, comparison } = desk;
     // Each kind of question has a size of its own to remember.
     let id = Id::unique(("dialog", format!("{:?}", std::mem::discriminant(dialog))));
     let modal = Modal::new(id).frame(dialog_frame()).show(ctx, |ui| {
-        ui.set_width(if matches!(dialog, Dialog::Export(_)) { export::WIDTH } else { WIDTH });
+        ui.set_width(dialog.width());
         ui.spacing_mut().item_spacing.y = 10.0;
         match dialog {
             Dialog::Unsaved(then) => unsaved(ui, *then, &scene.session.document().title),
@@ -172,7 +204,10 @@ pub(crate) fn ui(
             Dialog::Recover(rows) => safe::recover(ui, rows),
             Dialog::Export(kind) => export::ui(ui, scene, drafts, kind, exports),
             Dialog::Working(done, all) => working(ui, *done, *all),
-            Dialog::Differs(says) => differs(ui, says),
+            Dialog::Gallery(at) => gallery::ui(ui, &mut begins.gallery, at),
+            Dialog::Contents => contents::ui(ui, scene, drafts, &mut begins.going_in),
+            Dialog::Compare(lit) => comparison.and_then(|comparison| compare::ui(ui, comparison, lit)),
+            Dialog::About => about::ui(ui),
             Dialog::List(list) => list::ui(ui, scene, list, arrangement),
             Dialog::Paper(shown) => paper::ui(ui, scene, drafts, shown),
             Dialog::MoveSheet { size, complaint } => paper::move_sheet(ui, scene, size, complaint),
@@ -180,6 +215,20 @@ pub(crate) fn ui(
     });
     let closed = ctx.input(|input| input.key_pressed(Key::Escape));
     modal.inner.or_else(|| closed.then_some(Answer::Never))
+}
+
+impl Dialog {
+    /// How wide it is, px.
+    const fn width(&self) -> f32 {
+        match self {
+            Self::Export(_) => export::WIDTH,
+            Self::Gallery(_) => gallery::WIDTH,
+            Self::Contents => contents::WIDTH,
+            Self::Compare(_) => compare::WIDTH,
+            Self::About => about::WIDTH,
+            _ => WIDTH,
+        }
+    }
 }
 
 fn title(ui: &mut Ui, text: &str) {
@@ -212,6 +261,7 @@ fn unsaved(ui: &mut Ui, then: Then, name: &str) -> Option<Answer> {
     title(ui, "Save the changes first?");
     let what = match then {
         Then::New => "before you start another design",
+        Then::Begin => "before you begin another design",
         Then::Vary => "before you make a variation of it",
         Then::Open | Then::OpenWaiting => "before you open another design",
         Then::Quit => "before you close Foliowright",
@@ -283,6 +333,7 @@ fn waiting(ui: &mut Ui, purpose: Purpose) -> Option<Answer> {
 fn path(ui: &mut Ui, purpose: Purpose, text: &mut String, why_not: Option<&str>) -> Option<Answer> {
     let (heading, verb) = match purpose {
         Purpose::Open => ("Open a design", "Open"),
+        Purpose::Compare => ("Compare with a design", "Compare"),
         Purpose::Save(_) => ("Save the design", "Save"),
         Purpose::Vary => ("Save the variation", "Save"),
         Purpose::Export(_) => ("Export", "Export"),
@@ -304,19 +355,6 @@ fn replace(ui: &mut Ui, purpose: Purpose, path: &std::path::Path) -> Option<Answ
     title(ui, "Replace the file?");
     ui.label(format!("There is a file \"{}\" already. What is in it now will be lost.", path.display()));
     answers(ui, [("Replace", Answer::Replace(purpose, path.to_owned())), ("Keep editing", Answer::Never)])
-}
-
-/// Height of the sentences of a variation, px, before they are scrolled.
-const DIFFERENCES: f32 = 320.0;
-
-fn differs(ui: &mut Ui, says: &[String]) -> Option<Answer> {
-    title(ui, "What was changed");
-    egui::ScrollArea::vertical().max_height(DIFFERENCES).show(ui, |ui| {
-        for sentence in says {
-            ui.add(egui::Label::new(sentence.as_str()).wrap());
-        }
-    });
-    answers(ui, [("Keep editing", Answer::Never)])
 }
 
 fn working(ui: &mut Ui, done: usize, all: usize) -> Option<Answer> {

@@ -11,6 +11,7 @@ mod convert;
 mod describe;
 mod export;
 mod lengths;
+mod licences;
 mod manual;
 mod measure;
 mod rules;
@@ -54,7 +55,7 @@ impl From<io::Error> for Failure {
 /// Whether a word is a task of the command line, so that `foliowright WORD …` does not open a window.
 #[must_use]
 pub fn is_command(word: &OsStr) -> bool {
-    const WORDS: [&str; 18] = [
+    const WORDS: [&str; 19] = [
         "check",
         "describe",
         "export",
@@ -66,6 +67,7 @@ pub fn is_command(word: &OsStr) -> bool {
         "vary",
         "compare",
         "measure",
+        "licences",
         "completions",
         "manual",
         "help",
@@ -111,6 +113,7 @@ pub fn run_with(arguments: impl Iterator<Item = OsString>, out: &mut dyn Write, 
         Task::Vary(task) => compare::vary(&task, out),
         Task::Compare(task) => compare::run(&task, out),
         Task::Measure(task) => measure::run(&task, out),
+        Task::Licences => licences::run(out),
         Task::Completions(task) => manual::completions(&task, out),
         Task::Manual(task) => manual::run(&task, out),
     };

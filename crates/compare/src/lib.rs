@@ -81,7 +81,8 @@ pub fn differences(before: &Document, after: &Document) -> Vec<Difference> {
 }
 
 /// The same without what changes no folio: title, units and board.
-fn changes(before: &Document, after: &Document) -> Vec<Difference> {
+#[must_use]
+pub fn changes(before: &Document, after: &Document) -> Vec<Difference> {
     let mut all = paper::differences(before, after);
     let (was, is) = (Design::of(before), Design::of(after));
     all.extend(line::differences(&was, &is));

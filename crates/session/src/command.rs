@@ -39,6 +39,10 @@ pub struct Shortcut {
 pub enum Command {
     /// An empty design.
     New,
+    /// A design that begins as a copy of a starter.
+    NewFromStarter,
+    /// A design that is worked out from what should go in.
+    NewForContents,
     /// A design from a file.
     Open,
     /// One of the designs that were open last.
@@ -51,6 +55,8 @@ pub enum Command {
     Vary,
     /// Say what a variation differs in from the design that it came from.
     WhatChanged,
+    /// Say what this design differs in from one in another file.
+    CompareWith,
     /// A template, booklet, cutting file, cards, pictures or animation.
     Export,
     /// A picture of the sheet or of the folded folio.
@@ -173,6 +179,8 @@ pub enum Command {
     UsualSize,
     /// Every command there is.
     AllCommands,
+    /// The version, the licence, and what the program is built from.
+    About,
 }
 
 /// What the table says of a command.
@@ -209,8 +217,20 @@ const fn entry(command: Command, label: &'static str, tooltip: &'static str, sho
 }
 
 /// Every command, in the order of the menus.
-pub const TABLE: [Entry; 68] = [
+pub const TABLE: [Entry; 72] = [
     entry(Command::New, "New…", "Start an empty design on a sheet of your size.", control('N')),
+    entry(
+        Command::NewFromStarter,
+        "New from a starter…",
+        "Begin with a copy of one of the starter designs, chosen by its picture.",
+        control('T'),
+    ),
+    entry(
+        Command::NewForContents,
+        "New for what goes in…",
+        "Say what should go in, and begin with the folio that holds it.",
+        control('I'),
+    ),
     entry(Command::Open, "Open…", "Open a design from a file.", control('O')),
     entry(Command::OpenRecent, "Open recent…", "Open one of the designs that were open last.", control_shift('O')),
     entry(Command::Save, "Save", "Save the design to its file.", control('S')),
@@ -224,8 +244,14 @@ pub const TABLE: [Entry; 68] = [
     entry(
         Command::WhatChanged,
         "What was changed",
-        "Say what this design differs in from the one that it is a variation of.",
+        "Show this design beside the one that it is a variation of, and say what is different.",
         control_shift('W'),
+    ),
+    entry(
+        Command::CompareWith,
+        "Compare with another file…",
+        "Show this design beside one from another file, and say what is different.",
+        control_shift('D'),
     ),
     entry(
         Command::Export,
@@ -442,6 +468,12 @@ pub const TABLE: [Entry; 68] = [
         "All commands…",
         "Search every command by its name, with the keys for it.",
         plain(Key::Function(1)),
+    ),
+    entry(
+        Command::About,
+        "About Foliowright",
+        "See the version, the licence, and what the program is built from.",
+        shift(Key::Function(1)),
     ),
 ];
 

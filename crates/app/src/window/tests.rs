@@ -1,6 +1,7 @@
 //! The window as a maker and a screen reader find it: by what things are called, with pointer and keyboard.
 
 mod arrange;
+mod begin;
 mod choices;
 mod clip;
 mod detail;
