@@ -23,6 +23,7 @@ use crate::export::Kind;
 use crate::field::{Drafts, Field, sentence};
 use crate::pane::Scene;
 use crate::theme::{bold, caption, complaint, dialog_frame};
+use crate::tip::Tip as _;
 use crate::window::Begins;
 use egui::text::{CCursor, CCursorRange};
 use egui::{Id, Key, Modal, RichText, TextEdit, Ui};
@@ -244,7 +245,7 @@ fn answers<const N: usize>(ui: &mut Ui, choices: [(&str, Answer); N]) -> Option<
     ui.allocate_ui_with_layout(row, egui::Layout::right_to_left(egui::Align::Center), |ui| {
         for (index, (label, answer)) in choices.into_iter().enumerate() {
             let text = if index == 0 { RichText::new(label).font(bold(13.5)) } else { RichText::new(label) };
-            let button = ui.button(text);
+            let button = ui.button(text).tip(tip(&answer));
             let ready = index == 0 && !matches!(answer, Answer::Replace(..));
             if ready && ui.memory(|memory| memory.focused().is_none()) {
                 button.request_focus();
@@ -255,6 +256,32 @@ fn answers<const N: usize>(ui: &mut Ui, choices: [(&str, Answer); N]) -> Option<
         }
     });
     chosen
+}
+
+/// What an answer does, in a sentence.
+const fn tip(answer: &Answer) -> &'static str {
+    match answer {
+        Answer::Never => "Close this and leave the design as it is. (Escape)",
+        Answer::Stay => "Do it with what is typed above. (Enter)",
+        Answer::Save(_) => "Save the changes to the design's file, then go on.",
+        Answer::Discard(_) => "Go on and let the changes go.",
+        Answer::Path(Purpose::Open, _) => "Open the design at this path.",
+        Answer::Path(Purpose::Compare, _) => "Show the open design beside the one at this path.",
+        Answer::Path(..) => "Write to this path.",
+        Answer::TypePath(_) => "Type the path of the file instead.",
+        Answer::Replace(..) => "Replace what is in the file.",
+        Answer::Ask(Purpose::Export(_)) => "Choose a file, and write the export to it.",
+        Answer::Ask(_) => "Choose another file to save to.",
+        Answer::Overwrite(..) => "Save over what somebody else has put in the file.",
+        Answer::OpenTheirs(_) => "Open what is in the file now, and let the changes here go.",
+        Answer::Recover(_) => "Open this work as changes that are not saved yet.",
+        Answer::DiscardLeft(_) => "Remove this work for good.",
+        Answer::Starter(_) | Answer::Contents => "Open it as a new design that is not saved yet.",
+        Answer::Sheet(..) => "Begin a design on a sheet of this size.",
+        Answer::Run(_) => "Do what this command says.",
+        Answer::GoTo(_) => "Go to the design as it was after this step.",
+        Answer::Recent(_) => "Open this design.",
+    }
 }
 
 fn unsaved(ui: &mut Ui, then: Then, name: &str) -> Option<Answer> {
@@ -275,6 +302,7 @@ fn new_sheet(ui: &mut Ui, size: &mut String, why_not: &mut Option<String>) -> Op
     let label = ui.label("How large is the sheet? Such as \"12 x 12 in\", \"210 x 297 mm\", \"A4\" or \"letter\".");
     let edit = TextEdit::singleline(size).id(Id::unique("new sheet size")).desired_width(f32::INFINITY);
     let response = ui.add(edit).labelled_by(label.id).accessible_name("Size of the sheet");
+    let response = response.tip("How large the sheet is: two lengths with a unit, or the name of a paper size.");
     let entered = entered(ui, &response, size, why_not.is_some());
     if response.changed() {
         *why_not = None;
@@ -342,6 +370,7 @@ fn path(ui: &mut Ui, purpose: Purpose, text: &mut String, why_not: Option<&str>)
     let label = ui.label("The path of the file:");
     let edit = TextEdit::singleline(text).id(Id::unique("path of a file")).desired_width(f32::INFINITY);
     let response = ui.add(edit).labelled_by(label.id).accessible_name("Path of the file");
+    let response = response.tip("Where the file is, with the folders that it lies in.");
     let entered = entered(ui, &response, text, why_not.is_some());
     if let Some(text) = why_not {
         ui.add(egui::Label::new(complaint(text)).wrap());
@@ -388,7 +417,7 @@ fn hinted(
     let id = Id::unique(("paper", key, name));
     ui.vertical(|ui| {
         ui.spacing_mut().item_spacing.y = 3.0;
-        ui.label(caption(name));
+        ui.label(caption(name)).explained(name);
         drafts.field(ui, Field { id, name, shown, hint, width: f32::INFINITY }, take);
         drafts.say_why(ui, id);
     });

@@ -2,6 +2,7 @@
 
 use crate::field::{self, Drafts, Field};
 use crate::theme::caption;
+use crate::tip::{Tip as _, meaning};
 use egui::{ComboBox, Id, Ui};
 use model::{Length, Unit};
 
@@ -18,6 +19,8 @@ pub(crate) fn choice<T: Copy + PartialEq>(
     options: impl FnOnce() -> Vec<(T, String)>,
 ) -> Option<T> {
     let mut chosen = None;
+    let opens = format!("{name}: opens a list to choose from.");
+    let tip = meaning(shown).map_or_else(|| opens.clone(), |meaning| format!("{meaning}\n{opens}"));
     ComboBox::from_id_salt(name)
         .width(ui.available_width())
         .truncate()
@@ -30,7 +33,8 @@ pub(crate) fn choice<T: Copy + PartialEq>(
             }
         })
         .response
-        .accessible_name(name);
+        .accessible_name(name)
+        .tip(&tip);
     chosen
 }
 
@@ -45,14 +49,24 @@ pub(crate) fn length(
 ) {
     let shown = value.text(units);
     let field = Field { id, name, shown: &shown, hint: "", width };
-    drafts.field(ui, field, |text| take(field::length(text, units)?));
+    let tip = format!("{name}: a length, such as {}; Enter takes it over.", example(units));
+    drafts.told(ui, field, &tip, |text| take(field::length(text, units)?));
+}
+
+/// A length that is reckoned out, as it may be typed in every field for one.
+pub(crate) const fn example(units: Unit) -> &'static str {
+    match units {
+        Unit::Inch => "\"2 3/4\" or \"12 - 2 3/4\"",
+        Unit::Millimetre => "\"70\" or \"300 / 2 - 5\"",
+        Unit::Centimetre => "\"7\" or \"30 / 2 - 0.5\"",
+    }
 }
 
 /// A row of fields after their caption.
 pub(crate) fn row(ui: &mut Ui, text: &str, fields: impl FnOnce(&mut Ui)) {
     ui.horizontal(|ui| {
         let from = ui.cursor().left();
-        ui.label(caption(text));
+        ui.label(caption(text)).explained(text);
         ui.add_space((CAPTION - (ui.cursor().left() - from)).max(0.0));
         fields(ui);
     });
@@ -63,7 +77,9 @@ pub(crate) fn buttons<T: Copy + PartialEq>(ui: &mut Ui, options: &[(T, &str)], n
     let mut chosen = None;
     for &(option, label) in options {
         let on = option == now;
-        if ui.add(egui::Button::selectable(on, label).frame_when_inactive(true)).clicked() && !on {
+        let button = ui.add(egui::Button::selectable(on, label).frame_when_inactive(true));
+        let tip = meaning(label).unwrap_or_else(|| format!("Set it to this: {label}."));
+        if button.tip(&tip).clicked() && !on {
             chosen = Some(option);
         }
     }

@@ -130,8 +130,8 @@ fn under(
     let id = Id::unique(("going in", name));
     ui.vertical(|ui| {
         ui.spacing_mut().item_spacing.y = 3.0;
-        ui.label(caption(name));
-        drafts.field(ui, Field { id, name, shown, hint: "", width: f32::INFINITY }, take).tip(tip);
+        ui.label(caption(name)).explained(name);
+        drafts.told(ui, Field { id, name, shown, hint: "", width: f32::INFINITY }, tip, take);
         drafts.say_why(ui, id);
     });
 }
@@ -157,20 +157,17 @@ fn row(ui: &mut Ui, drafts: &mut Drafts, (at, number): (usize, u32), thing: &mut
         let shown = thing.name.clone();
         let hint = "What is it?";
         let tip = "What it is called, on the sheet and in the order of making.";
-        drafts
-            .field(ui, Field { id: name_id, name: &name, shown: &shown, hint, width }, |text| {
-                thing.name = text.to_owned();
-                Ok(())
-            })
-            .tip(tip);
+        drafts.told(ui, Field { id: name_id, name: &name, shown: &shown, hint, width }, tip, |text| {
+            thing.name = text.to_owned();
+            Ok(())
+        });
         let (count_id, name, width) = field("Number", COLUMNS[1]);
         let shown = thing.count.to_string();
-        drafts
-            .field(ui, Field { id: count_id, name: &name, shown: &shown, hint: "", width }, |text| {
-                thing.count = count(text)?;
-                Ok(())
-            })
-            .tip("How many of it go in, one on another.");
+        let tip = "How many of it go in, one on another.";
+        drafts.told(ui, Field { id: count_id, name: &name, shown: &shown, hint: "", width }, tip, |text| {
+            thing.count = count(text)?;
+            Ok(())
+        });
         let measures = [
             ("Width", "How wide one is as it is read.", &mut thing.width),
             ("Height", "How high one is as it is read.", &mut thing.height),
@@ -179,12 +176,10 @@ fn row(ui: &mut Ui, drafts: &mut Drafts, (at, number): (usize, u32), thing: &mut
         for ((word, tip, measure), column) in measures.into_iter().zip(&COLUMNS[2..]) {
             let (id, name, width) = field(word, *column);
             let shown = measure.text(unit);
-            drafts
-                .field(ui, Field { id, name: &name, shown: &shown, hint: "", width }, |text| {
-                    *measure = above_zero(field::length(text, unit)?)?;
-                    Ok(())
-                })
-                .tip(tip);
+            drafts.told(ui, Field { id, name: &name, shown: &shown, hint: "", width }, tip, |text| {
+                *measure = above_zero(field::length(text, unit)?)?;
+                Ok(())
+            });
         }
         gone = Icon::Close.small(ui, &format!("Leave {what} out")).clicked();
     });

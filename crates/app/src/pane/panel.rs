@@ -7,6 +7,7 @@ use crate::commands;
 use crate::field::{self, Drafts, Field};
 use crate::pane::{LeftList, Scene};
 use crate::theme::{bold, caption};
+use crate::tip::Tip as _;
 use egui::{ComboBox, Id, RichText, ScrollArea, Ui};
 use model::change::{perform, shape_corner};
 use model::{Corner, CornerShape, Document, Layout, Length, Panel, PanelId, Point, Unit, Which};
@@ -204,7 +205,8 @@ fn shape(ui: &mut Ui, scene: &mut Scene<'_>, of: &Row<'_>, units: Unit) {
             }
         })
         .response
-        .accessible_name(&name);
+        .accessible_name(&name)
+        .tip("Leave the corner square, round it, or clip it off.");
     if let Some(shape) = chosen {
         let edit =
             shape_corner(scene.session.document(), &scene.session.derived().layout, Corner { shape, ..of.corner });

@@ -1,5 +1,6 @@
 //! What is said at the first start: three sentences over the design to try things on.
 
+use crate::tip::Tip as _;
 use egui::{Label, RichText, Ui};
 
 /// How to begin, in three sentences.
@@ -15,7 +16,7 @@ pub(crate) fn ui(ui: &mut Ui) -> bool {
         for sentence in SENTENCES {
             ui.add(Label::new(RichText::new(sentence)).wrap());
         }
-        ui.button("Got it").clicked()
+        ui.button("Got it").tip("Close these sentences; F1 and Help say more.").clicked()
     })
     .inner
 }

@@ -10,6 +10,7 @@ mod drop;
 mod files;
 mod findings;
 mod fold;
+mod help;
 mod list;
 mod lists;
 mod panel;
