@@ -10,6 +10,7 @@ pub(crate) use part::usual;
 
 use crate::pane::{Action, Scene};
 use crate::theme::caption;
+use crate::tip::Tip as _;
 use egui::{Button, KeyboardShortcut, Modifiers, Response, Ui};
 use session::command::TABLE;
 use session::{Command, Key, Selected, Session, Shortcut, offcut};
@@ -35,14 +36,15 @@ pub(crate) fn item(ui: &mut Ui, scene: &mut Scene<'_>, command: Command, on: Opt
     let entry = command.entry();
     let keys = entry.shortcut.map(Shortcut::text).unwrap_or_default();
     let mut ticked = on.unwrap_or_default();
+    let possible = is_possible(scene.session, command);
     let clicked = ui
         .horizontal(|ui| {
             let response = match on {
-                Some(_) => ui.checkbox(&mut ticked, entry.label),
-                None => ui.button(entry.label),
+                Some(_) => ui.add_enabled(possible, egui::Checkbox::new(&mut ticked, entry.label)),
+                None => ui.add_enabled(possible, Button::new(entry.label)),
             };
             ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| ui.label(caption(&keys)));
-            response.on_hover_text(entry.tooltip).clicked()
+            response.tip(entry.tooltip).clicked()
         })
         .inner;
     if clicked {
@@ -54,7 +56,7 @@ fn add(ui: &mut Ui, scene: &mut Scene<'_>, command: Command, button: Button<'_>)
     let possible = is_possible(scene.session, command);
     let response = ui.add_enabled(possible, button);
     let tip = tip(scene.session, command);
-    let response = response.on_hover_text(&tip).on_disabled_hover_text(&tip);
+    let response = response.tip(&tip);
     if response.clicked() {
         scene.ask(Action::Run(command));
     }

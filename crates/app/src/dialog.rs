@@ -1,8 +1,13 @@
-//! Questions over the window: a new sheet, unsaved changes, a path to type, the paper and board.
+//! Questions over the window: a new sheet, unsaved changes, a path to type, the paper and board, and what is shown in their
+//! place: starters, two designs side by side.
 //!
 //! A dialog asks and hands back what was answered; the window does what follows from it.
 
+mod about;
+mod compare;
+mod contents;
 mod export;
+mod gallery;
 mod list;
 mod paper;
 mod safe;
@@ -13,10 +18,13 @@ pub(crate) use list::{List, Sort};
 pub(crate) use safe::LeftRow;
 
 use crate::arrangement::Arrangement;
+use crate::comparison::Comparison;
 use crate::export::Kind;
 use crate::field::{Drafts, Field, sentence};
 use crate::pane::Scene;
 use crate::theme::{bold, caption, complaint, dialog_frame};
+use crate::tip::Tip as _;
+use crate::window::Begins;
 use egui::text::{CCursor, CCursorRange};
 use egui::{Id, Key, Modal, RichText, TextEdit, Ui};
 use model::{Size, StockId};
@@ -35,6 +43,8 @@ pub(crate) enum Then {
     Open,
     /// Another design whose path is known.
     OpenWaiting,
+    /// A design that is begun from something.
+    Begin,
     /// A variation of this design.
     Vary,
     /// The end of the program.
@@ -46,12 +56,21 @@ pub(crate) enum Then {
 pub(crate) enum Purpose {
     /// To open a design.
     Open,
+    /// To compare this one with it.
+    Compare,
     /// To save this one, and then what waited for it.
     Save(Option<Then>),
     /// To save a variation of this one.
     Vary,
     /// To write an export.
     Export(Kind),
+}
+
+impl Purpose {
+    /// Whether the file is only read.
+    pub(crate) const fn reads(self) -> bool {
+        matches!(self, Self::Open | Self::Compare)
+    }
 }
 
 /// A question that is open.
@@ -89,8 +108,14 @@ pub(crate) enum Dialog {
     Working(usize, usize),
     /// A long list to choose from.
     List(List),
-    /// What a variation was changed in, a sentence each.
-    Differs(Vec<String>),
+    /// The starters to choose from, and the one that enter chooses.
+    Gallery(usize),
+    /// What should go in.
+    Contents,
+    /// Two designs side by side, and the sentence that is lit on both.
+    Compare(Option<usize>),
+    /// What the program is.
+    About,
     /// The paper and the board: the further paper that is seen, else the folio's.
     Paper(Option<StockId>),
     /// How large the other sheet is that the design is to be put on.
@@ -137,6 +162,10 @@ pub(crate) enum Answer {
     GoTo(usize),
     /// Open this design.
     Recent(PathBuf),
+    /// Begin with the starter of this number.
+    Starter(usize),
+    /// Begin the folio for what goes in.
+    Contents,
 }
 
 /// What questions need beside the scene.
@@ -147,6 +176,10 @@ pub(crate) struct Desk<'a, 'b> {
     pub(crate) exports: &'a mut Exports<'b>,
     /// How the window is arranged, and which designs were open.
     pub(crate) arrangement: &'a Arrangement,
+    /// What designs are begun from.
+    pub(crate) begins: &'a mut Begins,
+    /// The two designs that are compared.
+    pub(crate) comparison: Option<&'a Comparison>,
 }
 
 /// Shows the open question, if there is one; gives what was answered.
@@ -156,11 +189,11 @@ pub(crate) fn ui(
     scene: &mut Scene<'_>,
     desk: Desk<'_, '_>,
 ) -> Option<Answer> {
-    let Desk { drafts, exports, arrangement } = desk;
+    let Desk { drafts, exports, arrangement, begins, comparison } = desk;
     // Each kind of question has a size of its own to remember.
     let id = Id::unique(("dialog", format!("{:?}", std::mem::discriminant(dialog))));
     let modal = Modal::new(id).frame(dialog_frame()).show(ctx, |ui| {
-        ui.set_width(if matches!(dialog, Dialog::Export(_)) { export::WIDTH } else { WIDTH });
+        ui.set_width(dialog.width());
         ui.spacing_mut().item_spacing.y = 10.0;
         match dialog {
             Dialog::Unsaved(then) => unsaved(ui, *then, &scene.session.document().title),
@@ -172,7 +205,10 @@ pub(crate) fn ui(
             Dialog::Recover(rows) => safe::recover(ui, rows),
             Dialog::Export(kind) => export::ui(ui, scene, drafts, kind, exports),
             Dialog::Working(done, all) => working(ui, *done, *all),
-            Dialog::Differs(says) => differs(ui, says),
+            Dialog::Gallery(at) => gallery::ui(ui, &mut begins.gallery, at),
+            Dialog::Contents => contents::ui(ui, scene, drafts, &mut begins.going_in),
+            Dialog::Compare(lit) => comparison.and_then(|comparison| compare::ui(ui, comparison, lit)),
+            Dialog::About => about::ui(ui),
             Dialog::List(list) => list::ui(ui, scene, list, arrangement),
             Dialog::Paper(shown) => paper::ui(ui, scene, drafts, shown),
             Dialog::MoveSheet { size, complaint } => paper::move_sheet(ui, scene, size, complaint),
@@ -180,6 +216,20 @@ pub(crate) fn ui(
     });
     let closed = ctx.input(|input| input.key_pressed(Key::Escape));
     modal.inner.or_else(|| closed.then_some(Answer::Never))
+}
+
+impl Dialog {
+    /// How wide it is, px.
+    const fn width(&self) -> f32 {
+        match self {
+            Self::Export(_) => export::WIDTH,
+            Self::Gallery(_) => gallery::WIDTH,
+            Self::Contents => contents::WIDTH,
+            Self::Compare(_) => compare::WIDTH,
+            Self::About => about::WIDTH,
+            _ => WIDTH,
+        }
+    }
 }
 
 fn title(ui: &mut Ui, text: &str) {
@@ -195,7 +245,7 @@ fn answers<const N: usize>(ui: &mut Ui, choices: [(&str, Answer); N]) -> Option<
     ui.allocate_ui_with_layout(row, egui::Layout::right_to_left(egui::Align::Center), |ui| {
         for (index, (label, answer)) in choices.into_iter().enumerate() {
             let text = if index == 0 { RichText::new(label).font(bold(13.5)) } else { RichText::new(label) };
-            let button = ui.button(text);
+            let button = ui.button(text).tip(tip(&answer));
             let ready = index == 0 && !matches!(answer, Answer::Replace(..));
             if ready && ui.memory(|memory| memory.focused().is_none()) {
                 button.request_focus();
@@ -208,10 +258,37 @@ fn answers<const N: usize>(ui: &mut Ui, choices: [(&str, Answer); N]) -> Option<
     chosen
 }
 
+/// What an answer does, in a sentence.
+const fn tip(answer: &Answer) -> &'static str {
+    match answer {
+        Answer::Never => "Close this and leave the design as it is. (Escape)",
+        Answer::Stay => "Do it with what is typed above. (Enter)",
+        Answer::Save(_) => "Save the changes to the design's file, then go on.",
+        Answer::Discard(_) => "Go on and let the changes go.",
+        Answer::Path(Purpose::Open, _) => "Open the design at this path.",
+        Answer::Path(Purpose::Compare, _) => "Show the open design beside the one at this path.",
+        Answer::Path(..) => "Write to this path.",
+        Answer::TypePath(_) => "Type the path of the file instead.",
+        Answer::Replace(..) => "Replace what is in the file.",
+        Answer::Ask(Purpose::Export(_)) => "Choose a file, and write the export to it.",
+        Answer::Ask(_) => "Choose another file to save to.",
+        Answer::Overwrite(..) => "Save over what somebody else has put in the file.",
+        Answer::OpenTheirs(_) => "Open what is in the file now, and let the changes here go.",
+        Answer::Recover(_) => "Open this work as changes that are not saved yet.",
+        Answer::DiscardLeft(_) => "Remove this work for good.",
+        Answer::Starter(_) | Answer::Contents => "Open it as a new design that is not saved yet.",
+        Answer::Sheet(..) => "Begin a design on a sheet of this size.",
+        Answer::Run(_) => "Do what this command says.",
+        Answer::GoTo(_) => "Go to the design as it was after this step.",
+        Answer::Recent(_) => "Open this design.",
+    }
+}
+
 fn unsaved(ui: &mut Ui, then: Then, name: &str) -> Option<Answer> {
     title(ui, "Save the changes first?");
     let what = match then {
         Then::New => "before you start another design",
+        Then::Begin => "before you begin another design",
         Then::Vary => "before you make a variation of it",
         Then::Open | Then::OpenWaiting => "before you open another design",
         Then::Quit => "before you close Foliowright",
@@ -225,6 +302,7 @@ fn new_sheet(ui: &mut Ui, size: &mut String, why_not: &mut Option<String>) -> Op
     let label = ui.label("How large is the sheet? Such as \"12 x 12 in\", \"210 x 297 mm\", \"A4\" or \"letter\".");
     let edit = TextEdit::singleline(size).id(Id::unique("new sheet size")).desired_width(f32::INFINITY);
     let response = ui.add(edit).labelled_by(label.id).accessible_name("Size of the sheet");
+    let response = response.tip("How large the sheet is: two lengths with a unit, or the name of a paper size.");
     let entered = entered(ui, &response, size, why_not.is_some());
     if response.changed() {
         *why_not = None;
@@ -283,6 +361,7 @@ fn waiting(ui: &mut Ui, purpose: Purpose) -> Option<Answer> {
 fn path(ui: &mut Ui, purpose: Purpose, text: &mut String, why_not: Option<&str>) -> Option<Answer> {
     let (heading, verb) = match purpose {
         Purpose::Open => ("Open a design", "Open"),
+        Purpose::Compare => ("Compare with a design", "Compare"),
         Purpose::Save(_) => ("Save the design", "Save"),
         Purpose::Vary => ("Save the variation", "Save"),
         Purpose::Export(_) => ("Export", "Export"),
@@ -291,6 +370,7 @@ fn path(ui: &mut Ui, purpose: Purpose, text: &mut String, why_not: Option<&str>)
     let label = ui.label("The path of the file:");
     let edit = TextEdit::singleline(text).id(Id::unique("path of a file")).desired_width(f32::INFINITY);
     let response = ui.add(edit).labelled_by(label.id).accessible_name("Path of the file");
+    let response = response.tip("Where the file is, with the folders that it lies in.");
     let entered = entered(ui, &response, text, why_not.is_some());
     if let Some(text) = why_not {
         ui.add(egui::Label::new(complaint(text)).wrap());
@@ -304,19 +384,6 @@ fn replace(ui: &mut Ui, purpose: Purpose, path: &std::path::Path) -> Option<Answ
     title(ui, "Replace the file?");
     ui.label(format!("There is a file \"{}\" already. What is in it now will be lost.", path.display()));
     answers(ui, [("Replace", Answer::Replace(purpose, path.to_owned())), ("Keep editing", Answer::Never)])
-}
-
-/// Height of the sentences of a variation, px, before they are scrolled.
-const DIFFERENCES: f32 = 320.0;
-
-fn differs(ui: &mut Ui, says: &[String]) -> Option<Answer> {
-    title(ui, "What was changed");
-    egui::ScrollArea::vertical().max_height(DIFFERENCES).show(ui, |ui| {
-        for sentence in says {
-            ui.add(egui::Label::new(sentence.as_str()).wrap());
-        }
-    });
-    answers(ui, [("Keep editing", Answer::Never)])
 }
 
 fn working(ui: &mut Ui, done: usize, all: usize) -> Option<Answer> {
@@ -350,7 +417,7 @@ fn hinted(
     let id = Id::unique(("paper", key, name));
     ui.vertical(|ui| {
         ui.spacing_mut().item_spacing.y = 3.0;
-        ui.label(caption(name));
+        ui.label(caption(name)).explained(name);
         drafts.field(ui, Field { id, name, shown, hint, width: f32::INFINITY }, take);
         drafts.say_why(ui, id);
     });

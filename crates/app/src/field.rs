@@ -1,6 +1,7 @@
 //! Text fields whose text becomes a change: what is typed stays until it can be read, with the complaint beside it.
 
 use crate::theme::{colour, complaint, palette};
+use crate::tip::Tip as _;
 use egui::text::{CCursor, CCursorRange};
 use egui::{Id, Key, Response, Stroke, TextEdit, Ui};
 use model::{Document, Formula, FormulaError, Length, LengthError, NamedLengths, Slot, Typed, Unit};
@@ -43,12 +44,24 @@ impl Drafts {
         self.open.clear();
     }
 
-    /// Shows a field. `take` gets the text when she leaves the field or presses enter; what it refuses stays, with the
-    /// sentence it gives, until the field would show something else. Escape takes back what was typed.
+    /// Shows a field with what is true of every one as its tooltip; see [`Drafts::told`].
     pub(crate) fn field(
         &mut self,
         ui: &mut Ui,
         field: Field<'_>,
+        take: impl FnOnce(&str) -> Result<(), String>,
+    ) -> Response {
+        let tip = format!("{}: Enter takes over what is typed, Escape takes it back.", field.name);
+        self.told(ui, field, &tip, take)
+    }
+
+    /// Shows a field with a tooltip of its own. `take` gets the text when she leaves the field or presses enter; what it refuses stays, with the
+    /// sentence it gives, until the field would show something else. Escape takes back what was typed.
+    pub(crate) fn told(
+        &mut self,
+        ui: &mut Ui,
+        field: Field<'_>,
+        tip: &str,
         take: impl FnOnce(&str) -> Result<(), String>,
     ) -> Response {
         let key = field.id.value();
@@ -58,7 +71,7 @@ impl Drafts {
         }
         let mut text = self.open.get(&key).map_or_else(|| field.shown.to_owned(), |draft| draft.text.clone());
         let edit = TextEdit::singleline(&mut text).id(field.id).desired_width(field.width).hint_text(field.hint);
-        let response = ui.add(edit).accessible_name(field.name);
+        let response = ui.add(edit).accessible_name(field.name).tip(tip);
         if response.changed() {
             self.open.insert(key, Draft { text: text.clone(), before: field.shown.to_owned(), complaint: None });
         }
@@ -128,6 +141,11 @@ impl<'a> Saying<'a> {
     pub(crate) fn of(document: &'a Document, slot: Slot, heard: &Heard) -> Self {
         let named = Named { lengths: &document.lengths, slot, heard: Rc::clone(heard) };
         Self { units: document.units, named: Some(named) }
+    }
+
+    /// The unit in which a figure alone is meant.
+    pub(crate) const fn units(&self) -> Unit {
+        self.units
     }
 
     fn formula(&self) -> Option<&'a Formula> {

@@ -2,8 +2,9 @@
 
 use crate::field::{Drafts, Field, Saying};
 use crate::theme::caption;
+use crate::tip::{Tip as _, meaning};
 use egui::{ComboBox, Id, Ui};
-use model::Length;
+use model::{Length, Unit};
 
 /// Width of the captions before the fields, px.
 const CAPTION: f32 = 84.0;
@@ -18,6 +19,8 @@ pub(crate) fn choice<T: Copy + PartialEq>(
     options: impl FnOnce() -> Vec<(T, String)>,
 ) -> Option<T> {
     let mut chosen = None;
+    let opens = format!("{name}: opens a list to choose from.");
+    let tip = meaning(shown).map_or_else(|| opens.clone(), |meaning| format!("{meaning}\n{opens}"));
     ComboBox::from_id_salt(name)
         .width(ui.available_width())
         .truncate()
@@ -30,7 +33,8 @@ pub(crate) fn choice<T: Copy + PartialEq>(
             }
         })
         .response
-        .accessible_name(name);
+        .accessible_name(name)
+        .tip(&tip);
     chosen
 }
 
@@ -46,9 +50,18 @@ pub(crate) fn length<'a>(
     let said = said.into();
     let shown = said.text(value);
     let field = Field { id, name, shown: &shown, hint: "", width };
-    let response = drafts.field(ui, field, |text| said.take(text, take));
-    if let Some(hint) = said.hint(value) {
-        response.on_hover_text(hint);
+    let tip = said
+        .hint(value)
+        .unwrap_or_else(|| format!("{name}: a length, such as {}; Enter takes it over.", example(said.units())));
+    drafts.told(ui, field, &tip, |text| said.take(text, take));
+}
+
+/// A length that is reckoned out, as it may be typed in every field for one.
+pub(crate) const fn example(units: Unit) -> &'static str {
+    match units {
+        Unit::Inch => "\"2 3/4\" or \"12 - 2 3/4\"",
+        Unit::Millimetre => "\"70\" or \"300 / 2 - 5\"",
+        Unit::Centimetre => "\"7\" or \"30 / 2 - 0.5\"",
     }
 }
 
@@ -56,7 +69,7 @@ pub(crate) fn length<'a>(
 pub(crate) fn row(ui: &mut Ui, text: &str, fields: impl FnOnce(&mut Ui)) {
     ui.horizontal(|ui| {
         let from = ui.cursor().left();
-        ui.label(caption(text));
+        ui.label(caption(text)).explained(text);
         ui.add_space((CAPTION - (ui.cursor().left() - from)).max(0.0));
         fields(ui);
     });
@@ -67,7 +80,9 @@ pub(crate) fn buttons<T: Copy + PartialEq>(ui: &mut Ui, options: &[(T, &str)], n
     let mut chosen = None;
     for &(option, label) in options {
         let on = option == now;
-        if ui.add(egui::Button::selectable(on, label).frame_when_inactive(true)).clicked() && !on {
+        let button = ui.add(egui::Button::selectable(on, label).frame_when_inactive(true));
+        let tip = meaning(label).unwrap_or_else(|| format!("Set it to this: {label}."));
+        if button.tip(&tip).clicked() && !on {
             chosen = Some(option);
         }
     }

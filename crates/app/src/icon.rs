@@ -1,6 +1,7 @@
 //! Small signs painted as shapes, since no font is sure to have them; and buttons that bear one.
 
 use crate::theme::{colour, palette};
+use crate::tip::Tip as _;
 use egui::{Color32, Painter, Pos2, Rect, Response, Sense, Shape, Stroke, Ui, Vec2, WidgetInfo, accesskit};
 
 /// A sign.
@@ -113,11 +114,16 @@ impl Icon {
             }
             self.paint(ui.painter(), rect.shrink(4.0), colour(palette().quiet));
         }
-        response.on_hover_text(label)
+        response.tip(&format!("{}.", label.trim_end_matches('…')))
     }
 
     /// A square button that bears the sign; `label` says what it does.
     pub(crate) fn button(self, ui: &mut Ui, label: &str, enabled: bool) -> Response {
+        self.told(ui, label, &format!("{}.", label.trim_end_matches('…')), enabled)
+    }
+
+    /// The same with a tooltip of its own.
+    pub(crate) fn told(self, ui: &mut Ui, label: &str, tip: &str, enabled: bool) -> Response {
         let side = ui.spacing().interact_size.y;
         let sense = if enabled { Sense::click() } else { Sense::hover() };
         let (rect, response) = ui.allocate_exact_size(Vec2::splat(side), sense);
@@ -133,6 +139,6 @@ impl Icon {
             let ink = if enabled { palette().text } else { palette().text.with_alpha(80) };
             self.paint(ui.painter(), rect.shrink(side * 0.22), colour(ink));
         }
-        response.on_hover_text(label)
+        response.tip(tip)
     }
 }

@@ -1,6 +1,7 @@
 //! The window as a whole: its panes, what they ask for, and what becomes of it.
 
 mod arrange;
+mod begin;
 mod bring;
 mod choices;
 mod files;
@@ -14,6 +15,7 @@ use crate::arrangement::{Arrangement, Pane};
 use crate::artwork::Artwork;
 use crate::ask_lengths::AskLengths;
 use crate::chooser::Chooser;
+use crate::comparison::Comparison;
 use crate::dialog::{self, Dialog, Exports, List, Purpose, Sort, Then};
 use crate::export::{Choices, Kind, Looks, Preview, Work};
 use crate::field::{Drafts, sentence};
@@ -35,6 +37,8 @@ use panes::Panes;
 use safe::Safe;
 use session::{Command, Selected, Selection, Session};
 use std::path::PathBuf;
+
+pub(crate) use begin::Begins;
 
 /// The window: one open design and how it is looked at.
 pub struct Window {
@@ -83,6 +87,10 @@ pub struct Window {
     noted_file: Option<PathBuf>,
     /// A design that is opened once unsaved changes are seen to.
     waiting: Option<PathBuf>,
+    /// What designs are begun from.
+    begins: Begins,
+    /// The two designs that were compared last.
+    comparison: Option<Comparison>,
     titled: String,
     /// Whether keys were meant for a field or a question in the frame before.
     was_typing: bool,
@@ -142,6 +150,8 @@ impl Window {
             laid_out: None,
             noted_file: None,
             waiting: None,
+            begins: Begins::default(),
+            comparison: None,
             titled: String::new(),
             was_typing: false,
             ending: false,
@@ -236,7 +246,13 @@ impl Window {
         let looks = Looks { turn: self.turn, view: panes.folded.view(), time: panes.folded.time() };
         let mut exports = Exports { choices: &mut self.choices, preview: &mut self.preview, looks };
         let answer = self.dialog.as_mut().and_then(|open| {
-            let desk = dialog::Desk { drafts: &mut self.drafts, exports: &mut exports, arrangement: &self.arrangement };
+            let desk = dialog::Desk {
+                drafts: &mut self.drafts,
+                exports: &mut exports,
+                arrangement: &self.arrangement,
+                begins: &mut self.begins,
+                comparison: self.comparison.as_ref(),
+            };
             dialog::ui(&ctx, open, &mut scene, desk)
         });
         if self.asking.as_mut().is_some_and(|asking| asking.ui(&ctx, &mut scene)) {
@@ -413,6 +429,8 @@ impl Window {
     fn ask_for(&mut self, ctx: &egui::Context, command: Command) {
         match command {
             Command::New => self.guard(ctx, Then::New),
+            Command::NewFromStarter => self.show_gallery(),
+            Command::NewForContents => self.ask_contents(),
             Command::Open => self.guard(ctx, Then::Open),
             Command::OpenRecent => self.list(List::new(Sort::Recent)),
             Command::ShowHistory => self.list(List::at(Sort::History, self.session.steps().1)),
@@ -425,10 +443,12 @@ impl Window {
             Command::Save => self.save(ctx, None),
             Command::SaveAs => self.ask(ctx, Purpose::Save(None)),
             Command::Vary => self.guard(ctx, Then::Vary),
-            Command::WhatChanged => {
+            Command::WhatChanged => self.compare_variation(),
+            Command::CompareWith => {
                 self.session.finish_gesture();
-                self.dialog = compare::credit(self.session.document()).map(Dialog::Differs);
+                self.ask(ctx, Purpose::Compare);
             }
+            Command::About => self.dialog = Some(Dialog::About),
             Command::Export => self.show_exports(Kind::Template),
             Command::ExportPicture => self.show_exports(Kind::Picture),
             Command::Undo => self.step_in_history(Session::undo),

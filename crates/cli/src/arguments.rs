@@ -41,6 +41,8 @@ pub(crate) enum Task {
     Compare(CompareTask),
     /// Work out a folio from what should go in.
     Measure(MeasureTask),
+    /// Print the version, the licence, and what the program is built from, with the licence of each.
+    Licences,
     /// Print what a shell needs to complete these commands.
     Completions(CompletionsTask),
     /// Print a page of the manual, for the program or one of its commands.
@@ -231,6 +233,9 @@ pub(crate) struct CompletionsTask {
 pub(crate) struct ManualTask {
     /// The command, such as "export template"; the whole program when left out.
     pub(crate) command: Vec<String>,
+    /// Print all commands with their options as one page of Markdown, as it lies in the guide.
+    #[arg(long, conflicts_with = "command")]
+    pub(crate) markdown: bool,
 }
 
 #[derive(Debug, Args)]

@@ -11,6 +11,7 @@ mod convert;
 mod describe;
 mod export;
 mod lengths;
+mod licences;
 mod manual;
 mod measure;
 mod named;
@@ -55,7 +56,7 @@ impl From<io::Error> for Failure {
 /// Whether a word is a task of the command line, so that `foliowright WORD …` does not open a window.
 #[must_use]
 pub fn is_command(word: &OsStr) -> bool {
-    const WORDS: [&str; 19] = [
+    const WORDS: [&str; 20] = [
         "check",
         "describe",
         "export",
@@ -68,6 +69,7 @@ pub fn is_command(word: &OsStr) -> bool {
         "lengths",
         "compare",
         "measure",
+        "licences",
         "completions",
         "manual",
         "help",
@@ -114,6 +116,7 @@ pub fn run_with(arguments: impl Iterator<Item = OsString>, out: &mut dyn Write, 
         Task::Lengths(task) => named::run(&task, out),
         Task::Compare(task) => compare::run(&task, out),
         Task::Measure(task) => measure::run(&task, out),
+        Task::Licences => licences::run(out),
         Task::Completions(task) => manual::completions(&task, out),
         Task::Manual(task) => manual::run(&task, out),
     };

@@ -1,4 +1,7 @@
-//! `foliowright manual` and `foliowright completions`: what the command line says of itself, for `man` and for shells.
+//! `foliowright manual` and `foliowright completions`: what the command line says of itself, for `man`, for the guide and for
+//! shells.
+
+mod page;
 
 use crate::arguments::{Arguments, CompletionsTask, ManualTask};
 use crate::{Failure, Outcome};
@@ -18,6 +21,10 @@ pub(crate) fn run(task: &ManualTask, out: &mut dyn Write) -> Outcome {
     let mut command = Arguments::command();
     // So that each command knows the names above it, and has the help of its own.
     command.build();
+    if task.markdown {
+        out.write_all(page::markdown(&command).as_bytes())?;
+        return Ok(());
+    }
     let mut name = command.get_name().to_owned();
     for word in &task.command {
         let commands = |command: &Command| -> Vec<String> {

@@ -3,10 +3,10 @@
 use crate::arguments::MeasureTask;
 use crate::lengths::length;
 use crate::{Failure, Outcome};
-use contents::{Measures, Piles, Thing, folio, measures};
+use contents::{Measures, Thing, folio, measures};
 use model::{Document, Length, Size, Stock, Unit};
 use serde_json::{Value, json};
-use std::io::{self, Write};
+use std::io::Write;
 
 pub(crate) fn run(task: &MeasureTask, out: &mut dyn Write) -> Outcome {
     if let Some(output) = task.output.as_ref().filter(|output| output.exists()) {
@@ -36,7 +36,9 @@ pub(crate) fn run(task: &MeasureTask, out: &mut dyn Write) -> Outcome {
     if task.json {
         writeln!(out, "{:#}", value(&found, &things, unit))?;
     } else {
-        told(&found, &things, unit, out)?;
+        for sentence in found.said(&things, &stock, unit) {
+            writeln!(out, "{sentence}")?;
+        }
     }
     if let Some(output) = &task.output {
         let document = folio(&found, &things, &stock, unit, groove)
@@ -64,39 +66,6 @@ fn thing(text: &str, unit: Unit) -> Result<Thing, Failure> {
     let size = Size::parse(size).map_err(|error| wrong(error.to_string()))?;
     let thickness = Length::parse_in(thickness, unit).map_err(|error| wrong(error.to_string()))?;
     Ok(Thing { name: (*name).to_owned(), count, width: size.width(), height: size.height(), thickness })
-}
-
-/// The panels with their names and sizes, from the top.
-fn panels(found: &Measures) -> [(&'static str, [i64; 2]); 5] {
-    let [width, height] = found.base;
-    [
-        ("Closing flap", [width, found.closing]),
-        ("Base", [width, height]),
-        ("Side flaps, each", [found.side, height]),
-        ("Front flap", [width, found.front]),
-        ("Sheet needed", found.needed()),
-    ]
-}
-
-fn told(found: &Measures, things: &[Thing], unit: Unit, out: &mut dyn Write) -> io::Result<()> {
-    let text = |grooves: i64| (found.groove * grooves).readable(unit);
-    for (name, [width, height]) in panels(found) {
-        writeln!(out, "{name}: {} x {}", text(width), text(height))?;
-    }
-    writeln!(out, "Gussets, all round: {}", text(found.gusset))?;
-    writeln!(out, "What goes in lies {}:", found.piles)?;
-    for (thing, lies) in things.iter().zip(&found.lying) {
-        let pile = match (found.piles, lies.pile) {
-            (Piles::One, _) => "",
-            (Piles::Beside, 0) => ", in the left pile",
-            (Piles::Beside, _) => ", in the right pile",
-            (Piles::Above, 0) => ", in the upper pile",
-            (Piles::Above, _) => ", in the lower pile",
-        };
-        let turned = if lies.turned { ", turned a quarter" } else { "" };
-        writeln!(out, "  {} x {}{turned}{pile}", thing.count, thing.name)?;
-    }
-    Ok(())
 }
 
 fn value(found: &Measures, things: &[Thing], unit: Unit) -> Value {

@@ -86,7 +86,8 @@ pub fn differences(before: &Document, after: &Document) -> Vec<Difference> {
 }
 
 /// The same without what changes no folio by itself: title, units, board and named lengths.
-fn changes(before: &Document, after: &Document) -> Vec<Difference> {
+#[must_use]
+pub fn changes(before: &Document, after: &Document) -> Vec<Difference> {
     let mut all = paper::differences(before, after);
     let (was, is) = (Design::of(before), Design::of(after));
     all.extend(line::differences(&was, &is));

@@ -10,6 +10,7 @@
 
 mod folio;
 mod solve;
+mod words;
 
 use model::{Length, Stock, Unit};
 use std::fmt;
@@ -104,6 +105,8 @@ pub enum Refusal {
     TooMany,
     /// A thing has a measure of nothing, less or more than a sheet can have; or there is none of it.
     BadThing(usize),
+    /// There are more of a thing than [`MOST_OF_IT`].
+    TooManyOf(usize),
     /// How thick the paper is is not known.
     NoCaliper,
     /// The things are thicker than a gusset can be.
@@ -120,6 +123,9 @@ pub enum Refusal {
 
 /// The most kinds of things that go in: each doubles what there is to choose from.
 pub const MOST_THINGS: usize = 12;
+
+/// The most that there are of one thing: more are no folio's, and their thickness no length.
+pub const MOST_OF_IT: u32 = 10_000;
 
 /// The widest gusset: what is wider than 1 in is a panel in its own right (common practice, no source).
 pub const WIDEST_GUSSET: Length = Length::INCH;
@@ -140,6 +146,7 @@ impl Refusal {
                 "thing {} has no size, or there is none of it; give its count, width, height and thickness, all above 0",
                 at + 1
             ),
+            Self::TooManyOf(at) => format!("there are more than {MOST_OF_IT} of thing {}; put in fewer", at + 1),
             Self::NoCaliper => "how thick the paper is is not known; measure it, or say its weight".to_owned(),
             Self::TooThick { gusset } => format!(
                 "even in two piles it needs a gusset of {}, and more than {} is no gusset; put in less",

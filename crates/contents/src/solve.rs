@@ -1,6 +1,6 @@
 //! The integer programme: turns and piles of things, and the size of the base.
 
-use crate::{Lying, MOST_THINGS, Measures, Piles, ROOM, Refusal, Thing, WIDEST_GUSSET};
+use crate::{Lying, MOST_OF_IT, MOST_THINGS, Measures, Piles, ROOM, Refusal, Thing, WIDEST_GUSSET};
 use good_lp::{
     Expression, ProblemVariables, Solution, SolverModel, Variable, constraint, default_solver, variable, variables,
 };
@@ -35,6 +35,9 @@ impl<'a> Task<'a> {
         };
         if let Some(bad) = things.iter().position(is_bad) {
             return Err(Refusal::BadThing(bad));
+        }
+        if let Some(many) = things.iter().position(|thing| thing.count > MOST_OF_IT) {
+            return Err(Refusal::TooManyOf(many));
         }
         let caliper = stock.thickness().ok_or(Refusal::NoCaliper)?;
         let groove = if groove > Length::ZERO { groove } else { Length::MILLIMETRE };

@@ -44,6 +44,7 @@ fn what_cannot_be_is_said() {
     check(&vec![card.clone(); 13], &sheet("12x12in"), "13 kinds of things, and 12 at most");
     check(&[thing(0, "6", "4", "0.3mm")], &sheet("12x12in"), "thing 1 has no size");
     check(&[card.clone(), thing(1, "6", "0", "0.3mm")], &sheet("12x12in"), "thing 2 has no size");
+    check(&[thing(10_001, "6", "4", "0.3mm")], &sheet("12x12in"), "more than 10000 of thing 1");
     // A base of 6 1/8 x 4 1/8 in in gussets of 1/8 in: 49 + 2 + 2 x 26 by 33 + 2 + 33 + 17 grooves; turned, 33 + 2 + 2 x 18
     // by 49 + 2 + 49 + 25. The first takes 188 grooves of the two sides of a square sheet, the second 196.
     check(

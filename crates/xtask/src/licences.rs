@@ -1,7 +1,10 @@
 //! `cargo xtask licences`: what the program is built from may be used as the program is, and is not taken back.
 //!
-//! Every crate of the dependency tree says its licence; each must be one of a short list. And none of the versions in
+//! Every crate of the dependency tree says its licence; each must be one of a short list. The list of them that the program
+//! shows must be the one that it is built from. And none of the versions in
 //! `Cargo.lock` may have been yanked. What was reported about a crate's safety is not looked at: that is in no registry.
+
+mod list;
 
 use anyhow::{Context, Result, bail};
 use serde_json::Value;
@@ -45,13 +48,12 @@ struct Package {
 /// Checks the repository at `root`.
 ///
 /// # Errors
-/// Names each crate whose licence is not taken, or whose version was yanked.
+/// Names each crate whose licence is not taken, or whose version was yanked; says when the list in the program is not what it
+/// is built from.
 pub(crate) fn run(root: &Path) -> Result<()> {
-    let output = cargo(root, &["metadata", "--format-version", "1", "--locked"])?;
-    if !output.status.success() {
-        bail!("cargo metadata failed: {}", String::from_utf8_lossy(&output.stderr).trim());
-    }
-    let packages = packages(&serde_json::from_slice(&output.stdout)?)?;
+    let metadata = metadata(root)?;
+    list::check(root, &metadata)?;
+    let packages = packages(&metadata)?;
     let wrong = refused(&packages);
     for sentence in &wrong {
         println!("{sentence}");
@@ -61,6 +63,22 @@ pub(crate) fn run(root: &Path) -> Result<()> {
     }
     println!("{} crates, all with a licence that is taken", packages.len());
     yanked(root, &packages)
+}
+
+/// Writes the list of what the program is built from.
+///
+/// # Errors
+/// Cargo can't tell, or the file can't be written.
+pub(crate) fn write(root: &Path) -> Result<()> {
+    list::write(root, &metadata(root)?)
+}
+
+fn metadata(root: &Path) -> Result<Value> {
+    let output = cargo(root, &["metadata", "--format-version", "1", "--locked"])?;
+    if !output.status.success() {
+        bail!("cargo metadata failed: {}", String::from_utf8_lossy(&output.stderr).trim());
+    }
+    Ok(serde_json::from_slice(&output.stdout)?)
 }
 
 fn cargo(folder: &Path, words: &[&str]) -> Result<Output> {

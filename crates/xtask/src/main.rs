@@ -1,8 +1,8 @@
 //! The repository's own chores: `cargo xtask ci` runs every check there is, `cargo xtask tidy` the ones that look at the
 //! sources themselves.
 //!
-//! Knows the repository and nothing about folios. One chore changes files of it, `cargo xtask artwork`: the pictures that the
-//! starters' papers are printed with.
+//! Knows the repository and nothing about folios. Two chores change files of it: `cargo xtask artwork` the pictures
+//! that the starters' papers are printed with, `cargo xtask licences --write` the list of what the program is built from.
 
 #![expect(clippy::print_stdout, clippy::print_stderr, reason = "a chore talks to whoever started it")]
 
@@ -21,6 +21,7 @@ cargo xtask ci [--fast]   every check, cheap ones first; --fast leaves out those
 cargo xtask tidy          only the checks of the sources themselves
 cargo xtask deb [PROGRAM] the program as a Debian package, in target/debian; built in release where none is named
 cargo xtask licences      only the licences of what the program is built from, and whether it was yanked
+cargo xtask licences --write   the list of them that the program shows, anew
 cargo xtask artwork       paints the pictures of the starters' papers anew";
 
 fn main() -> ExitCode {
@@ -34,6 +35,7 @@ fn main() -> ExitCode {
         ["deb"] => deb::run(&root, None).map(|place| println!("{}", place.display())),
         ["deb", program] => deb::run(&root, Some(program)).map(|place| println!("{}", place.display())),
         ["licences"] => licences::run(&root),
+        ["licences", "--write"] => licences::write(&root),
         ["artwork"] => artwork::run(&root),
         _ => {
             eprintln!("{USAGE}");

@@ -7,6 +7,7 @@ mod dependency;
 mod documents;
 mod leftover;
 mod module;
+mod platform;
 mod pure;
 mod rust_text;
 
@@ -15,8 +16,8 @@ use anyhow::{Result, bail};
 use std::path::Path;
 
 /// Every check, in the order in which a reader would want to hear of it.
-const CHECKS: [fn(&Tree) -> Vec<String>; 6] =
-    [dependency::check, pure::check, colour::check, module::check, leftover::check, documents::check];
+const CHECKS: [fn(&Tree) -> Vec<String>; 7] =
+    [dependency::check, pure::check, platform::check, colour::check, module::check, leftover::check, documents::check];
 
 /// Checks the repository at `root`.
 ///

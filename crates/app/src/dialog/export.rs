@@ -9,6 +9,7 @@ use crate::icon::Icon;
 use crate::paint;
 use crate::pane::Scene;
 use crate::theme::{caption, colour, complaint};
+use crate::tip::Tip as _;
 use crate::view_transform::ViewTransform;
 use draw::list::Drawing;
 use draw::style;
@@ -52,7 +53,8 @@ pub(super) fn ui(
         };
         column(ui, COLUMNS.0, &mut |ui| {
             for one in Kind::ALL {
-                if ui.add_sized([COLUMNS.0, 26.0], egui::Button::selectable(*kind == one, one.name())).clicked() {
+                let button = ui.add_sized([COLUMNS.0, 26.0], egui::Button::selectable(*kind == one, one.name()));
+                if button.tip(one.about()).clicked() {
                     *kind = one;
                 }
             }

@@ -5,6 +5,7 @@ use crate::arrangement::Arrangement;
 use crate::commands;
 use crate::pane::Scene;
 use crate::theme::{self, BODY, SMALL, caption, colour, palette, plain};
+use crate::tip::Tip as _;
 use egui::{Id, Key, Modifiers, Pos2, Rect, ScrollArea, Sense, TextEdit, Ui, Vec2, WidgetInfo, accesskit};
 use session::command::TABLE;
 use std::path::{Path, PathBuf};
@@ -70,7 +71,8 @@ pub(super) fn ui(ui: &mut Ui, scene: &Scene<'_>, list: &mut List, arrangement: &
     });
     let edit =
         TextEdit::singleline(&mut list.typed).id(Id::unique("search")).desired_width(f32::INFINITY).hint_text(hint);
-    let response = ui.add(edit).accessible_name("Search");
+    let response =
+        ui.add(edit).accessible_name("Search").tip("Type words to narrow the list down; arrows and Enter choose.");
     // Asked before it gets the focus again.
     let entered = response.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
     if !response.has_focus() && ui.memory(|memory| memory.focused().is_none()) {
@@ -124,7 +126,7 @@ fn show(ui: &mut Ui, row: &Row, is_at: bool) -> egui::Response {
     };
     response.widget_info(|| WidgetInfo::selected(accesskit::Role::Button, row.enabled, is_at, &label));
     if !ui.is_rect_visible(rect) {
-        return response;
+        return response.tip(tip(row));
     }
     let painter = theme::row(ui, &response, rect, is_at);
     let ink = if row.enabled { palette().text } else { palette().quiet };
@@ -139,7 +141,15 @@ fn show(ui: &mut Ui, row: &Row, is_at: bool) -> egui::Response {
         let at = Rect::from_min_size(Pos2::new(rect.left() + 8.0, rect.top() + 22.0), more.size()).min;
         painter.galley_with_override_text_color(at, more, colour(palette().quiet));
     }
-    response
+    response.tip(tip(row))
+}
+
+/// What choosing a row does.
+fn tip(row: &Row) -> &str {
+    match &row.answer {
+        Answer::Run(command) => command.entry().tooltip,
+        other => super::tip(other),
+    }
 }
 
 /// Whether every word that was typed is somewhere in a row.

@@ -5,6 +5,7 @@ use crate::commands;
 use crate::field::{self, Drafts, sentence};
 use crate::pane::Scene;
 use crate::theme::complaint;
+use crate::tip::Tip as _;
 use egui::{ComboBox, Id, ScrollArea, TextEdit, Ui};
 use model::change::perform;
 use model::resize::move_to_sheet;
@@ -45,7 +46,8 @@ fn units(ui: &mut Ui, scene: &mut Scene<'_>) {
         for (unit, label) in
             [(Unit::Inch, "inches"), (Unit::Millimetre, "millimetres"), (Unit::Centimetre, "centimetres")]
         {
-            if ui.selectable_label(units == unit, label).clicked() && units != unit {
+            let button = ui.selectable_label(units == unit, label);
+            if button.tip(&format!("Show every length of this design in {label}.")).clicked() && units != unit {
                 scene.edit("Change the units", Edit::SetUnits(unit));
             }
         }
@@ -81,7 +83,8 @@ fn cutting(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts) {
         Ok(())
     });
     let mut along_grain = cutting.along_grain;
-    if ui.checkbox(&mut along_grain, "Cut parts so that their folds run along the grain").changed() {
+    let tip = "Turn parts so that they fold along the grain, where there is an offcut for them that way.";
+    if ui.checkbox(&mut along_grain, "Cut parts so that their folds run along the grain").tip(tip).changed() {
         scene.edit("Change how parts are cut", Edit::SetCutting(Cutting { along_grain, ..cutting }));
     }
 }
@@ -99,7 +102,8 @@ fn which(ui: &mut Ui, scene: &mut Scene<'_>, shown: &mut Option<StockId>) {
     // One that has been removed is not there to be shown.
     *shown = shown.filter(|id| document.further_stock(*id).is_some());
     ui.horizontal_wrapped(|ui| {
-        if ui.selectable_label(shown.is_none(), "The folio's paper").clicked() {
+        let tip = "Show the paper that the folio is cut from.";
+        if ui.selectable_label(shown.is_none(), "The folio's paper").tip(tip).clicked() {
             *shown = None;
         }
         for (at, further) in document.further_stocks.iter().enumerate() {
@@ -107,12 +111,14 @@ fn which(ui: &mut Ui, scene: &mut Scene<'_>, shown: &mut Option<StockId>) {
                 "" => format!("Paper {}", at + 2),
                 name => name.to_owned(),
             };
-            if ui.selectable_label(*shown == Some(further.id), name).clicked() {
+            let button = ui.selectable_label(*shown == Some(further.id), name);
+            if button.tip("Show this paper, which parts can be cut from.").clicked() {
                 *shown = Some(further.id);
             }
         }
         let room = document.further_stocks.len() < Document::MOST_STOCKS;
-        if ui.add_enabled(room, egui::Button::new("Add a paper")).clicked() {
+        let button = ui.add_enabled(room, egui::Button::new("Add a paper"));
+        if button.tip("Add another paper, which parts can be cut from.").clicked() {
             let id = next_id(document);
             let mut stocks = document.further_stocks.clone();
             stocks.push(FurtherStock { id, stock: Stock::plain(document.stock.size) });
@@ -153,7 +159,7 @@ fn further(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, id: StockId)
         let stocks = document.further_stocks.iter().map(with).collect();
         scene.edit("Change the paper", Edit::SetFurtherStocks(stocks));
     }
-    if ui.button("Remove this paper").clicked() {
+    if ui.button("Remove this paper").tip("Take this paper out of the design.").clicked() {
         let left = document.further_stocks.iter().filter(|further| further.id != id).cloned().collect();
         scene.edit("Remove a paper", Edit::SetFurtherStocks(left));
     }
@@ -175,6 +181,7 @@ pub(super) fn move_sheet(
     ui.horizontal(|ui| {
         let edit = TextEdit::singleline(size).id(Id::unique("other sheet size")).desired_width(220.0);
         let response = ui.add(edit).labelled_by(label.id).accessible_name("Size of the other sheet");
+        let response = response.tip("How large it is: two lengths with a unit, or the name of a paper size.");
         if response.changed() {
             *why_not = None;
         }
@@ -205,7 +212,8 @@ fn named_sizes(ui: &mut Ui, size: &mut String, why_not: &mut Option<String>) {
             }
         })
         .response
-        .accessible_name("Named sizes");
+        .accessible_name("Named sizes")
+        .tip("Put a paper size into the field by its name.");
 }
 
 /// Asks for the move, and is done; or says why it can't be.

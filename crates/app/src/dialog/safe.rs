@@ -2,6 +2,7 @@
 
 use super::{Answer, Purpose, Then, answers, title};
 use crate::theme::caption;
+use crate::tip::Tip as _;
 use egui::{RichText, ScrollArea, Ui};
 use std::path::Path;
 
@@ -34,14 +35,14 @@ pub(super) fn recover(ui: &mut Ui, rows: &[LeftRow]) -> Option<Answer> {
             let from = row.from.as_deref().unwrap_or("Never saved to a file");
             ui.add(egui::Label::new(caption(&format!("{from}; changed {}.", row.age))).wrap());
             ui.horizontal(|ui| {
-                let button = ui.button("Recover");
+                let button = ui.button("Recover").tip(super::tip(&Answer::Recover(number)));
                 if number == 0 && ui.memory(|memory| memory.focused().is_none()) {
                     button.request_focus();
                 }
                 if button.clicked() {
                     chosen = Some(Answer::Recover(number));
                 }
-                if ui.button("Discard").clicked() {
+                if ui.button("Discard").tip(super::tip(&Answer::DiscardLeft(number))).clicked() {
                     chosen = Some(Answer::DiscardLeft(number));
                 }
             });

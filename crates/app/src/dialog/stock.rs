@@ -3,6 +3,7 @@
 use super::{hinted, property};
 use crate::field::{self, Drafts, sentence};
 use crate::theme::{self, caption};
+use crate::tip::Tip as _;
 use egui::{ComboBox, Sense, Ui, Vec2};
 use model::{Bulk, Caliper, Colour, Face, Grain, Length, Pattern, SheetEdge, Size, Stock, Unit, Weight};
 
@@ -203,7 +204,7 @@ fn colour(
 fn titled(ui: &mut Ui, title: &str, add: impl FnOnce(&mut Ui)) {
     ui.vertical(|ui| {
         ui.spacing_mut().item_spacing.y = 3.0;
-        ui.label(caption(title));
+        ui.label(caption(title)).explained(title);
         add(ui);
     });
 }
@@ -223,7 +224,8 @@ fn choice<T: Copy>(ui: &mut Ui, name: &str, shown: &str, options: &[(T, &str)], 
             }
         })
         .response
-        .accessible_name(name);
+        .accessible_name(name)
+        .tip(&format!("{name}: opens a list to choose from."));
     chosen
 }
 

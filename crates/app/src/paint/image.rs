@@ -11,8 +11,9 @@ use std::sync::Arc;
 /// The most pixels along a side of what is uploaded: more than any screen shows of a sheet at once.
 const MOST_SIDE: u32 = 2048;
 
-/// The most pictures that are kept uploaded; beyond that the one that was not drawn for longest is let go.
-const MOST_KEPT: usize = 16;
+/// The most pictures that are kept uploaded: all of the starters' at once, and those of the open design. Beyond that the
+/// one that was not drawn for longest is let go.
+const MOST_KEPT: usize = 40;
 
 /// What tells one picture from others.
 type Key = ([u8; 32], u32, u32);

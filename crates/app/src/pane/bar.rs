@@ -5,6 +5,7 @@ use crate::commands;
 use crate::field::{Drafts, Field};
 use crate::pane::Scene;
 use crate::theme::caption;
+use crate::tip::Tip as _;
 use egui::{Id, Ui};
 use model::Edit;
 use session::Command;
@@ -16,9 +17,18 @@ const NARROW: f32 = 1375.0;
 /// Width of the design's name, px.
 const NAME: f32 = 180.0;
 
+/// Width of a menu, px: the longest command and its keys.
+const MENU: f32 = 270.0;
+
+/// Ways to begin a design.
+const BEGINNINGS: [Command; 3] = [Command::New, Command::NewFromStarter, Command::NewForContents];
+
+/// What is done with two designs.
+const COMPARISONS: [Command; 3] = [Command::Vary, Command::WhatChanged, Command::CompareWith];
+
 /// The buttons, in groups.
 const GROUPS: [&[Command]; 4] = [
-    &[Command::New, Command::Open, Command::OpenRecent, Command::Save, Command::SaveAs],
+    &[Command::Open, Command::OpenRecent, Command::Save, Command::SaveAs],
     &[Command::Undo, Command::Redo, Command::ShowHistory],
     &[Command::Export, Command::ExportPicture],
     &[Command::Paper],
@@ -63,19 +73,39 @@ fn name(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts) {
 }
 
 fn buttons(ui: &mut Ui, scene: &mut Scene<'_>, arrangement: &Arrangement) {
+    menu(ui, "New", "Begin a design: empty, from a starter, or from what should go in.", |ui| {
+        items(ui, scene, &BEGINNINGS);
+    });
     for group in GROUPS {
         for &command in group {
             commands::button(ui, scene, command);
         }
         ui.separator();
     }
-    ui.menu_button("View", |ui| view(ui, scene, arrangement));
-    commands::button(ui, scene, Command::AllCommands);
+    menu(ui, "Compare", "Begin a variation, or look at two designs side by side.", |ui| {
+        items(ui, scene, &COMPARISONS);
+    });
+    menu(ui, "View", "Say what of the window is shown, and how large.", |ui| view(ui, scene, arrangement));
+    menu(ui, "Help", "Search all commands, or see what the program is.", |ui| {
+        items(ui, scene, &[Command::AllCommands, Command::About]);
+    });
+}
+
+/// A button under which there is more to choose from.
+fn menu(ui: &mut Ui, name: &str, tip: &str, add: impl FnOnce(&mut Ui)) {
+    ui.menu_button(name, add).response.tip(tip);
+}
+
+fn items(ui: &mut Ui, scene: &mut Scene<'_>, commands: &[Command]) {
+    ui.set_min_width(MENU);
+    for &command in commands {
+        commands::item(ui, scene, command, None);
+    }
 }
 
 /// What of the window is shown, and how.
 fn view(ui: &mut Ui, scene: &mut Scene<'_>, arrangement: &Arrangement) {
-    ui.set_min_width(220.0);
+    ui.set_min_width(MENU);
     let fills = |view| arrangement.filling() == Some(view);
     let shows = |pane| arrangement.shows(pane);
     let switches = [

@@ -5,6 +5,7 @@ mod silence;
 use crate::icon::Icon;
 use crate::pane::{Action, Scene};
 use crate::theme::{BODY, caption, colour, heading, palette, plain};
+use crate::tip::Tip as _;
 use check::{Finding, Fix, Severity};
 use draw::style::Colour;
 use egui::{Label, RichText, ScrollArea, Sense, Ui, Vec2, WidgetInfo, accesskit};
@@ -16,7 +17,7 @@ pub(crate) fn ui(ui: &mut Ui, scene: &mut Scene<'_>) -> bool {
     let mut closes = false;
     let findings = &scene.session.derived().findings;
     ui.horizontal(|ui| {
-        ui.label(heading("Findings"));
+        ui.label(heading("Findings")).explained("Findings");
         ui.label(caption(&summary(findings)));
         let is_sound = scene.session.derived().worst() == Some(Severity::Note);
         if is_sound && !scene.session.document().steps.is_empty() {
@@ -69,6 +70,7 @@ fn row(ui: &mut Ui, scene: &mut Scene<'_>, index: usize, finding: &Finding) {
         let ring = egui::Stroke::new(1.0, colour(palette().line));
         ui.painter().rect_stroke(rect, 3.0, ring, egui::StrokeKind::Inside);
     }
+    let response = response.tip("Show on the sheet and on the folio what this is about.");
     if response.clicked() {
         let selected = place(finding, &scene.session.derived().layout);
         scene.ask(Action::Select(selected));
@@ -92,13 +94,14 @@ fn fixes(ui: &mut Ui, scene: &mut Scene<'_>, finding: &Finding, chosen: bool) {
         }
         let others = others.unwrap_or_default();
         if !others.is_empty() {
-            ui.menu_button("Other ways", |ui| {
+            let menu = ui.menu_button("Other ways", |ui| {
                 for other in others {
                     if fix(ui, scene, other) {
                         ui.close();
                     }
                 }
             });
+            menu.response.tip("See the other ways to mend this in one go.");
         }
         if chosen {
             silence::button(ui, scene, finding);
@@ -108,7 +111,8 @@ fn fixes(ui: &mut Ui, scene: &mut Scene<'_>, finding: &Finding, chosen: bool) {
 
 /// Whether she asks for it.
 fn fix(ui: &mut Ui, scene: &mut Scene<'_>, fix: &Fix) -> bool {
-    let asked = ui.button(&fix.label).clicked();
+    let tip = "Mend it so, as one step that can be taken back.";
+    let asked = ui.button(&fix.label).tip(tip).clicked();
     if asked {
         scene.edit(fix.label.as_str(), fix.edit.clone());
     }

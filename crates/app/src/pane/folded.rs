@@ -4,6 +4,7 @@ use crate::icon::Icon;
 use crate::naming::step_name;
 use crate::pane::{Action, Scene, bound_canvas};
 use crate::theme::{bold, colour, heading, palette};
+use crate::tip::Tip as _;
 use crate::view_transform::{ViewTransform, px};
 use crate::{commands, paint};
 use draw::artwork::Printed;
@@ -143,7 +144,7 @@ impl FoldedPane {
     /// Shows the pane.
     pub(crate) fn ui(&mut self, ui: &mut Ui, scene: &mut Scene<'_>, fills: bool) {
         ui.horizontal(|ui| {
-            ui.label(heading("Folded"));
+            ui.label(heading("Folded")).explained("Fold");
             ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
                 let (label, command) = if fills {
                     ("Show the sheet again", Command::FillFolded)
@@ -183,7 +184,7 @@ impl FoldedPane {
             ("Back", "Look at the folio from its back. (R)", View::BACK),
             ("Front", "Look at the folio from its front. (F)", View::FRONT),
         ] {
-            if ui.selectable_label(self.view == view, label).on_hover_text(tip).clicked() {
+            if ui.selectable_label(self.view == view, label).tip(tip).clicked() {
                 self.look_from(view);
             }
         }
@@ -219,14 +220,19 @@ impl FoldedPane {
         let document = scene.session.document();
         ui.label(RichText::new(moment(document, self.time, steps)).font(bold(13.5)));
         ui.horizontal(|ui| {
-            let (icon, label) = if self.playing { (Icon::Pause, "Stop") } else { (Icon::Play, "Fold") };
-            if icon.button(ui, label, steps > 0).clicked() {
+            let (icon, label, tip) = if self.playing {
+                (Icon::Pause, "Stop", "Stop the folio where it is. (Space)")
+            } else {
+                (Icon::Play, "Fold", "Watch the folio close. (Space)")
+            };
+            if icon.told(ui, label, tip, steps > 0).clicked() {
                 self.play_or_stop(steps);
             }
             ui.spacing_mut().slider_width = (ui.available_width() - 8.0).max(60.0);
             let end = count(steps).max(1.0);
             let slider = Slider::new(&mut self.time, 0.0..=end).show_value(false);
             let response = ui.add_enabled(steps > 0, slider).accessible_name("How far the folio is closed");
+            let response = response.tip("Drag to fold the folio from flat, at the left, to closed, at the right.");
             if response.changed() {
                 self.playing = false;
                 self.goal = None;
@@ -238,15 +244,17 @@ impl FoldedPane {
                 ("Lay flat", "Show the sheet before the first fold. (1)", 0.0),
                 ("Close up", "Show the folio closed. (2)", count(steps)),
             ] {
-                if ui.add_enabled(steps > 0, egui::Button::new(label)).on_hover_text(tip).clicked() {
+                if ui.add_enabled(steps > 0, egui::Button::new(label)).tip(tip).clicked() {
                     self.set_time(time);
                 }
             }
             let at = self.time;
-            if ui.add_enabled(at > 0.0, egui::Button::new("Step back")).clicked() {
+            let tip = "Show the folio before the step it is in. (Page up)";
+            if ui.add_enabled(at > 0.0, egui::Button::new("Step back")).tip(tip).clicked() {
                 self.step_back();
             }
-            if ui.add_enabled(at < count(steps), egui::Button::new("Step on")).clicked() {
+            let tip = "Show the folio after the step it is in. (Page down)";
+            if ui.add_enabled(at < count(steps), egui::Button::new("Step on")).tip(tip).clicked() {
                 self.step_on(steps);
             }
         });

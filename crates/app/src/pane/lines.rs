@@ -15,6 +15,7 @@ use crate::paint;
 use crate::pane::foot::Foot;
 use crate::pane::{Action, Scene, try_edit};
 use crate::theme::{self, BODY, SMALL, bold, caption, colour, palette, plain, seen};
+use crate::tip::Tip as _;
 use draw::sheet::role_of;
 use draw::style;
 use egui::{Id, Pos2, Rect, ScrollArea, Sense, Stroke, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
@@ -134,7 +135,7 @@ fn said(ui: &Ui, field: Rect, text: &str) {
 /// The heading of a group of lines, with a rule like the edge of a board.
 fn group(ui: &mut Ui, text: &str) {
     ui.add_space(5.0);
-    let label = ui.label(caption(text));
+    let label = ui.label(caption(text)).explained(text);
     let rule = label.rect.right() + 8.0..=ui.max_rect().right();
     ui.painter().hline(rule, label.rect.center().y, Stroke::new(1.0, colour(palette().line.with_alpha(90))));
 }
@@ -172,9 +173,8 @@ fn row_name(ui: &Ui, scene: &mut Scene<'_>, line: &Line, rect: Rect) {
             Action::Select(Selected::Line { id: line.id, at })
         });
     }
-    if shortened {
-        response.on_hover_text(document.line_name(line.id));
-    }
+    let whole = if shortened { format!("{}: ", document.line_name(line.id)) } else { String::new() };
+    response.tip(&format!("{whole}Select it; with Ctrl or Shift, along with others."));
 }
 
 /// The field of a line's distance, as she measured it.

@@ -3,6 +3,7 @@
 use crate::icon::Icon;
 use crate::pane::{Action, Scene};
 use crate::theme::{self, BODY, bold, caption, colour, complaint, palette, plain};
+use crate::tip::Tip as _;
 use egui::{Id, Label, Pos2, Rect, RichText, ScrollArea, Sense, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
 use make::{Making, Words};
 use model::part::{Job, Paper};
@@ -59,6 +60,11 @@ fn row(ui: &mut Ui, scene: &mut Scene<'_>, making: &Making, (place, job): (usize
     response.widget_info(|| WidgetInfo::selected(accesskit::Role::Button, true, selected, &label));
     let painter = theme::row(ui, &response, name, selected);
     painter.galley(Pos2::new(name.left() + 9.0, name.center().y - galley.size().y / 2.0), galley, ink);
+    let tip = match part {
+        Some(_) => "Select the part that this job is about.",
+        None => "A job on the folio itself; the arrows move it.",
+    };
+    let response = response.tip(tip);
     if let (true, Some(part)) = (response.clicked(), part) {
         scene.ask(Action::Select(Selected::Part(part)));
     }

@@ -10,6 +10,7 @@ use crate::naming::corner_names;
 use crate::pane::foot::Foot;
 use crate::pane::{LeftList, Scene};
 use crate::theme::{bold, caption};
+use crate::tip::Tip as _;
 use egui::{ComboBox, Id, RichText, Ui};
 use model::change::{perform, shape_corner};
 use model::{Corner, CornerShape, Document, Layout, Length, Panel, PanelId, Point, Size, Slot, Turn, Unit, Which};
@@ -198,7 +199,8 @@ fn shape(ui: &mut Ui, scene: &mut Scene<'_>, of: &Row<'_>, units: Unit) {
             }
         })
         .response
-        .accessible_name(&name);
+        .accessible_name(&name)
+        .tip("Leave the corner square, round it, or clip it off.");
     if let Some(shape) = chosen {
         let edit =
             shape_corner(scene.session.document(), &scene.session.derived().layout, Corner { shape, ..of.corner });

@@ -15,6 +15,7 @@ use crate::naming::part as naming;
 use crate::pane::foot::Foot;
 use crate::pane::{Action, Scene};
 use crate::theme::{self, BODY, SMALL, bold, caption, colour, palette, plain};
+use crate::tip::Tip as _;
 use egui::{Id, Pos2, Rect, ScrollArea, Sense, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
 use model::part::change::reorder;
 use model::{Part, PartId};
@@ -141,6 +142,7 @@ fn name(ui: &Ui, scene: &mut Scene<'_>, part: &Part, rect: Rect) {
     if response.clicked() {
         scene.ask(Action::Select(Selected::Part(part.id)));
     }
+    let response = response.described("Select this part.");
     let tip = faults.into_iter().chain(supply.err()).collect::<Vec<_>>().join("\n");
     if !tip.is_empty() {
         response.on_hover_text(tip);

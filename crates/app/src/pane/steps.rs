@@ -6,12 +6,16 @@ use crate::icon::Icon;
 use crate::naming::step_name;
 use crate::pane::{Action, Scene};
 use crate::theme::{self, BODY, bold, caption, colour, palette, plain, shortened};
+use crate::tip::Tip as _;
 use egui::{Pos2, Rect, ScrollArea, Sense, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
 use model::change::{join_step, last_apart, move_step};
 use session::Selected;
 
 /// The buttons of a step: five of them, with what lies between.
 const BUTTONS: f32 = 5.0 * 26.0 + 4.0 * 3.0;
+
+/// What a click on a step does.
+const SELECTS: &str = "Select what folds in this step.";
 
 /// Shows the list. `now` is the step that the folded view is in, if any.
 pub(crate) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, now: Option<usize>) {
@@ -90,9 +94,8 @@ fn name(ui: &Ui, scene: &mut Scene<'_>, step: usize, is_now: bool, rect: Rect) {
     } else if let Some(part) = part {
         scene.ask(Action::Select(Selected::Part(part)));
     }
-    if cut_off {
-        response.on_hover_text(text);
-    }
+    let tip = if cut_off { format!("Select what folds in this step: {text}.") } else { SELECTS.to_owned() };
+    response.tip(&tip);
 }
 
 #[cfg(test)]

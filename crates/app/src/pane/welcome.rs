@@ -1,12 +1,13 @@
 //! What is said at the first start: three sentences over the design to try things on.
 
+use crate::tip::Tip as _;
 use egui::{Label, RichText, Ui};
 
 /// How to begin, in three sentences.
 const SENTENCES: [&str; 3] = [
     "Drag a line on the sheet, and the folded view beside it folds along.",
     "The space bar folds the folio up, and the findings below say what would go wrong before you cut.",
-    "New… starts a design of your own, and F1 lists everything that can be done.",
+    "New begins a design of your own, empty, from a starter or from what goes in, and F1 lists everything that can be done.",
 ];
 
 /// Shows them; says whether they have been read.
@@ -15,7 +16,7 @@ pub(crate) fn ui(ui: &mut Ui) -> bool {
         for sentence in SENTENCES {
             ui.add(Label::new(RichText::new(sentence)).wrap());
         }
-        ui.button("Got it").clicked()
+        ui.button("Got it").tip("Close these sentences; F1 and Help say more.").clicked()
     })
     .inner
 }

@@ -1,6 +1,7 @@
 //! Opening, saving and exporting: what is asked before, and what is said after.
 
 use super::Window;
+use super::begin::Begun;
 use super::safe::left_behind;
 use crate::chooser::{Chosen, Request};
 use crate::dialog::{Answer, Dialog, Purpose, Then};
@@ -65,13 +66,14 @@ impl Window {
     pub(super) fn ask(&mut self, ctx: &egui::Context, purpose: Purpose) {
         let (title, kind) = match purpose {
             Purpose::Open => ("Open a design", DESIGN_OR_BACKUP),
+            Purpose::Compare => ("Compare with a design", DESIGN_OR_BACKUP),
             Purpose::Save(_) => ("Save the design", DESIGN),
             Purpose::Vary => ("Save the variation", DESIGN),
             Purpose::Export(kind) => ("Export", kind.files()),
         };
         let request = Request {
             title: title.to_owned(),
-            open: purpose == Purpose::Open,
+            open: purpose.reads(),
             name: self.suggestion(purpose),
             folder: self.file.as_deref().and_then(Path::parent).map(Path::to_owned),
             kind,
@@ -137,6 +139,8 @@ impl Window {
                 self.dialog = None;
                 self.open_path(ctx, path);
             }
+            Answer::Starter(number) => self.begin(ctx, Begun::Starter(number)),
+            Answer::Contents => self.begin_contents(ctx),
         }
     }
 
@@ -151,6 +155,7 @@ impl Window {
             }
             Then::Open => self.ask(ctx, Purpose::Open),
             Then::OpenWaiting => self.open_waiting(ctx),
+            Then::Begin => self.begin_waiting(),
             Then::Vary => self.ask(ctx, Purpose::Vary),
             Then::Quit => {
                 self.ending = true;
@@ -160,10 +165,10 @@ impl Window {
     }
 
     fn type_path(&mut self, purpose: Purpose) {
-        let text = match (purpose, self.file.as_deref().and_then(Path::parent)) {
-            (Purpose::Open, Some(folder)) => folder.join("").to_string_lossy().into_owned(),
-            (Purpose::Open, None) => String::new(),
-            (_, folder) => {
+        let text = match (purpose.reads(), self.file.as_deref().and_then(Path::parent)) {
+            (true, Some(folder)) => folder.join("").to_string_lossy().into_owned(),
+            (true, None) => String::new(),
+            (false, folder) => {
                 folder.unwrap_or_else(|| Path::new("")).join(self.suggestion(purpose)).to_string_lossy().into_owned()
             }
         };
@@ -178,7 +183,7 @@ impl Window {
         }
         let path = with_extension(path, purpose);
         let is_own = matches!(purpose, Purpose::Save(_)) && self.file.as_ref() == Some(&path);
-        if purpose != Purpose::Open && path.exists() && !is_own {
+        if !purpose.reads() && path.exists() && !is_own {
             self.dialog = Some(Dialog::Replace(purpose, path));
             return;
         }
@@ -194,6 +199,10 @@ impl Window {
                     self.open_read(opened);
                     return;
                 }
+                Err(error) => Err(error.to_string()),
+            },
+            Purpose::Compare => match self.compare_with(&path) {
+                Ok(()) => return,
                 Err(error) => Err(error.to_string()),
             },
             Purpose::Save(then) => {
@@ -314,7 +323,7 @@ impl Window {
         let title = title.trim();
         let title = if title.is_empty() { "Folio" } else { title };
         match purpose {
-            Purpose::Open | Purpose::Save(_) => format!("{title}.folio"),
+            Purpose::Open | Purpose::Compare | Purpose::Save(_) => format!("{title}.folio"),
             Purpose::Vary => format!("{title}, a variation.folio"),
             Purpose::Export(kind) => {
                 let (words, ending) = kind.suggested();
@@ -327,7 +336,7 @@ impl Window {
 /// The path with the extension that its purpose needs, where it has none.
 fn with_extension(path: PathBuf, purpose: Purpose) -> PathBuf {
     let extension = match purpose {
-        Purpose::Open => return path,
+        Purpose::Open | Purpose::Compare => return path,
         Purpose::Save(_) | Purpose::Vary => "folio",
         Purpose::Export(kind) => kind.suggested().1,
     };

@@ -13,6 +13,7 @@ use crate::pane::parts::PartsPane;
 use crate::pane::sheet::SheetPane;
 use crate::pane::{Action, LeftList, OrderList, Scene, bar, findings, making, steps, welcome};
 use crate::theme::{self, caption, complaint};
+use crate::tip::Tip as _;
 use egui::{CentralPanel, Panel, Ui};
 use session::{Command, Selected};
 
@@ -160,8 +161,13 @@ fn lists(ui: &mut Ui, scene: &mut Scene<'_>, now: LeftList) {
     let lengths = document.lengths.list.len();
     let lengths = if lengths == 0 { "Lengths".to_owned() } else { format!("Lengths ({lengths})") };
     ui.horizontal(|ui| {
-        for (list, name) in [(LeftList::Lines, "Lines"), (LeftList::Parts, &parts), (LeftList::Lengths, &lengths)] {
-            if tab(ui, name, now == list) {
+        let lists = [
+            (LeftList::Lines, "Lines", "List the lines, and what can be changed of the one that is selected."),
+            (LeftList::Parts, &parts, "List the parts, and what can be changed of the one that is selected."),
+            (LeftList::Lengths, &lengths, "List the lengths that have a name, to be used wherever a length is typed."),
+        ];
+        for (list, name, tip) in lists {
+            if tab(ui, name, tip, now == list) {
                 scene.ask(Action::ShowList(list));
                 // The details belong to the list that is left.
                 let is_elsewhere = match list {
@@ -181,8 +187,12 @@ fn lists(ui: &mut Ui, scene: &mut Scene<'_>, now: LeftList) {
 /// Which order is shown at the lower right.
 fn orders(ui: &mut Ui, scene: &mut Scene<'_>, now: &mut OrderList) {
     ui.horizontal_wrapped(|ui| {
-        for (order, name) in [(OrderList::Closing, "Closing order"), (OrderList::Making, "Making order")] {
-            if tab(ui, name, *now == order) {
+        let orders = [
+            (OrderList::Closing, "Closing order", "List the steps in which the folio closes."),
+            (OrderList::Making, "Making order", "List the jobs in which the folio and its parts are made."),
+        ];
+        for (order, name, tip) in orders {
+            if tab(ui, name, tip, *now == order) {
                 *now = order;
             }
         }
@@ -203,6 +213,6 @@ fn close(ui: &mut Ui, scene: &mut Scene<'_>, command: Command, label: &str) {
 }
 
 /// A heading that can be chosen; says whether it was.
-fn tab(ui: &mut Ui, name: &str, on: bool) -> bool {
-    ui.add(egui::Button::selectable(on, theme::heading(name))).clicked()
+fn tab(ui: &mut Ui, name: &str, tip: &str, on: bool) -> bool {
+    ui.add(egui::Button::selectable(on, theme::heading(name))).tip(tip).clicked()
 }

@@ -3,6 +3,7 @@
 mod align;
 mod along;
 mod arrange;
+mod begin;
 mod carry;
 mod choices;
 mod clip;
@@ -14,6 +15,7 @@ mod files;
 mod findings;
 mod fold;
 mod gap;
+mod help;
 mod lengths;
 mod list;
 mod lists;

@@ -45,3 +45,38 @@ fn shells_are_told_of_every_task() {
     let (code, _, err) = typed(&["completions", "conch"]);
     assert_eq!((code, err.lines().count()), (2, 1), "{err}");
 }
+
+#[test]
+fn the_guides_page_of_commands_is_what_the_program_prints() {
+    let (code, page, err) = typed(&["manual", "--markdown"]);
+    assert_eq!((code, err.as_str()), (0, ""));
+    let kept = include_str!("../../../../docs/guide/commands.md");
+    let how = "docs/guide/commands.md is out of date; run: cargo run -- manual --markdown > docs/guide/commands.md";
+    assert_eq!(page, kept, "{how}");
+}
+
+#[test]
+fn every_command_and_option_is_on_the_page() {
+    let (_, page, _) = typed(&["manual", "--markdown"]);
+    for words in commands(&Arguments::command(), &[]).into_iter().filter(|words| !words.is_empty()) {
+        let name = words.join(" ");
+        let heading = format!("\n## foliowright {name}\n");
+        assert_eq!(page.matches(&heading).count(), 1, "{name}");
+        let section = page.split(&heading).nth(1).unwrap().split("\n## ").next().unwrap();
+        let command =
+            words.iter().fold(Arguments::command(), |command, word| command.find_subcommand(word).unwrap().clone());
+        for option in command.get_arguments().filter_map(|arg| arg.get_long()).filter(|long| *long != "help") {
+            assert!(section.contains(&format!("--{option}")), "{name}: --{option}");
+        }
+    }
+    assert!(page.lines().filter(|line| line.starts_with("| `")).all(|line| line.ends_with(". |")), "sentences");
+}
+
+#[test]
+fn licences_are_printed_with_the_version() {
+    let (code, page, err) = typed(&["licences"]);
+    assert_eq!((code, err.as_str()), (0, ""));
+    assert!(page.starts_with(&format!("Foliowright {}\n", env!("CARGO_PKG_VERSION"))), "{page}");
+    assert!(page.contains("\nclap 4"), "what this reads its arguments with");
+    check_refused(&["licences", "all"], 2, "unexpected argument 'all'");
+}

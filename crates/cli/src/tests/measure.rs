@@ -15,7 +15,7 @@ fn measures_are_told_and_the_folio_is_made() {
     let expected = format!(
         "Closing flap: 4 5/8 in x 1 3/4 in\nBase: 4 5/8 in x 3 3/8 in\nSide flaps, each: 2 1/2 in x 3 3/8 in\n\
          Front flap: 4 5/8 in x 3 3/8 in\nSheet needed: 10 1/8 in x 9 in\nGussets, all round: 1/4 in\n\
-         What goes in lies in one pile:\n  4 x seed packet\n{out}\n"
+         Left of the sheet: 1 7/8 in at the right, 3 in below\nWhat goes in lies in one pile:\n  4 x seed packet\n{out}\n"
     );
     assert_eq!(said, expected);
     assert_eq!(typed(&["check", out]).0, 0);

@@ -3,7 +3,8 @@
 use crate::tree::Tree;
 
 /// For each of our crates, which others it may use. A crate that is not here is refused: put it on the map first.
-const MAY_USE: [(&str, &[&str]); 23] = [
+const MAY_USE: [(&str, &[&str]); 24] = [
+    ("about", &[]),
     ("model", &[]),
     ("make", &["model"]),
     ("nest", &["model"]),
@@ -26,15 +27,15 @@ const MAY_USE: [(&str, &[&str]); 23] = [
     (
         "cli",
         &[
-            "model", "fold", "check", "compare", "contents", "draw", "file", "disk", "export", "session", "allot",
-            "fit", "make",
+            "about", "model", "fold", "check", "compare", "contents", "draw", "file", "disk", "export", "session",
+            "allot", "fit", "make",
         ],
     ),
     (
         "app",
         &[
-            "model", "fold", "check", "compare", "draw", "file", "disk", "export", "keep", "session", "allot", "fit",
-            "make",
+            "about", "model", "fold", "check", "compare", "contents", "draw", "file", "disk", "export", "keep",
+            "session", "allot", "fit", "make",
         ],
     ),
     ("foliowright", &["app", "cli", "disk", "file", "keep", "model"]),

@@ -3,9 +3,9 @@
 use super::rust_text::{code, is_test};
 use crate::tree::Tree;
 
-const PURE: [&str; 14] = [
-    "model", "compare", "contents", "raster", "make", "nest", "allot", "fold", "fit", "check", "draw", "booklet",
-    "session", "output",
+const PURE: [&str; 15] = [
+    "about", "model", "compare", "contents", "raster", "make", "nest", "allot", "fold", "fit", "check", "draw",
+    "booklet", "session", "output",
 ];
 
 const OUTSIDE: [&str; 4] = ["std::fs", "std::time", "std::env", "std::thread"];

@@ -5,6 +5,7 @@ use crate::export::{Kind, MOST_PIXELS, Picture};
 use crate::field::Drafts;
 use crate::form;
 use crate::pane::Scene;
+use crate::tip::Tip as _;
 use ::export::UnitsChoice;
 use draw::animation::{MOST_PER_STEP, Pace};
 use draw::cutting::{CuttingLayout, CuttingOptions, Dashes, ScoreStyle};
@@ -53,9 +54,11 @@ fn template(ui: &mut Ui, exports: &mut Exports<'_>) {
     let choice = &mut exports.choices.template;
     choose(ui, "Paper", &mut choice.paper, &PAPERS);
     let mut is_both = choice.sides == Sides::Both;
-    ui.checkbox(&mut is_both, "Also the back, to print on both sides");
+    ui.checkbox(&mut is_both, "Also the back, to print on both sides")
+        .tip("Follow each page by its back, for printing flipped on the long edge.");
     choice.sides = if is_both { Sides::Both } else { Sides::Front };
-    ui.checkbox(&mut choice.artwork, "With the pictures on the paper");
+    ui.checkbox(&mut choice.artwork, "With the pictures on the paper")
+        .tip("Print what is on the sheet's faces under the lines.");
 }
 
 fn booklet(ui: &mut Ui, exports: &mut Exports<'_>) {
@@ -107,12 +110,15 @@ fn cutting(ui: &mut Ui, drafts: &mut Drafts, units: Unit, exports: &mut Exports<
         *dashes = Dashes::new(dash, gap).unwrap_or(*dashes);
     }
     if !matches!(choice.scores, ScoreStyle::Perforated(_)) {
-        ui.checkbox(&mut choice.turn_over, "Scores pressed into the back in a file of their own");
+        ui.checkbox(&mut choice.turn_over, "Scores pressed into the back in a file of their own")
+            .tip("Write a second file for the sheet turned over, with the scores of its back.");
     } else {
         choice.turn_over = false;
     }
-    ui.checkbox(&mut choice.outline, "Cut the edge of the sheet too");
-    ui.checkbox(&mut choice.marks, "Names and guide lines, for a pen");
+    ui.checkbox(&mut choice.outline, "Cut the edge of the sheet too")
+        .tip("Cut round the whole sheet as well, for stock that is larger.");
+    ui.checkbox(&mut choice.marks, "Names and guide lines, for a pen")
+        .tip("Draw names and guide lines on a layer of their own.");
 }
 
 /// Which of the ways to score it is.
@@ -129,7 +135,8 @@ fn picture(ui: &mut Ui, exports: &mut Exports<'_>) {
     let kinds = [(Picture::Sheet, "The sheet"), (Picture::Folded, "The folio, as it is shown now")];
     choose(ui, "Picture of", &mut choices.picture, &kinds);
     pixels(ui, &mut choices.width, MOST_PIXELS.0);
-    ui.checkbox(&mut choices.is_clear, "Clear where nothing is drawn (PNG)");
+    ui.checkbox(&mut choices.is_clear, "Clear where nothing is drawn (PNG)")
+        .tip("Leave the ground of a PNG clear; else it is white.");
 }
 
 fn animation(ui: &mut Ui, exports: &mut Exports<'_>) {
@@ -153,7 +160,7 @@ fn pixels(ui: &mut Ui, width: &mut u32, most: u32) {
 
 fn number(ui: &mut Ui, name: &str, value: DragValue<'_>) {
     form::row(ui, name, |ui| {
-        ui.add(value).accessible_name(name);
+        ui.add(value).accessible_name(name).tip(&format!("{name}: drag it, or click it and type."));
     });
 }
 

@@ -2,6 +2,7 @@
 
 use crate::pane::{Scene, try_edit};
 use crate::theme::{BODY, caption, plain};
+use crate::tip::Tip as _;
 use check::{Finding, silence};
 use egui::{Id, Label, Popup, PopupCloseBehavior, RichText, TextEdit, Ui};
 
@@ -10,7 +11,7 @@ const FIELD: f32 = 260.0;
 
 /// The button that silences a finding, which asks for a reason.
 pub(super) fn button(ui: &mut Ui, scene: &mut Scene<'_>, finding: &Finding) {
-    let response = ui.button("Silence…");
+    let response = ui.button("Silence…").tip("Say no more of this here, for a reason that is kept in the design.");
     let id = response.id.with("reason");
     let popup = Popup::menu(&response).close_behavior(PopupCloseBehavior::CloseOnClickOutside);
     let mut is_done = false;
@@ -26,13 +27,15 @@ fn asked(ui: &mut Ui, scene: &mut Scene<'_>, finding: &Finding, id: Id, is_new: 
     let mut reason: String = ui.data(|data| data.get_temp(id)).unwrap_or_default();
     let name = ui.label("Why it is as you want it");
     let field = ui.add(TextEdit::singleline(&mut reason).desired_width(FIELD).char_limit(file::MOST_TITLE));
-    let field = field.labelled_by(name.id);
+    let field =
+        field.labelled_by(name.id).tip("The reason stands beside the finding wherever silenced ones are listed.");
     if is_new {
         field.request_focus();
     }
     let entered = field.lost_focus() && ui.input(|input| input.key_pressed(egui::Key::Enter));
     let has_reason = !reason.trim().is_empty();
-    let pressed = ui.add_enabled(has_reason, egui::Button::new("Silence it here")).clicked();
+    let button = ui.add_enabled(has_reason, egui::Button::new("Silence it here"));
+    let pressed = button.tip("Say no more of this here; the list under the findings takes it back.").clicked();
     let is_asked = has_reason && (pressed || entered);
     if is_asked {
         let derived = scene.session.derived();
@@ -59,11 +62,12 @@ pub(super) fn list(ui: &mut Ui, scene: &mut Scene<'_>) {
         count => format!("{count} silenced"),
     };
     ui.add_space(4.0);
-    egui::CollapsingHeader::new(title).id_salt("silenced").show(ui, |ui| {
+    let header = egui::CollapsingHeader::new(title).id_salt("silenced").show(ui, |ui| {
         for by in 0..silences.len() {
             ui.push_id(by, |ui| row(ui, scene, by));
         }
     });
+    header.header_response.tip("Show what is silenced, each with its reason.");
 }
 
 fn row(ui: &mut Ui, scene: &mut Scene<'_>, by: usize) {
@@ -79,7 +83,7 @@ fn row(ui: &mut Ui, scene: &mut Scene<'_>, by: usize) {
         ui.add(Label::new(RichText::new(words).font(plain(BODY))).wrap());
     }
     ui.add(Label::new(caption(&format!("Reason: {}", silence.reason))).wrap());
-    if ui.button("Hear again").clicked()
+    if ui.button("Hear again").tip("Let the checker say this again.").clicked()
         && let Some(edit) = silence::hear_again(document, by)
     {
         scene.edit(format!("Hear {} again", silence.rule), edit);

@@ -7,6 +7,7 @@ use crate::form::row;
 use crate::naming::{measured_from, step_name, where_it_lies};
 use crate::pane::{Scene, try_edit};
 use crate::theme::{SMALL, bold, caption, colour, palette, plain};
+use crate::tip::Tip as _;
 use egui::{ComboBox, Id, RichText, Ui};
 use model::change::{fold_alone, fold_in_step};
 use model::{Datum, Document, Edit, Layout, Length, Line, LineId, Place};
@@ -69,7 +70,7 @@ fn place(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, line: &Line) {
 fn locked(ui: &mut Ui, scene: &mut Scene<'_>, line: &Line) {
     let mut locked = line.locked;
     let tip = "A locked line can't be dragged, pushed or mirrored.";
-    if ui.checkbox(&mut locked, "Locked").on_hover_text(tip).clicked() {
+    if ui.checkbox(&mut locked, "Locked").tip(tip).clicked() {
         scene.ask(crate::pane::Action::Run(Command::Lock));
     }
 }
@@ -109,7 +110,8 @@ fn datum(ui: &mut Ui, scene: &mut Scene<'_>, line: &Line) {
             }
         })
         .response
-        .accessible_name("Measured from");
+        .accessible_name("Measured from")
+        .tip("Measure from the edge or from another line; it stays where it is.");
     if let Some(edit) = chosen {
         scene.edit("Measure from another line", edit);
     }
@@ -156,7 +158,8 @@ fn step(ui: &mut Ui, scene: &mut Scene<'_>, id: LineId) {
             }
         })
         .response
-        .accessible_name("Closing step of the line");
+        .accessible_name("Closing step of the line")
+        .tip("Choose the step of the closing order in which this line folds.");
     if let Some(edit) = chosen {
         scene.edit("Change the closing order", edit);
     }

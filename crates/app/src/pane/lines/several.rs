@@ -3,6 +3,7 @@
 use crate::commands;
 use crate::pane::Scene;
 use crate::theme::{bold, caption};
+use crate::tip::Tip as _;
 use egui::{RichText, Ui};
 use session::Command;
 
@@ -33,9 +34,10 @@ pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>) {
 
 /// The same for one line, out of the way of its own fields.
 pub(super) fn menu(ui: &mut Ui, scene: &mut Scene<'_>) {
-    ui.menu_button("Mirror or copy", |ui| {
+    let menu = ui.menu_button("Mirror or copy", |ui| {
         for command in ACROSS {
             commands::button(ui, scene, command);
         }
     });
+    menu.response.tip("Move it to the other side of the sheet, or add the same there.");
 }

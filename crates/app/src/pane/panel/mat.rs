@@ -2,6 +2,7 @@
 
 use crate::pane::{Action, Scene};
 use crate::theme::caption;
+use crate::tip::Tip as _;
 use egui::{Label, Ui};
 use fit::MatFit;
 use model::part::change::add;
@@ -20,7 +21,7 @@ pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, panel: &Panel) {
         let size = format!("{} x {}", mat.width.text(unit), mat.height.text(unit));
         let button = ui.button(format!("Put a mat on its {}, {size}", mat.face.word()));
         let seen = format!("Seen {}.", fit::words::seen(mat, steps));
-        if button.on_hover_text(&seen).clicked()
+        if button.tip(&seen).clicked()
             && let Some(part) = part(scene, mat)
         {
             let selected = Selected::Part(part.id);

@@ -3,6 +3,7 @@
 use crate::commands;
 use crate::pane::{LeftList, Scene};
 use crate::theme::caption;
+use crate::tip::Tip as _;
 use allot::OffcutUse;
 use egui::{Label, Ui};
 use model::part::change::add;
@@ -30,7 +31,7 @@ pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, panel: &Panel, list: LeftLi
     ui.horizontal_wrapped(|ui| {
         ui.menu_button("Use this offcut as…", |ui| suggestions(ui, scene, (piece.id, &piece.name)))
             .response
-            .on_hover_text("Parts that this offcut, or what is left of it, would do for, put on the base.");
+            .tip("Parts that this offcut, or what is left of it, would do for, put on the base.");
         // The list of parts has that button itself.
         if list != LeftList::Parts {
             commands::button(ui, scene, Command::FitParts);
@@ -54,7 +55,7 @@ fn suggestions(ui: &mut Ui, scene: &mut Scene<'_>, (piece, name): (PieceId, &str
         ui.label(caption("Nothing of it is left that would do for a part on the base."));
     }
     for suggestion in found {
-        let response = ui.button(&suggestion.label).on_hover_text(lost(suggestion.waste, document.units));
+        let response = ui.button(&suggestion.label).tip(&lost(suggestion.waste, document.units));
         if response.clicked() {
             let selected = Selected::Part(suggestion.part.id);
             let label = format!("Use {name} as {}", suggestion.part.kind.word().to_lowercase());

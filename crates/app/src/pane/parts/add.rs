@@ -5,6 +5,7 @@ use crate::form::{buttons, choice, row};
 use crate::naming::part::panel_name;
 use crate::pane::{Action, Scene};
 use crate::theme::caption;
+use crate::tip::{Tip as _, meaning};
 use egui::{Popup, Ui};
 use model::part::change::add;
 use model::part::usual::Sort;
@@ -104,10 +105,15 @@ pub(super) fn panels(layout: &Layout) -> Vec<PanelRef> {
     folio.chain(parts).filter_map(|panel| layout.panel_ref(panel)).collect()
 }
 
+/// What a kind of part is, in the words of the glossary where it has them.
+fn what(sort: Sort) -> String {
+    meaning(sort.label()).unwrap_or_else(|| format!("{}: put one on this panel.", sort.label()))
+}
+
 fn sorts(ui: &mut Ui, scene: &mut Scene<'_>, on: PanelRef, face: Face) {
     ui.set_min_width(170.0);
     for sort in Sort::ALL {
-        if ui.button(sort.label()).clicked() {
+        if ui.button(sort.label()).tip(&what(sort)).clicked() {
             put(scene, sort, on, face);
             ui.close();
         }

@@ -5,6 +5,7 @@ use crate::form::{choice, row};
 use crate::naming::part::panel_name;
 use crate::pane::Scene;
 use crate::theme::caption;
+use crate::tip::Tip as _;
 use egui::Ui;
 use model::part::change::with_carried;
 use model::part::{GlueArea, Gluing};
@@ -19,7 +20,7 @@ pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, part: &Part) {
     for (place, gluing) in part.also.iter().enumerate() {
         let to = panel_name(document, layout, gluing.to);
         row(ui, if place == 0 { "Glued to" } else { "" }, |ui| {
-            if ui.button("Take off").on_hover_text("Take this glue off.").clicked() {
+            if ui.button("Take off").tip("Take this glue off.").clicked() {
                 change(scene, "Take glue off", part.id, |part| {
                     part.also.remove(place);
                 });

@@ -5,6 +5,7 @@ use crate::form::{buttons, choice, row};
 use crate::naming::part::{edge_name, mouth};
 use crate::pane::Scene;
 use crate::theme::caption;
+use crate::tip::Tip as _;
 use egui::Ui;
 use model::part::{AnchorFrom, ClosureKind, PanelCorner, Pocket, TuckCorner};
 use model::{Part, PartKind, SheetEdge};
@@ -47,6 +48,7 @@ fn glued(ui: &mut Ui, scene: &mut Scene<'_>, part: &Part, pocket: &Pocket) {
             let on = pocket.glued.has(edge);
             let button = egui::Button::selectable(on, edge_name(edge)).frame_when_inactive(true);
             let response = ui.add(button).accessible_name(format!("Glued at the {}", edge.word()));
+            let response = response.tip("Glue the pocket along this edge, or leave it open as its mouth.");
             if response.clicked() {
                 change(scene, "Change the glue of", part.id, |part| {
                     if let PartKind::Pocket(pocket) = &mut part.kind {

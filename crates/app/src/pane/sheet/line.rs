@@ -84,17 +84,22 @@ fn node(ui: &Ui, canvas: &Canvas, scene: &mut Scene<'_>, line: &Line, placed: &P
     clicked
 }
 
+/// What can be done with a line on the sheet.
+const TAKES: &str = "Drag it, or push it with the arrows; it is measured in the list of lines.";
+
 /// What a screen reader is told of a line: a distance that can be changed, or a line from spot to spot.
 fn describe(ui: &Ui, canvas: &Canvas, scene: &Scene<'_>, line: &Line, placed: &Placed, response: &egui::Response) {
     let document = scene.session.document();
     let label = line_label(document, line.id);
     let Some((turn, across)) = placed.on_board() else {
         response.widget_info(|| WidgetInfo::labeled(accesskit::Role::Button, true, &label));
+        ui.ctx().accesskit_node_builder(id(line.id), |node| node.set_description(TAKES));
         return;
     };
     response.widget_info(|| WidgetInfo::slider(true, across.mm(), &label));
     let (step, _) = session::snap::step(document, Fineness::Grooves);
     ui.ctx().accesskit_node_builder(id(line.id), |node| {
+        node.set_description(TAKES);
         node.set_min_numeric_value(0.0);
         node.set_max_numeric_value(turn.size_of(canvas.board.size).0.mm());
         node.set_numeric_value_step(step.mm());

@@ -6,6 +6,7 @@ use crate::naming::part as naming;
 use crate::paint;
 use crate::pane::{Action, Scene};
 use crate::theme::{colour, plain};
+use crate::tip::Tip as _;
 use draw::artwork::Printed;
 use draw::laid::{LaidLook, LaidPart, glue_nodes, laid_parts, printed_laid_nodes};
 use draw::list::Node;
@@ -47,6 +48,7 @@ fn node(ui: &Ui, canvas: &Canvas, scene: &mut Scene<'_>, (part, rect): (PartId, 
     let (document, derived) = (session.document(), session.derived());
     let name = document.part_name(part);
     response.widget_info(|| WidgetInfo::labeled(accesskit::Role::Button, true, format!("{name} on the sheet")));
+    let response = response.described("Drag it, or push it with the arrows.");
     let by_pointer = ui.input(|input| input.pointer.button_clicked(PointerButton::Primary));
     // What has the focus is what the commands work on.
     let focused = response.gained_focus() && session.selected().part() != Some(part);

@@ -3,6 +3,7 @@
 use super::{Canvas, dimension};
 use crate::pane::{Action, Scene};
 use crate::theme::{SMALL, bold, colour, palette, plain, seen};
+use crate::tip::Tip as _;
 use crate::view_transform::px;
 use draw::board::Board;
 use draw::style;
@@ -148,6 +149,7 @@ fn pointer_mark(ui: &Ui, canvas: &Canvas, top: Rect, left: Rect) {
 fn add_score(ui: &Ui, top: Rect, canvas: &Canvas, scene: &mut Scene<'_>) {
     let response = ui.interact(top, ui.scope_id().with("upper ruler"), Sense::click());
     response.widget_info(|| WidgetInfo::labeled(accesskit::Role::Button, true, "Ruler: add a score"));
+    let response = response.described("Click where a new score is to lie.");
     let keyed =
         response.has_focus() && ui.input(|input| input.key_pressed(Key::Enter) || input.key_pressed(Key::Space));
     let Some(at) = response.hover_pos().filter(|_| !keyed) else {
