@@ -25,7 +25,6 @@ use crate::pane::Scene;
 use crate::theme::{bold, caption, complaint, dialog_frame};
 use crate::tip::Tip as _;
 use crate::window::Begins;
-use egui::text::{CCursor, CCursorRange};
 use egui::{Id, Key, Modal, RichText, TextEdit, Ui};
 use model::{Size, StockId};
 use session::Command;
@@ -319,16 +318,6 @@ fn new_sheet(ui: &mut Ui, size: &mut String, why_not: &mut Option<String>) -> Op
     }
 }
 
-/// Selects what stands in a field, so that typing replaces it; after a folder's name typing goes on.
-fn select_all(ui: &Ui, field: Id, text: &str) {
-    let mut state = TextEdit::load_state(ui.ctx(), field).unwrap_or_default();
-    let end = CCursor::new(text.chars().count());
-    let from = if text.ends_with(std::path::MAIN_SEPARATOR) { end } else { CCursor::new(0) };
-    let all = CCursorRange::two(from, end);
-    state.cursor.set_char_range(Some(all));
-    TextEdit::store_state(ui.ctx(), field, state);
-}
-
 /// Whether enter was pressed in a field; the field gets the focus when nothing else has it.
 fn entered(ui: &Ui, field: &egui::Response, text: &str, has_complaint: bool) -> bool {
     let entered = field.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
@@ -336,7 +325,7 @@ fn entered(ui: &Ui, field: &egui::Response, text: &str, has_complaint: bool) -> 
         field.request_focus();
         // What was refused is mended where it stands.
         if !has_complaint {
-            select_all(ui, field.id, text);
+            crate::field::select_all(ui.ctx(), field.id, text);
         }
     }
     entered

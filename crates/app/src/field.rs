@@ -178,11 +178,12 @@ impl<'a> Saying<'a> {
     }
 }
 
-/// Selects what stands in a field, so that typing replaces it.
+/// Selects what stands in a field, so that typing replaces it; after a folder's name typing goes on.
 pub(crate) fn select_all(ctx: &egui::Context, field: Id, text: &str) {
     let mut state = TextEdit::load_state(ctx, field).unwrap_or_default();
-    let all = CCursorRange::two(CCursor::new(0), CCursor::new(text.chars().count()));
-    state.cursor.set_char_range(Some(all));
+    let end = CCursor::new(text.chars().count());
+    let from = if text.ends_with(std::path::MAIN_SEPARATOR) { end } else { CCursor::new(0) };
+    state.cursor.set_char_range(Some(CCursorRange::two(from, end)));
     TextEdit::store_state(ctx, field, state);
 }
 

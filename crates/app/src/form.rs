@@ -1,10 +1,13 @@
 //! Rows of a form: captions, choices, fields for lengths, buttons of which one is on.
 
 use crate::field::{Drafts, Field, Saying};
-use crate::theme::caption;
+use crate::theme::{self, BODY, caption, plain};
 use crate::tip::{Tip as _, meaning};
 use egui::{ComboBox, Id, Ui};
 use model::{Length, Unit};
+
+/// What of the width of a field is not for its text, px.
+const IN_FIELD: f32 = 14.0;
 
 /// Width of the captions before the fields, px.
 const CAPTION: f32 = 84.0;
@@ -38,7 +41,8 @@ pub(crate) fn choice<T: Copy + PartialEq>(
     chosen
 }
 
-/// A field for a length. What `take` refuses is said by [`Drafts::say_why`].
+/// A field for a length. What `take` refuses is said by [`Drafts::say_why`]. A formula that is longer than the field is shown
+/// while it is worked on; else what it comes to stands there, after the sign that says so.
 pub(crate) fn length<'a>(
     ui: &mut Ui,
     drafts: &mut Drafts,
@@ -48,7 +52,11 @@ pub(crate) fn length<'a>(
     take: impl FnOnce(Length) -> Result<(), String>,
 ) {
     let said = said.into();
-    let shown = said.text(value);
+    let whole = said.text(value);
+    let in_full = || theme::shortened(ui.painter(), &whole, plain(BODY), width - IN_FIELD);
+    let is_cut = said.hint(value).is_some() && in_full().elided;
+    let is_worked_on = ui.memory(|memory| memory.has_focus(id));
+    let shown = if is_cut && !is_worked_on { format!("= {}", value.text(said.units())) } else { whole };
     let field = Field { id, name, shown: &shown, hint: "", width };
     let tip = said
         .hint(value)

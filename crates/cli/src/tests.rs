@@ -272,7 +272,7 @@ fn findings_set_the_exit_code_and_unreadable_files_outweigh_them() {
     let (folder, demo) = folder();
     let text = std::fs::read_to_string(&demo).unwrap();
     let spoiled = folder.path().join("spoiled.folio");
-    std::fs::write(&spoiled, text.replace("\"8 3/4 in\"", "\"13 in\"")).unwrap();
+    std::fs::write(&spoiled, text.replace("\"(12 in + tray width) / 2\"", "\"13 in\"")).unwrap();
     let (code, out, _) = typed(&["check", spoiled.to_str().unwrap()]);
     assert_eq!(code, 1);
     assert!(out.contains("error: \"Right gusset fold\" lies 1 in beyond the edge of the sheet."), "{out}");

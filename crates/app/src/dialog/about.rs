@@ -3,7 +3,7 @@
 use super::{Answer, answers, title};
 use crate::theme::caption;
 use about::{Dependency, dependencies};
-use egui::{Label, ScrollArea, Ui};
+use egui::{Align, Label, Layout, ScrollArea, Ui, Vec2};
 
 /// Width of the dialog, px: the longest line of the licence.
 pub(super) const WIDTH: f32 = 620.0;
@@ -41,10 +41,11 @@ pub(super) fn ui(ui: &mut Ui) -> Option<Answer> {
                     Some(Dependency { name, version, licence }) => format!("{name} {version}: {licence}"),
                     None => licence.get(at.wrapping_sub(all.len() + 1)).copied().unwrap_or_default().to_owned(),
                 };
-                ui.add_sized(
-                    [ui.available_width(), ROW],
-                    Label::new(caption(&text)).truncate().halign(egui::Align::Min),
-                );
+                let left = Layout::left_to_right(Align::Center);
+                ui.allocate_ui_with_layout(Vec2::new(ui.available_width(), ROW), left, |ui| {
+                    ui.set_min_size(ui.available_size());
+                    ui.add(Label::new(caption(&text)).truncate());
+                });
             }
         },
     );

@@ -139,9 +139,12 @@ fn under(
 /// What stands over the rows.
 fn heads(ui: &mut Ui) {
     ui.horizontal(|ui| {
-        for (word, width) in ["What goes in", "How many", "Width", "Height", "Thickness"].into_iter().zip(COLUMNS) {
-            let (rect, _) = ui.allocate_exact_size(Vec2::new(width, 16.0), Sense::hover());
-            ui.put(rect, egui::Label::new(caption(word)).halign(egui::Align::Min));
+        for (word, width) in ["What goes in", "Number", "Width", "Height", "Thickness"].into_iter().zip(COLUMNS) {
+            let left = Layout::left_to_right(egui::Align::Center);
+            ui.allocate_ui_with_layout(Vec2::new(width, 16.0), left, |ui| {
+                ui.set_min_width(width);
+                ui.add(egui::Label::new(caption(word)).extend());
+            });
         }
     });
 }

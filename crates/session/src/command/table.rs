@@ -57,7 +57,7 @@ pub const TABLE: [Entry; 81] = [
         Command::CompareWith,
         "Compare with another file…",
         "Show this design beside one from another file, and say what is different.",
-        control_shift('D'),
+        control_shift('F'),
     ),
     entry(
         Command::Export,

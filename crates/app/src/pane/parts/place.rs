@@ -8,6 +8,7 @@ use crate::icon::Icon;
 use crate::naming::part::panel_name;
 use crate::pane::{Scene, try_edit};
 use crate::theme::caption;
+use crate::tip::Tip as _;
 use egui::{Id, Ui};
 use model::part::change::{turn, with_carried};
 use model::part::{Anchor, AnchorFrom, Placement, Rotation};
@@ -194,10 +195,11 @@ pub(super) fn commands(ui: &mut Ui, scene: &mut Scene<'_>) {
         for command in [Command::TurnPart, Command::TurnPartOver, Command::DuplicatePart, Command::DeletePart] {
             commands::button(ui, scene, command);
         }
-        ui.menu_button("Align", |ui| {
+        let menu = ui.menu_button("Align", |ui| {
             for command in SIDES {
                 commands::button(ui, scene, command);
             }
         });
+        menu.response.tip("Put it against a side of its panel, or in the middle.");
     });
 }
