@@ -61,6 +61,8 @@ fn bench() -> Bench {
 fn bench_of(window: Window) -> Bench {
     let mut bench = Harness::builder()
         .with_size(Vec2::new(1400.0, 900.0))
+        // What a thread works out asks for one more picture, whenever it is done.
+        .with_max_steps(16)
         .with_context_setup(Window::set_up)
         .build_ui_state(|ui, window: &mut Window| window.ui(ui), window);
     bench.run();

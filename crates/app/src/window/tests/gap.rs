@@ -74,7 +74,7 @@ fn escape_leaves_it_and_keeps_the_line_selected() {
 fn what_can_not_be_is_said_there_and_stays_to_be_mended() {
     let mut bench = selected();
     for (text, why) in [
-        ("two", "there is no length called"),
+        ("two", "here is no length called \"two\""),
         ("1/3", "is between the marks of a ruler; the nearest is 21/64 in."),
         ("0", "Between the left edge and Left fold there must be more than nothing."),
         ("13", "\"Left fold\" lies 1 in beyond the edge of the sheet."),

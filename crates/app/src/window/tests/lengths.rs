@@ -25,8 +25,12 @@ fn a_field_takes_a_formula_and_shows_it() {
     assert_eq!(shown(&bench, "Distance of Left fold"), "reach");
     assert_eq!(across(&bench, 1), 3 * 64, "said otherwise, it lies where it lay");
     type_into(&mut bench, "Distance of Left fold", "reach + 1/2");
-    assert_eq!(shown(&bench, "Distance of Left fold"), "reach + 1/2 in");
     assert_eq!(across(&bench, 1), 3 * 64 + 32);
+    // Too long for the list: what it comes to, until it is worked on.
+    assert_eq!(shown(&bench, "Distance of Left fold"), "= 3 1/2 in");
+    bench.get_by_role_and_label(Role::TextInput, "Distance of Left fold").focus();
+    bench.run();
+    assert_eq!(shown(&bench, "Distance of Left fold"), "reach + 1/2 in");
     type_into(&mut bench, "Distance of Left fold", "reich");
     assert!(exists(&bench, "There is no length called \"reich\""));
     type_into(&mut bench, "Distance of Left fold", "5");

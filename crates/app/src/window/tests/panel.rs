@@ -103,7 +103,7 @@ fn a_whole_piece_shaped_from_two_panels_is_said_once() {
 fn a_measure_that_will_not_do_is_refused() {
     let mut bench = corner_panel();
     choose(&mut bench, "Corner: Of this panel", "Round");
-    for (text, why) in [("0", "choose square"), ("two", "there is no length called")] {
+    for (text, why) in [("0", "choose square"), ("two", "here is no length called \"two\"")] {
         type_into(&mut bench, "Measure of corner: Of this panel", text);
         assert!(exists(&bench, why), "{text}");
     }

@@ -56,10 +56,10 @@ fn a_design_is_compared_with_one_in_another_file_which_stays_as_it_is() {
     std::fs::write(at("broken.folio"), "not a design").unwrap();
     let answers = ["broken.folio", "other.folio"].map(|name| Chosen::File(at(name)));
     let mut bench = bench_with(document(), None, answers);
-    key(&mut bench, Modifiers::COMMAND | Modifiers::SHIFT, Key::D);
+    key(&mut bench, Modifiers::COMMAND | Modifiers::SHIFT, Key::F);
     assert!(exists(&bench, "broken.folio") && !exists(&bench, "Before:"), "it says what is wrong");
     press(&mut bench, "Keep editing");
-    key(&mut bench, Modifiers::COMMAND | Modifiers::SHIFT, Key::D);
+    key(&mut bench, Modifiers::COMMAND | Modifiers::SHIFT, Key::F);
     assert!(exists(&bench, "What this design differs in from the one in \"other.folio\":"));
     assert!(exists(&bench, "The sheet is 12 x 12 in, not "), "the paper has a sentence");
     press(&mut bench, "Keep editing");
