@@ -191,9 +191,12 @@ pub(super) fn write(keys: &mut FolioKeys, document: &Document) {
     });
 }
 
+/// What is done with each length of a file that may be a formula: its path, its slot where it has one, itself.
+type Visit<'a> = dyn FnMut(String, Option<Slot>, &mut dyn Reckons) + 'a;
+
 /// Visits every key in which a formula may stand, with where it is and the slot of its length; without a slot where no
 /// formula belongs.
-fn each(keys: &mut FolioKeys, visit: &mut dyn FnMut(String, Option<Slot>, &mut dyn Reckons)) {
+fn each(keys: &mut FolioKeys, visit: &mut Visit<'_>) {
     for (path, side, key) in keys.stock.reckoned() {
         visit(format!("stock.{path}"), Some(Slot::Sheet(side)), key);
     }

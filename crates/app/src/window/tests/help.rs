@@ -130,7 +130,7 @@ fn every_control_of_the_questions_says_what_it_does() {
         (CONTROL | SHIFT, Key::O, "recent"),
         (Modifiers::NONE, Key::F1, "all commands"),
         (SHIFT, Key::F1, "about"),
-        (CONTROL | SHIFT, Key::D, "a path"),
+        (CONTROL | SHIFT, Key::F, "a path"),
     ] {
         key(&mut bench, modifiers, shortcut);
         assert!(bench.state().dialog.is_some(), "{place}");
