@@ -2,7 +2,7 @@
 //! folios of more and more panels, with the power of the panels by which each stage grows from size to size. Nothing is
 //! asserted, since machines differ. `cargo bench -p foliowright-tests --bench stages`, with `-- --json FILE` for a file of
 //! numbers as well and `-- --most PANELS` to leave out larger ones. `-- --write FOLDER` writes some of the made-up folios as
-//! project files, `-- --least` prints the shortest times of a busy machine, and `-- --folder FOLDER` measures the project files in a folder in place of all these.
+//! project files, `-- --busy` comes nearer to the truth on a busy machine, and `-- --folder FOLDER` measures the project files in a folder in place of all these.
 
 #![expect(clippy::print_stdout, reason = "a bench speaks to whoever runs it")]
 
@@ -118,7 +118,7 @@ impl Bench {
     fn print(&self, of: (&str, usize)) {
         let times = STAGES.iter().chain([&ALL]).map(|stage| {
             let ms = self.record.ms(of, stage);
-            ms.map_or_else(|| format!("{:>12}", "too long"), |ms| format!("{ms:>12.3}"))
+            ms.map_or_else(|| format!("{:>12}", "-"), |ms| format!("{ms:>12.3}"))
         });
         println!("{:>12}{:>8}{}", of.0, of.1, times.collect::<String>());
         let grown: Vec<Option<f64>> =

@@ -26,7 +26,7 @@ def main():
     rows = json.loads(open(sys.argv[1], encoding="utf-8").read())["rows"]
     times = defaultdict(list)
     for row in rows:
-        times[row["folio"], row["what"]].append((row["panels"], row["median_ms"]))
+        times[row["folio"], row["what"]].append((row["panels"], row["ms"]))
     figure, axes = pyplot.subplots(1, len(FOLIOS), figsize=(11, 4.2), sharex=True, sharey=True, layout="constrained")
     for axis, folio in zip(axes, FOLIOS):
         for stage, (colour, mark) in STAGES.items():

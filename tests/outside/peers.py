@@ -1,13 +1,12 @@
 """Our times beside those of general solvers, geometry and writers, in a table.
 
 `peers.py before FOLDER` puts designs for our bench into the folder, `peers.py FOLDER` prints the table from what our benches
-left there: `order` (as printed), `stages.json` and `exports.json`. Ours are times within one process; each peer gets the
+left there: `budgets.json`, `stages.json` and `exports.json`. With `--busy`, processor's times in place of those that pass. Ours are times within one process; each peer gets the
 question in the form that suits it best, and the work in Python to put it so is left out of its time where it can be told
 apart. Answers must agree; times are only printed.
 """
 
 import json
-import statistics
 import sys
 from pathlib import Path
 
@@ -31,19 +30,11 @@ class Ours:
     """What our benches say, in seconds."""
 
     def __init__(self, folder):
-        self.order = (folder / "order").read_text().splitlines()
-        rows = [row for name in ("stages", "exports") for row in json.loads((folder / f"{name}.json").read_text())["rows"]]
-        self.rows = {(row["folio"], row["what"]): row["median_ms"] / 1e3 for row in rows}
+        read = [json.loads((folder / f"{name}.json").read_text())["rows"] for name in ("budgets", "stages", "exports")]
+        self.rows = {(row["folio"], row["what"]): row["ms"] / 1e3 for rows in read for row in rows}
 
     def of(self, folio, *stages):
         return sum(self.rows[folio, stage] for stage in stages)
-
-    def figures(self, start):
-        """The numbers at the end of the line of the bench of layer orders that starts so."""
-        for line in self.order:
-            if line.strip().startswith(start):
-                return [float(word) / 1e6 for word in line.strip().removeprefix(start).split()]
-        sys.exit(f"the bench of layer orders has no line that starts with \"{start}\"")
 
 
 def rows(folder):
@@ -53,15 +44,11 @@ def rows(folder):
         said = described(folder / f"{name}.folio")
         yield (f"layout: {name}", ours.of(name, "layout"), geometry.layout(said), "shapely",
                "areas alone: no folds, pieces, names, exact places")
-    _, _, ready, _ = ours.figures("map 8 x 12, simple folds 1")
-    yield ("overlaps: a pile of 96", ready, geometry.overlaps([geometry.box(0, 0, 10, 10)] * 96), "shapely",
-           "overlaps alone: ours makes the solver's rules too")
-    _, _, ready, _ = ours.figures("roll of 500")
-    yield ("overlaps: a roll of 500", ready, geometry.overlaps(geometry.rolled(500)), "shapely", "the same")
-    _, listed, *_ = ours.figures("map 4 x 4, all orders listed")
+    yield ("overlaps: a pile of 96", ours.of("what lies over what in a pile of 96 panels", "budget"),
+           geometry.overlaps([geometry.box(0, 0, 10, 10)] * 96), "shapely", "overlaps alone: ours makes the solver's rules too")
+    listed = ours.of("all orders of a map of 4 x 4 listed", "budget")
     yield "order: map 4 x 4, all", listed, peers_order.all_orders(), "OR-tools CP-SAT", ""
-    maps = [ours.figures(f"map 8 x 12, simple folds {number}") for number in (1, 2, 3)]
-    first = statistics.median(ready + solved for _, _, ready, solved in maps)
+    first = ours.of("a first order of a pile of 96 panels", "budget")
     yield "order: map 8 x 12, first", first, peers_order.first_order(), "python-sat, CaDiCaL", "from clauses, ours from outlines"
     yield "order: map 8 x 12, first", first, peers_order.first_order_by_cp(), "OR-tools CP-SAT", "the same"
     yield ("demo: layout, closing, order", ours.of("seed-swap", "layout", "assemble", "close"), geometry.whole(demo),
@@ -81,9 +68,9 @@ def rows(folder):
 
 
 def main():
-    if sys.argv[1] == "before":
-        return prepare(Path(sys.argv[2]))
-    folder = Path(sys.argv[1])
+    if "before" in sys.argv:
+        return prepare(Path(sys.argv[-1]))
+    folder = Path(sys.argv[-1])
     print(f"{'':34}{'ours, ms':>11}{'peer, ms':>11}{'peer / ours':>13}  peer")
     told = []
     for name, ours, peer, who, otherwise in rows(folder):

@@ -1,8 +1,6 @@
 """Panels on the sheet, what lies over what and what strikes what on the way, by general geometry and a collision library."""
 
 import random
-import statistics
-import time
 
 import fcl
 import numpy as np
@@ -12,21 +10,10 @@ from shapely.ops import polygonize, unary_union
 
 import motion_fcl
 from flat_orders import planes, point
-
-RUNS = 5
+from peers_clock import clock, median
 
 # Degrees between looks.
 LOOK = 5.0
-
-
-def median(run):
-    """Seconds that something takes, and what it gives."""
-    times = []
-    for _ in range(RUNS):
-        start = time.perf_counter()
-        given = run()
-        times.append(time.perf_counter() - start)
-    return statistics.median(times), given
 
 
 def lines_of(said):
@@ -43,16 +30,6 @@ def layout(said):
     if len(areas) < len(said["panels"]):
         raise SystemExit(f"shapely finds {len(areas)} areas where there are {len(said['panels'])} panels")
     return seconds
-
-
-def rolled(count):
-    """The panels of a roll as they lie: each a quarter of a millimetre shorter than the one before."""
-    panels, edge, length, way = [], 0.0, 200.0, 1
-    for _ in range(count):
-        other = edge + way * length
-        panels.append(box(min(edge, other), 0, max(edge, other), 10))
-        edge, way, length = other, -way, length - 0.25
-    return panels
 
 
 def overlaps(panels):
@@ -120,12 +97,12 @@ def motion(folio):
         for part in np.linspace(0.0, 1.0, int(angle / LOOK) + 1):
             progress = lambda of, part=part, step=step: part if moves[of] == step else float(moves[of] < step)
             boxes = [folio.box(name, progress) for name in names]
-            start = time.perf_counter()
+            start = clock()
             manager = fcl.DynamicAABBTreeCollisionManager()
             manager.registerObjects(boxes)
             manager.setup()
             manager.collide(fcl.CollisionData(fcl.CollisionRequest(num_max_contacts=1000)),
                             fcl.defaultCollisionCallback)
-            spent += time.perf_counter() - start
+            spent += clock() - start
             looks += 1
     return spent, looks

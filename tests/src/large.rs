@@ -140,9 +140,8 @@ fn strip(panels: usize, at_once: bool) -> (Drawing, Length) {
     let wide = pitch(panels);
     let high = Length::MILLIMETRE * 100;
     let mut drawing = Drawing::new(length(panels, wide), high);
-    let lines: Vec<LineId> = (1..panels)
-        .map(|i| drawing.upright(length(i, wide), None, score(to_and_fro(i), FoldAngle::Flat)))
-        .collect();
+    let lines: Vec<LineId> =
+        (1..panels).map(|i| drawing.upright(length(i, wide), None, score(to_and_fro(i), FoldAngle::Flat))).collect();
     drawing.document.steps =
         if at_once { vec![Step::of(lines)] } else { lines.into_iter().map(|line| Step::of(vec![line])).collect() };
     drawing.document.base = Some(Point::new(wide.half(), high.half()));
@@ -226,7 +225,10 @@ pub fn crossing(lines: usize, work: Work) -> Document {
         let at = first + length(i, each);
         // They slant by another nanometre each, so that no two are parallel.
         let end = at + Length::MILLIMETRE * 7 + length(i, Length::from_nm(1));
-        let ends = [(Point::new(at, Length::ZERO), Point::new(end, side)), (Point::new(Length::ZERO, at), Point::new(side, end))];
+        let ends = [
+            (Point::new(at, Length::ZERO), Point::new(end, side)),
+            (Point::new(Length::ZERO, at), Point::new(side, end)),
+        ];
         for (from, to) in ends {
             let place = Place::Drawn { from: Spot::At(from), to: Spot::At(to), bow: Length::ZERO };
             let id = drawing.line(place, work);
