@@ -188,13 +188,13 @@ fn map(panels: usize) -> Document {
     drawing.document
 }
 
-/// Panels each a little shorter than the one before, rolled up one by one from the far end.
+/// Panels each a tenth of a millimetre shorter than the one before, rolled up one by one from the far end.
 ///
 /// # Panics
 /// When they would take more than 10 m.
 #[must_use]
 pub fn roll(panels: usize) -> Document {
-    let (first, less) = (Length::MILLIMETRE * 80, Length::MILLIMETRE / 4);
+    let (first, less) = (Length::MILLIMETRE * 40, Length::MILLIMETRE / 10);
     let places: Vec<Length> = (1..panels)
         .map(|i| {
             let before = i64::try_from(i).unwrap_or(0);
