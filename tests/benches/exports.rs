@@ -1,5 +1,7 @@
-//! How long each export takes, from a design with all that follows from it to the bytes of its files. `cargo bench` prints
-//! medians in milliseconds; nothing is asserted, since machines differ. The time to read pictures is not in it.
+//! How long each export takes, from a design with all that follows from it to the bytes of its files: of every starter, or
+//! with `-- --sizes` of made-up folios of more and more panels, with the power of the panels by which each grew. Nothing is
+//! asserted, since machines differ. The time to read pictures is not in it. `-- --json FILE` writes the numbers too,
+//! `-- --only NAME` measures one starter.
 
 #![expect(clippy::print_stdout, reason = "a bench speaks to whoever runs it")]
 
@@ -8,30 +10,46 @@ use draw::artwork::Prints;
 use draw::folded::View;
 use export::{AnimationChoice, Design, Export};
 use foliowright_tests::exported::{Asked, all, steps};
+use foliowright_tests::large::Sort;
+use foliowright_tests::ruler::{Record, after};
 use model::Document;
 use session::Derived;
 use std::hint::black_box;
 use std::ops::ControlFlow;
-use std::time::{Duration, Instant};
 
-/// Runs of each export; of an animation fewer, since one takes seconds.
-const RUNS: (usize, usize) = (11, 3);
+/// How many panels the made-up folios have.
+const SIZES: [usize; 4] = [50, 200, 500, 2000];
 
 /// Pixels across the animation that is measured, and about how many pictures it has.
 const ANIMATION: (u32, f64) = (800, 90.0);
 
 fn main() {
-    println!("median of {} runs ({} of animations), ms", RUNS.0, RUNS.1);
-    for starter in file::starters::ALL {
-        let document = file::from_text(starter.text).expect("a starter can be read");
-        let derived = Derived::of(&document);
-        println!("{}", starter.name);
-        for asked in all(&document, steps(&derived)).iter().filter(|asked| !asked.name.starts_with("animation")) {
-            row(&document, &derived, asked, RUNS.0);
+    let mut record = Record::new("exports");
+    println!("medians in ms, of an animation of about {} pictures {} px across", ANIMATION.1, ANIMATION.0);
+    if std::env::args().any(|word| word == "--sizes") {
+        for sort in Sort::ALL {
+            for size in SIZES {
+                design(&mut record, sort.name(), &sort.folio(size));
+            }
         }
-        for ending in ["gif", "apng"] {
-            row(&document, &derived, &animation(&derived, ending), RUNS.1);
+    } else {
+        let only = after("--only");
+        for starter in file::starters::ALL.iter().filter(|one| only.as_deref().is_none_or(|name| name == one.name)) {
+            design(&mut record, starter.name, &file::from_text(starter.text).expect("a starter can be read"));
         }
+    }
+    record.write();
+}
+
+fn design(record: &mut Record, name: &str, document: &Document) {
+    let derived = Derived::of(document);
+    let panels = derived.folded.as_ref().map_or(0, |(assembly, _)| assembly.panels.len());
+    println!("{name}, {panels} panels");
+    for asked in all(document, steps(&derived)).iter().filter(|asked| !asked.name.starts_with("animation")) {
+        row(record, (name, panels), (document, &derived), asked);
+    }
+    for ending in ["gif", "apng"] {
+        row(record, (name, panels), (document, &derived), &animation(&derived, ending));
     }
 }
 
@@ -44,32 +62,30 @@ fn animation(derived: &Derived, ending: &'static str) -> Asked {
     Asked { name: "animation", export, ending }
 }
 
-fn row(document: &Document, derived: &Derived, asked: &Asked, runs: usize) {
+fn row(record: &mut Record, of: (&str, usize), (document, derived): (&Document, &Derived), asked: &Asked) {
     let per_mm = asked.export.per_mm(document, derived, asked.ending);
     let pictures = per_mm.map(|per_mm| disk::artwork::unsaved(document, per_mm).0);
     let prints = Prints::new(document, pictures.into_iter().flatten());
     let design = Design { document, derived, prints: &prints };
     let files = || asked.export.files(&design, asked.ending, &mut |_done, _all| ControlFlow::Continue(()));
     let name = format!("{}.{}", asked.name, asked.ending);
-    match files() {
-        Ok(made) => {
-            let time = median(runs, || drop(black_box(files())));
+    let mut made = None;
+    let Some(taken) = record.measure(of, &name, || made = Some(black_box(files()))) else {
+        println!("{name:>26}  takes too long, by the size before");
+        return;
+    };
+    match made {
+        Some(Ok(made)) => {
             let bytes: usize = made.files.iter().map(|file| file.bytes.len()).sum();
             let told = made.files.first().map_or("", |file| file.told.as_str());
-            println!("{name:>26}{:>10.1}{:>10} kB  {told}", time.as_secs_f64() * 1000.0, bytes / 1000);
+            let grown = record.exponent(of, &name).map_or(String::new(), |by| format!("{by:.1}"));
+            println!("{name:>26}{:>10.1}{grown:>6}{:>10} kB  {told}", taken.ms(), bytes / 1000);
         }
-        Err(why) => println!("{name:>26}  {why}"),
+        Some(Err(why)) => {
+            // How long a refusal takes is no time of an export.
+            record.forget(of, &name);
+            println!("{name:>26}  {why}");
+        }
+        None => {}
     }
-}
-
-fn median(runs: usize, export: impl Fn()) -> Duration {
-    let mut times: Vec<Duration> = (0..runs)
-        .map(|_| {
-            let start = Instant::now();
-            export();
-            start.elapsed()
-        })
-        .collect();
-    times.sort_unstable();
-    times[runs / 2]
 }

@@ -404,4 +404,5 @@ def main():
     checks.finish()
 
 
-main()
+if __name__ == "__main__":
+    main()

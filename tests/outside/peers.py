@@ -1,171 +1,84 @@
-"""Our times beside those of general solvers and geometry, in a table: `peers.py ORDER STAGES`, what our benches print.
+"""Our times beside those of general solvers, geometry and writers, in a table.
 
-Each peer gets the question in the form that suits it best, and the work in Python to put it so is left out of its time
-where the question is one of layer orders. Answers must agree; times are only printed.
+`peers.py before FOLDER` puts designs for our bench into the folder, `peers.py FOLDER` prints the table from what our benches
+left there: `budgets.json`, `stages.json` and `exports.json`. With `--busy`, processor's times in place of those that pass. Ours are times within one process; each peer gets the
+question in the form that suits it best, and the work in Python to put it so is left out of its time where it can be told
+apart. Answers must agree; times are only printed.
 """
 
-import itertools
-import random
-import statistics
+import json
 import sys
-import time
 from pathlib import Path
 
-from ortools.sat.python import cp_model
-from pysat.solvers import Cadical153
-from shapely import LineString
-from shapely.ops import polygonize, unary_union
-
-from checks import STARTER
-from flat_orders import planes, point
+import peers_geometry as geometry
+import peers_order
+import peers_paper
+from checks import ROOT, STARTER
 from program import described
 
-RUNS = 5
-
-# Orders of a map of 4 x 4: OEIS A001418.
-ORDERS = 300_608
+# Pleats of which the motion is looked at.
+PLEATS = 12
 
 
-class Map:
-    """A map of equal panels, all folded, as clauses; a variable says of two panels whether the first lies above."""
-
-    def __init__(self, rows, columns, folds=None):
-        panels = range(rows * columns)
-        self.variables = {pair: number for number, pair in enumerate(itertools.combinations(panels, 2), 1)}
-        self.clauses = []
-        for a, b, c in itertools.combinations(panels, 3):
-            ring = self.above(a, b), self.above(b, c), self.above(c, a)
-            self.clauses += [ring, tuple(-literal for literal in ring)]
-        # Folded up, every second crease of a direction comes to lie on the same side of the pile.
-        sides = {}
-        for row, column in itertools.product(range(rows), range(columns)):
-            panel = row * columns + column
-            if column + 1 < columns:
-                sides.setdefault(("upright", column % 2), []).append((panel, panel + 1))
-            if row + 1 < rows:
-                sides.setdefault(("level", row % 2), []).append((panel, panel + columns))
-        for creases in sides.values():
-            for (a, b), (c, d) in itertools.combinations(creases, 2):
-                between = self.above(a, c), self.above(a, d), self.above(b, c), self.above(b, d)
-                for wrong in itertools.product((False, True), repeat=4):
-                    if sum(wrong) % 2:
-                        self.clauses.append(tuple(-x if value else x for x, value in zip(between, wrong)))
-        for (a, b), is_valley in (folds or {}).items():
-            a_up = sum(divmod(a, columns)) % 2 == 0
-            up, down = (a, b) if a_up else (b, a)
-            self.clauses.append((self.above(down, up) if is_valley else self.above(up, down),))
-
-    def above(self, a, b):
-        return self.variables[a, b] if a < b else -self.variables[b, a]
+def prepare(folder):
+    (folder / "seed-swap.folio").write_text(STARTER.read_text())
+    (folder / "facing.folio").write_text(json.dumps(geometry.moving_folio(1)[1]))
+    (folder / "pleats.folio").write_text(json.dumps(geometry.pleated_folio(PLEATS)[1]))
 
 
-def folded_strip(rng, count):
-    """For each crease of a strip that is folded through all its layers again and again, whether it is a valley."""
-    at, front_up, valley = list(range(count)), [True] * count, [None] * (count - 1)
-    while max(at) > min(at):
-        line, is_over = rng.randint(min(at) + 1, max(at)), rng.random() < 0.5
-        for crease in range(count - 1):
-            if {at[crease], at[crease + 1]} == {line - 1, line}:
-                valley[crease] = front_up[crease] == is_over
-        moves = [place >= line for place in at]
-        at = [2 * line - 1 - place if move else place for place, move in zip(at, moves)]
-        front_up = [up != move for up, move in zip(front_up, moves)]
-    return valley
+class Ours:
+    """What our benches say, in seconds."""
+
+    def __init__(self, folder):
+        read = [json.loads((folder / f"{name}.json").read_text())["rows"] for name in ("budgets", "stages", "exports")]
+        self.rows = {(row["folio"], row["what"]): row["ms"] / 1e3 for rows in read for row in rows}
+
+    def of(self, folio, *stages):
+        return sum(self.rows[folio, stage] for stage in stages)
 
 
-def simply_folded(rng, rows, columns):
-    """Whether each crease of a map is a valley: first all upright lines are folded, then all level ones."""
-    upright, level = folded_strip(rng, columns), folded_strip(rng, rows)
-    folds = {}
-    for row, column in itertools.product(range(rows), range(columns)):
-        panel = row * columns + column
-        if column + 1 < columns:
-            folds[panel, panel + 1] = upright[column]
-        if row + 1 < rows:
-            # In every second column the paper lies face down by then.
-            folds[panel, panel + columns] = level[row] == (column % 2 == 0)
-    return folds
-
-
-class Counter(cp_model.CpSolverSolutionCallback):
-    def __init__(self):
-        super().__init__()
-        self.found = 0
-
-    def on_solution_callback(self):
-        self.found += 1
-
-
-def all_orders():
-    """Seconds in which CP-SAT goes through all orders of a map of 4 x 4."""
-    question, model = Map(4, 4), cp_model.CpModel()
-    variables = [None, *(model.new_bool_var(str(number)) for number in question.variables.values())]
-    for clause in question.clauses:
-        model.add_bool_or([variables[x] if x > 0 else ~variables[-x] for x in clause])
-    solver, counter = cp_model.CpSolver(), Counter()
-    solver.parameters.enumerate_all_solutions = True
-    solver.parameters.num_workers = 1
-    start = time.perf_counter()
-    solver.solve(model, counter)
-    seconds = time.perf_counter() - start
-    if counter.found != ORDERS:
-        sys.exit(f"CP-SAT found {counter.found} orders of a map of 4 x 4 instead of {ORDERS}")
-    return seconds
-
-
-def first_order():
-    """Seconds in which a SAT solver takes in a map of 8 x 12 and finds an order: the median of several maps."""
-    times = []
-    for seed in range(RUNS):
-        question = Map(8, 12, simply_folded(random.Random(seed), 8, 12))
-        start = time.perf_counter()
-        with Cadical153(bootstrap_with=question.clauses) as solver:
-            holds = solver.solve()
-        times.append(time.perf_counter() - start)
-        if not holds:
-            sys.exit(f"the SAT solver finds no order for the map of seed {seed}, which was folded up")
-    return statistics.median(times)
-
-
-def whole_demo():
-    """Seconds for the demo's panels on the sheet and a layer order in each of its planes, from the lines' ends on."""
-    said = described(STARTER)
-    ends = [[point(end) for end in line["ends"]] for line in said["lines"] if "ends" in line]
-    wide, high = (said["sheet"][key]["nm"] / 1e6 for key in ("width", "height"))
-    sheet = LineString([(0, 0), (wide, 0), (wide, -high), (0, -high), (0, 0)])
-    times = []
-    for _ in range(RUNS):
-        start = time.perf_counter()
-        areas = list(polygonize(unary_union([sheet, *map(LineString, ends)])))
-        holds = [plane.holds([]) for _, plane in planes(said)]
-        times.append(time.perf_counter() - start)
-        if not all(holds) or len(areas) < len(said["closed"]["panels"]):
-            sys.exit("the demo's panels or their order were not found")
-    return statistics.median(times)
-
-
-def figures(path, start):
-    """The numbers at the end of the line of a bench that starts so, in seconds."""
-    for line in Path(path).read_text().splitlines():
-        if line.strip().startswith(start):
-            return [float(word) / 1e6 for word in line.strip().removeprefix(start).split()]
-    sys.exit(f"{path} has no line that starts with \"{start}\"")
+def rows(folder):
+    """What is asked, our seconds, the peer's, who it is and what it does otherwise."""
+    ours, demo = Ours(folder), described(STARTER)
+    for name in ("seed-swap", "flaps-500", "map-500"):
+        said = described(folder / f"{name}.folio")
+        yield (f"layout: {name}", ours.of(name, "layout"), geometry.layout(said), "shapely",
+               "areas alone: no folds, pieces, names, exact places")
+    yield ("overlaps: a pile of 96", ours.of("what lies over what in a pile of 96 panels", "budget"),
+           geometry.overlaps([geometry.box(0, 0, 10, 10)] * 96), "shapely", "overlaps alone: ours makes the solver's rules too")
+    listed = ours.of("all orders of a map of 4 x 4 listed", "budget")
+    yield "order: map 4 x 4, all", listed, peers_order.all_orders(), "OR-tools CP-SAT", ""
+    first = ours.of("a first order of a pile of 96 panels", "budget")
+    yield "order: map 8 x 12, first", first, peers_order.first_order(), "python-sat, CaDiCaL", "from clauses, ours from outlines"
+    yield "order: map 8 x 12, first", first, peers_order.first_order_by_cp(), "OR-tools CP-SAT", "the same"
+    yield ("demo: layout, closing, order", ours.of("seed-swap", "layout", "assemble", "close"), geometry.whole(demo),
+           "shapely, python-sat", "no motion")
+    for name, folio in (("facing", geometry.moving_folio(1)[0]), ("pleats", geometry.pleated_folio(PLEATS)[0])):
+        seconds, looks = geometry.motion(folio)
+        yield (f"motion: {name}, {len(folio.panels)} panels", ours.of(name, "close"), seconds, "python-fcl",
+               f"{looks} looks, every 5°; ours the exact angle, layers and order too")
+    (nest, once, best, bound), (_, once_share, best_share) = peers_paper.nesting()
+    yield "nesting: 6 to 9 parts, proved", nest, bound, "OR-tools CP-SAT", "without cuts from edge to edge, 1.5 s at most"
+    yield "nesting: 6 to 9 parts, proved", nest, best, "rectpack, best of 168", f"{best_share:.1%} of our area, cuts checked"
+    yield "nesting: 6 to 9 parts, proved", nest, once, "rectpack, one run", f"{once_share:.1%} of our area, nothing proved"
+    yield ("PDF: lines of the demo", ours.of("seed-swap", "template.pdf"), peers_paper.lines_as_pdf(demo), "reportlab",
+           "lines and names alone: no fonts, tables, checks, overlaps")
+    yield ("moving: 90 pictures, GIF", ours.of("seed-swap", "animation.gif"),
+           peers_paper.pictures(ROOT / "assets" / "starters" / "seed-swap.folio"), "Pillow", "writing alone: ours draws them too")
 
 
 def main():
-    order, stages = sys.argv[1:]
-    _, listed, *_ = figures(order, "map 4 x 4, all orders listed")
-    maps = [figures(order, f"map 8 x 12, simple folds {number}") for number in (1, 2, 3)]
-    first = statistics.median(ready + solved for _, _, ready, solved in maps)
-    design, close, *_ = figures(stages, "demo")
-    rows = [
-        ("map 4 x 4, all orders", listed, "OR-Tools CP-SAT", all_orders()),
-        ("map 8 x 12, an order", first, "python-sat, CaDiCaL", first_order()),
-        ("the demo: panels, closing, order", design + close, "shapely, python-sat", whole_demo()),
-    ]
-    print(f"{'':34}{'ours, ms':>12}{'peer, ms':>12}{'peer / ours':>13}  peer")
-    for name, ours, peer, seconds in rows:
-        print(f"{name:34}{ours * 1e3:12.3f}{seconds * 1e3:12.3f}{seconds / ours:13.1f}  {peer}")
+    if "before" in sys.argv:
+        return prepare(Path(sys.argv[-1]))
+    folder = Path(sys.argv[-1])
+    print(f"{'':34}{'ours, ms':>11}{'peer, ms':>11}{'peer / ours':>13}  peer")
+    told = []
+    for name, ours, peer, who, otherwise in rows(folder):
+        print(f"{name:34}{ours * 1e3:11.3f}{peer * 1e3:11.3f}{peer / ours:13.1f}  {who}{': ' * bool(otherwise)}{otherwise}",
+              flush=True)
+        told.append({"what": name, "ours_ms": ours * 1e3, "peer_ms": peer * 1e3, "peer": who, "otherwise": otherwise})
+    (folder / "peers.json").write_text(json.dumps(told, indent=1))
+    return None
 
 
 main()

@@ -6,6 +6,8 @@
 pub mod closed;
 pub mod dice;
 pub mod exported;
+pub mod large;
+pub mod ruler;
 mod said;
 pub mod seeded;
 pub mod stacking;

@@ -43,12 +43,8 @@ impl Closed {
         if !is_plain {
             return None;
         }
-        let folio = Folio {
-            layout,
-            base,
-            folds: layout.folds.iter().filter(|fold| panels.contains(&fold.panels[0])).collect(),
-        };
-        let mut levels: BTreeMap<PanelId, i64> = panels.iter().map(|&panel| (panel, 0)).collect();
+        let folio = Folio::new(layout, base, panels);
+        let mut levels = vec![0; layout.panels.len()];
         let mut folded = BTreeSet::new();
         for (at, step) in document.steps.iter().enumerate() {
             let now: BTreeSet<LineId> =
@@ -56,12 +52,13 @@ impl Closed {
             folio.pile(&folio.poses(&folded), &now, &mut levels)?;
             folded.extend(now);
         }
+        renumber(&mut levels);
         let poses = folio.poses(&folded);
         let closed = |&id: &PanelId| {
-            let pose = *poses.get(&id)?;
+            let pose = poses[id.0]?;
             let shape =
                 if pose.is_level() { pose.seen_from_above(&in_mm(&layout.panel(id).convex)) } else { Vec::new() };
-            Some((id, ClosedPanel { pose, level: usize::try_from(*levels.get(&id)?).ok()?, shape }))
+            Some((id, ClosedPanel { pose, level: usize::try_from(levels[id.0]).ok()?, shape }))
         };
         Some(Self { panels: panels.iter().map(closed).collect::<Option<_>>()? })
     }
@@ -80,77 +77,102 @@ impl Closed {
 
 /// The folio's panels and the folds between them.
 struct Folio<'a> {
-    layout: &'a Layout,
     base: PanelId,
+    panels: &'a [PanelId],
     folds: Vec<&'a Fold>,
+    /// For each panel of the layout, what hangs on it.
+    hinges: Vec<Vec<Hinge<'a>>>,
 }
 
-impl Folio<'_> {
-    /// Where every panel lies with some lines folded as far as they go.
-    fn poses(&self, folded: &BTreeSet<LineId>) -> BTreeMap<PanelId, Pose> {
-        let mut poses = BTreeMap::from([(self.base, Pose::STILL)]);
+/// What hangs on a panel.
+struct Hinge<'a> {
+    fold: &'a Fold,
+    to: PanelId,
+    /// How it lies once it is folded; as before where that can't be told.
+    turn: Pose,
+}
+
+/// With more between the lowest and the highest they are numbered anew, long before they can be too large.
+const MOST_LEVELS: i64 = 1 << 40;
+
+impl<'a> Folio<'a> {
+    fn new(layout: &'a Layout, base: PanelId, panels: &'a [PanelId]) -> Self {
+        let is_own: BTreeSet<PanelId> = panels.iter().copied().collect();
+        let folds: Vec<&Fold> = layout.folds.iter().filter(|fold| is_own.contains(&fold.panels[0])).collect();
+        let mut hinges: Vec<Vec<Hinge<'a>>> = layout.panels.iter().map(|_| Vec::new()).collect();
+        for &fold in &folds {
+            let [a, b] = fold.panels;
+            for (from, to) in [(a, b), (b, a)].into_iter().filter(|(from, to)| from != to) {
+                let turn = turn(layout.panel(to), fold).unwrap_or(Pose::STILL);
+                hinges[from.0].push(Hinge { fold, to, turn });
+            }
+        }
+        Self { base, panels, folds, hinges }
+    }
+
+    /// Where every panel lies with some lines folded as far as they go, by its number.
+    fn poses(&self, folded: &BTreeSet<LineId>) -> Vec<Option<Pose>> {
+        let mut poses: Vec<Option<Pose>> = vec![None; self.hinges.len()];
+        poses[self.base.0] = Some(Pose::STILL);
         let mut open = vec![self.base];
         while let Some(at) = open.pop() {
-            for fold in &self.folds {
-                let (Some(next), Some(&pose)) = (fold.across_from(at), poses.get(&at)) else { continue };
-                if poses.contains_key(&next) {
-                    continue;
+            let Some(pose) = poses[at.0] else { continue };
+            for hinge in &self.hinges[at.0] {
+                if poses[hinge.to.0].is_none() {
+                    let own = if folded.contains(&hinge.fold.line) { hinge.turn } else { Pose::STILL };
+                    poses[hinge.to.0] = Some(own.then(&pose));
+                    open.push(hinge.to);
                 }
-                let own =
-                    if folded.contains(&fold.line) { turn(self.layout.panel(next), fold) } else { Some(Pose::STILL) };
-                poses.insert(next, own.unwrap_or(Pose::STILL).then(&pose));
-                open.push(next);
             }
         }
         poses
     }
 
     /// Puts what moves in a step over or under all that lies still. `None` where it can't be told which.
-    fn pile(
-        &self,
-        poses: &BTreeMap<PanelId, Pose>,
-        now: &BTreeSet<LineId>,
-        levels: &mut BTreeMap<PanelId, i64>,
-    ) -> Option<()> {
+    fn pile(&self, poses: &[Option<Pose>], now: &BTreeSet<LineId>, levels: &mut [i64]) -> Option<()> {
         let still = self.reached(self.base, |fold| now.contains(&fold.line));
-        let crossings =
-            self.folds.iter().filter(|fold| fold.panels.iter().filter(|&panel| still.contains(panel)).count() == 1);
-        let mut done: BTreeSet<PanelId> = still.clone();
+        let is_still = |panel: PanelId| still[panel.0];
+        let crossings = self.folds.iter().filter(|fold| is_still(fold.panels[0]) != is_still(fold.panels[1]));
+        let mut done = still.clone();
         for fold in crossings {
-            let [from, to] =
-                if still.contains(&fold.panels[0]) { fold.panels } else { [fold.panels[1], fold.panels[0]] };
-            if done.contains(&to) {
+            let [from, to] = if is_still(fold.panels[0]) { fold.panels } else { [fold.panels[1], fold.panels[0]] };
+            if done[to.0] {
                 continue;
             }
-            let moving = self.reached(to, |other| still.contains(&other.panels[0]) || still.contains(&other.panels[1]));
-            let pose = poses.get(&from).filter(|pose| pose.is_level())?;
+            let moving = self.reached(to, |other| is_still(other.panels[0]) || is_still(other.panels[1]));
+            let pose = poses[from.0].filter(Pose::is_level)?;
             let goes_up = match fold.crease.direction {
                 Direction::Valley => pose.ways[2][2] > 0.0,
                 Direction::Mountain => pose.ways[2][2] < 0.0,
                 Direction::Either => return None,
             };
-            let span = |of: &BTreeSet<PanelId>| {
-                let mine = || of.iter().filter_map(|panel| levels.get(panel).copied());
+            let span = |of: &[bool]| {
+                let mine = || self.panels.iter().filter(|panel| of[panel.0]).map(|panel| levels[panel.0]);
                 Some((mine().min()?, mine().max()?))
             };
             let ((least, most), (own_least, own_most)) = (span(&done)?, span(&moving)?);
-            for panel in &moving {
-                let level = levels.get_mut(panel)?;
+            for panel in self.panels.iter().filter(|panel| moving[panel.0]) {
+                let level = &mut levels[panel.0];
                 // What is turned over lies the other way up.
                 *level = if goes_up { most + 1 + (own_most - *level) } else { least - 1 - (*level - own_least) };
+                done[panel.0] = true;
             }
-            done.extend(moving);
+            if most - least > MOST_LEVELS {
+                renumber(levels);
+            }
         }
-        renumber(levels);
         Some(())
     }
 
-    /// The panels that hang together with one but for some folds.
-    fn reached(&self, from: PanelId, is_parted: impl Fn(&Fold) -> bool) -> BTreeSet<PanelId> {
-        let (mut reached, mut open) = (BTreeSet::from([from]), vec![from]);
+    /// Of each panel by its number, whether it hangs together with one but for some folds.
+    fn reached(&self, from: PanelId, is_parted: impl Fn(&Fold) -> bool) -> Vec<bool> {
+        let (mut reached, mut open) = (vec![false; self.hinges.len()], vec![from]);
+        reached[from.0] = true;
         while let Some(at) = open.pop() {
-            for fold in self.folds.iter().filter(|fold| !is_parted(fold)) {
-                open.extend(fold.across_from(at).filter(|&next| reached.insert(next)));
+            for hinge in self.hinges[at.0].iter().filter(|hinge| !is_parted(hinge.fold)) {
+                if !std::mem::replace(&mut reached[hinge.to.0], true) {
+                    open.push(hinge.to);
+                }
             }
         }
         reached
@@ -158,11 +180,12 @@ impl Folio<'_> {
 }
 
 /// The same order with the least numbers from 0, so that many steps can't make them grow.
-fn renumber(levels: &mut BTreeMap<PanelId, i64>) {
-    let used: BTreeSet<i64> = levels.values().copied().collect();
-    let numbers: BTreeMap<i64, i64> = used.into_iter().zip(0..).collect();
-    for level in levels.values_mut() {
-        *level = numbers[level];
+fn renumber(levels: &mut [i64]) {
+    let mut used = levels.to_vec();
+    used.sort_unstable();
+    used.dedup();
+    for level in levels {
+        *level = used.partition_point(|other| other < level).try_into().unwrap_or(i64::MAX);
     }
 }
 

@@ -8,6 +8,7 @@ use crate::outside::Closed;
 use crate::why::{Constraint, Why};
 use model::part::{Job, Paper, Part, PartKind};
 use model::{Document, Layout, PanelRef, PartId};
+use std::cell::OnceCell;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Every constraint between jobs that there are, one for each pair; of several reasons for a pair the plainest.
@@ -109,7 +110,8 @@ impl Design<'_> {
 
     /// What must be done before the folio closes, and what only after.
     fn closing(&self, all: &mut Vec<Constraint>) {
-        let closed = Closed::of(self.document, self.layout);
+        // Only asked for where something lies on the folio itself.
+        let closed = OnceCell::new();
         let mut outside = BTreeSet::new();
         for laid in &self.layout.parts {
             let Some(part) = self.document.part(laid.id) else { continue };
@@ -121,7 +123,7 @@ impl Design<'_> {
             };
             if self.folds_along(part.id) {
                 all.push(Constraint::new(put, Job::Close, Why::FoldsAlong));
-            } else if self.is_outside(lying, closed.as_ref(), &outside) {
+            } else if self.is_outside(lying, &closed, &outside) {
                 outside.insert(part.id);
             } else {
                 let why = match part.kind {
@@ -134,12 +136,15 @@ impl Design<'_> {
     }
 
     /// Whether a part lies on the outside of the closed folio, or on something that does, and on the outside of that.
-    fn is_outside(&self, lying: &Lying<'_>, closed: Option<&Closed>, outside: &BTreeSet<PartId>) -> bool {
+    fn is_outside(&self, lying: &Lying<'_>, closed: &OnceCell<Option<Closed>>, outside: &BTreeSet<PartId>) -> bool {
         let is_spread = lying.glued_to().iter().any(|&to| to != lying.on.0);
         match self.lain.id_of_panel(lying.on.0) {
             _ if is_spread => false,
             Some(host) => outside.contains(&host),
-            None => closed.is_some_and(|closed| closed.is_outside(lying.on, &lying.on_host(&lying.whole))),
+            None => {
+                let closed = closed.get_or_init(|| Closed::of(self.document, self.layout)).as_ref();
+                closed.is_some_and(|closed| closed.is_outside(lying.on, &lying.on_host(&lying.whole)))
+            }
         }
     }
 
