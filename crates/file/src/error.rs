@@ -1,5 +1,6 @@
 //! Why a text is no project file, each as one sentence: what, where, and how to mend it.
 
+use crate::fault::plain;
 use crate::{MOST_BYTES, VERSION};
 use std::fmt;
 
@@ -70,7 +71,9 @@ pub struct Spot {
 impl FileError {
     /// A value that can't be, at a path, on a line that isn't known.
     pub(crate) fn value(path: impl Into<String>, says: impl Into<String>) -> Self {
-        Self::Value { at: Spot { path: path.into(), line: None }, says: says.into() }
+        // What the file says may be quoted, and a terminal would obey it.
+        let says = plain(&says.into());
+        Self::Value { at: Spot { path: path.into(), line: None }, says }
     }
 
     /// The same of something that stands under a key.

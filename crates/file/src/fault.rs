@@ -77,8 +77,12 @@ fn path_to(path: &str, key: &str) -> String {
 
 /// Text from the file as part of a sentence: not endless, and without line feeds or what else a terminal would obey.
 fn shown(text: &str) -> String {
-    let plain = |c: char| if c.is_control() { char::REPLACEMENT_CHARACTER } else { c };
-    text.chars().take(MOST_SHOWN).map(plain).collect()
+    plain(&text.chars().take(MOST_SHOWN).collect::<String>())
+}
+
+/// The same text without line feeds or what else a terminal would obey.
+pub(crate) fn plain(text: &str) -> String {
+    text.chars().map(|c| if c.is_control() { char::REPLACEMENT_CHARACTER } else { c }).collect()
 }
 
 /// A sentence that quotes the file, without the middle of what is quoted where that is long: what is wrong stands at the

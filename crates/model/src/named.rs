@@ -206,7 +206,7 @@ pub fn checked_name(text: &str) -> Result<String, String> {
         return Err("a length needs a name; write one such as \"card width\"".to_owned());
     }
     if name.chars().count() > NamedLength::LONGEST_NAME {
-        return Err(format!("\"{shown}…\" is too long; a name has at most {} characters", NamedLength::LONGEST_NAME));
+        return Err(format!("{shown:?}… is too long; a name has at most {} characters", NamedLength::LONGEST_NAME));
     }
     let is_spelled =
         name.starts_with(is_letter) && name.chars().all(|c| is_letter(c) || c.is_ascii_digit() || c == ' ');

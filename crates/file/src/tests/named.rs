@@ -203,6 +203,22 @@ fn refusals_say_where_and_how_to_mend_it() {
 }
 
 #[test]
+fn what_a_terminal_would_obey_is_not_said_back() {
+    // Found by fuzzing: a name of many control characters.
+    let ending = "\u{7f}".repeat(45);
+    let (before, after) = NAMED.split_once("\"card width\", \"value\"").unwrap();
+    let said = from_text(&format!("{before}\"ca{ending}\", \"value\"{after}")).unwrap_err().to_string();
+    assert!(said.contains("is too long; a name has at most 40 characters"), "{said}");
+    assert!(!said.contains(char::is_control), "{said:?}");
+    refuse(
+        "\"room - 1/4 in\"",
+        "\"rom\\u001b\\u0007 - 1/4 in\"",
+        "lines[0].place.distance (line 19): \"\\u{1b}\" can't stand there; reckon with +, -, *, / and brackets, a sign \
+         between any two",
+    );
+}
+
+#[test]
 fn a_little_sheet_of_her_own_knows_no_names() {
     let own = r#""own": { "width": "room", "height": "2 in", "base": { "x": "1 in", "y": "1 in" }, "lines": [
         { "id": 1, "place": { "turn": 0, "from": "edge", "distance": "margin" }, "work": "cut" }
