@@ -37,6 +37,8 @@ pub(crate) enum Icon {
     TurnRight,
     /// A cross: away with it.
     Close,
+    /// Six dots: it can be taken hold of.
+    Grip,
 }
 
 impl Icon {
@@ -95,6 +97,11 @@ impl Icon {
             Self::Close => {
                 line(vec![at(-4.5, -4.5), at(4.5, 4.5)]);
                 line(vec![at(-4.5, 4.5), at(4.5, -4.5)]);
+            }
+            Self::Grip => {
+                for (x, y) in [(-2.5, -5.0), (2.5, -5.0), (-2.5, 0.0), (2.5, 0.0), (-2.5, 5.0), (2.5, 5.0)] {
+                    painter.circle_filled(at(x, y), 1.3, ink);
+                }
             }
             Self::Good => line(vec![at(-5.5, 0.5), at(-1.5, 4.5), at(6.0, -5.0)]),
         }

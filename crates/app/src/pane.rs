@@ -9,6 +9,7 @@ pub(crate) mod lines;
 pub(crate) mod making;
 pub(crate) mod panel;
 pub(crate) mod parts;
+pub(crate) mod reorder;
 pub(crate) mod sheet;
 pub(crate) mod steps;
 pub(crate) mod welcome;
@@ -69,6 +70,8 @@ pub(crate) enum Action {
     SelectLines(Vec<LineId>),
     /// A word on why something is not done.
     Complain(String),
+    /// A word on what came of it.
+    Report(String),
     /// The start of a drag, by its name in the history.
     BeginDrag(String),
     /// Where the drag has come to.

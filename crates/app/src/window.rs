@@ -24,6 +24,7 @@ use crate::pane::lengths::LengthsPane;
 use crate::pane::lines::LinesPane;
 use crate::pane::panel::PanelPane;
 use crate::pane::parts::PartsPane;
+use crate::pane::reorder::Reorder;
 use crate::pane::sheet::SheetPane;
 use crate::pane::{Action, LeftList, OrderList, Scene};
 use crate::theme;
@@ -63,6 +64,8 @@ pub struct Window {
     asking: Option<AskLengths>,
     list: LeftList,
     order: OrderList,
+    /// A row of it that is carried.
+    reorder: Reorder,
     drafts: Drafts,
     dialog: Option<Dialog>,
     /// What was last chosen of each export of this design.
@@ -135,6 +138,7 @@ impl Window {
             asking: None,
             list: LeftList::default(),
             order: OrderList::default(),
+            reorder: Reorder::default(),
             drafts: Drafts::default(),
             dialog: None,
             kept_choices: choices.clone(),
@@ -235,6 +239,7 @@ impl Window {
             lengths: &mut self.lengths,
             list: self.list,
             order: &mut self.order,
+            reorder: &mut self.reorder,
             drafts: &mut self.drafts,
             arrangement: &mut self.arrangement,
             greets,
@@ -294,7 +299,7 @@ impl Window {
     }
 
     fn shortcuts(&self, ctx: &egui::Context) -> Vec<Command> {
-        if self.is_typing(ctx) {
+        if self.is_typing(ctx) || self.reorder.is_carrying() {
             return Vec::new();
         }
         let focused = ctx.memory(egui::Memory::focused);
@@ -316,7 +321,8 @@ impl Window {
     /// what was typed, and has taken the focus away by now.
     fn escaped(&self, ctx: &egui::Context) -> bool {
         let pressed = ctx.input(|input| input.key_pressed(egui::Key::Escape));
-        pressed && !self.session.in_gesture() && !self.was_typing && !self.is_typing(ctx)
+        let carries = self.session.in_gesture() || self.reorder.is_carrying();
+        pressed && !carries && !self.was_typing && !self.is_typing(ctx)
     }
 
     fn act(&mut self, ctx: &egui::Context, action: Action) {
@@ -337,6 +343,7 @@ impl Window {
             Action::ShowList(list) => self.list = list,
             Action::AskLengths => self.asking = AskLengths::of(self.session.document()),
             Action::Complain(text) => self.complain(&text),
+            Action::Report(text) => self.report(text),
             Action::BeginDrag(label) => self.session.begin_gesture(&label),
             Action::Drag(edit) => {
                 self.refused = self.session.drag(edit).err().map(|refusal| sentence(&refusal.to_string()));

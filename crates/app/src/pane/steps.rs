@@ -4,50 +4,103 @@ mod tuck;
 
 use crate::icon::Icon;
 use crate::naming::step_name;
-use crate::pane::{Action, Scene};
+use crate::pane::reorder::{Move, Outcome, Reorder, Rows, pushed};
+use crate::pane::{Action, OrderList, Scene};
 use crate::theme::{self, BODY, bold, caption, colour, palette, plain, shortened};
 use crate::tip::Tip as _;
-use egui::{Pos2, Rect, ScrollArea, Sense, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
+use egui::{Id, Pos2, Rect, ScrollArea, Sense, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
 use model::change::{join_step, last_apart, move_step};
-use session::Selected;
+use session::{Selected, Session, reorder};
 
 /// The buttons of a step: five of them, with what lies between.
 const BUTTONS: f32 = 5.0 * 26.0 + 4.0 * 3.0;
 
-/// What a click on a step does.
-const SELECTS: &str = "Select what folds in this step.";
+/// What a click and keys do with a step.
+const SELECTS: &str = "Select what folds in this step; Alt+Up and Alt+Down fold it earlier or later.";
+
+/// What Shift does where a step would stand in the way.
+const INSIST: &str = "With Shift it is put there all the same.";
 
 /// Shows the list. `now` is the step that the folded view is in, if any.
-pub(crate) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, now: Option<usize>) {
+pub(crate) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, carried: &mut Reorder, now: Option<usize>) {
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 2.0;
-        let steps = scene.session.document().steps.len();
+        let session = scene.session;
+        let steps = session.document().steps.len();
+        let mut rows = Rows::new(carried, scene, OrderList::Closing);
         for step in 0..steps {
-            row(ui, scene, step, now == Some(step));
+            row(ui, scene, &mut rows, step, now == Some(step));
         }
         if steps == 0 {
             ui.label(caption("Every score that is added folds in a step of its own."));
         }
+        let name = |step: usize| format!("Step {}, {}", step + 1, step_name(session.document(), step));
+        if let Some(asked) = rows.follow(ui, scene, name, |from, to| outcome(session, from, to)) {
+            put(ui, scene, asked);
+        }
     });
 }
 
-fn row(ui: &mut Ui, scene: &mut Scene<'_>, step: usize, is_now: bool) {
+/// What comes of a step in another place, in words.
+fn outcome(session: &Session, from: usize, to: usize) -> Outcome {
+    use reorder::Outcome as Tried;
+    let (step, place) = (from + 1, to + 1);
+    let (fits, said) = match reorder::outcome(session.document(), session.derived(), from, to) {
+        Some(Tried::Closes) => (true, format!("Step {step} as step {place}: nothing stands in the way.")),
+        Some(Tried::NoWorse(why)) => (true, format!("Step {step} as step {place}: no more in the way than now. {why}")),
+        Some(Tried::Worse(why)) => (false, format!("Not as step {place}: {} {INSIST}", small(&why))),
+        None => (false, format!("Step {step} can't be step {place}.")),
+    };
+    Outcome { fits, said }
+}
+
+/// A sentence that goes on after a colon.
+fn small(sentence: &str) -> String {
+    let mut letters = sentence.chars();
+    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
+}
+
+/// Puts a step in another place, or says what would stand in the way there.
+fn put(ui: &Ui, scene: &mut Scene<'_>, asked: Move) {
+    let Move { from, to, insists } = asked;
+    let outcome = outcome(scene.session, from, to);
+    let edit = move_step(scene.session.document(), from, to).filter(|_| outcome.fits || insists);
+    let Some(edit) = edit else { return scene.ask(Action::Complain(outcome.said)) };
+    scene.edit("Change the closing order", edit);
+    if outcome.fits {
+        scene.ask(Action::Report(outcome.said));
+    }
+    let focused = ui.memory(|memory| memory.has_focus(id(from)));
+    if focused {
+        ui.memory_mut(|memory| memory.request_focus(id(to)));
+    }
+}
+
+/// The row of a step.
+fn id(step: usize) -> Id {
+    Id::unique(("step", step))
+}
+
+fn row(ui: &mut Ui, scene: &mut Scene<'_>, rows: &mut Rows<'_>, step: usize, is_now: bool) {
     let height = ui.spacing().interact_size.y;
     let (rect, _) = ui.allocate_exact_size(Vec2::new(ui.available_width(), height), Sense::hover());
     let buttons = Rect::from_min_max(Pos2::new(rect.right() - BUTTONS, rect.top()), rect.max);
-    name(ui, scene, step, is_now, Rect::from_min_max(rect.min, Pos2::new(buttons.left() - 6.0, rect.bottom())));
+    let rest = rows.grip(ui, rect, &format!("step {}", step + 1));
+    let named = Rect::from_min_max(rest.min, Pos2::new(buttons.left() - 6.0, rest.bottom()));
+    let mut asked = name(ui, scene, step, is_now, named);
     let document = scene.session.document();
     let last = document.steps.len().saturating_sub(1);
+    let insists = ui.input(|input| input.modifiers.shift);
     let mut edit = None;
     ui.scope_builder(UiBuilder::new().max_rect(buttons), |ui| {
         ui.horizontal(|ui| {
             ui.spacing_mut().item_spacing.x = 3.0;
             let number = step + 1;
             if Icon::Up.button(ui, &format!("Fold step {number} earlier"), step > 0).clicked() {
-                edit = move_step(document, step, step - 1);
+                asked = Some(Move { from: step, to: step - 1, insists });
             }
             if Icon::Down.button(ui, &format!("Fold step {number} later"), step < last).clicked() {
-                edit = move_step(document, step, step + 1);
+                asked = Some(Move { from: step, to: step + 1, insists });
             }
             if Icon::Join.button(ui, &format!("Join step {number} with the one before"), step > 0).clicked() {
                 edit = join_step(document, step);
@@ -62,14 +115,18 @@ fn row(ui: &mut Ui, scene: &mut Scene<'_>, step: usize, is_now: bool) {
     if let Some(edit) = edit {
         scene.edit("Change the closing order", edit);
     }
+    if let Some(asked) = asked {
+        put(ui, scene, asked);
+    }
 }
 
-fn name(ui: &Ui, scene: &mut Scene<'_>, step: usize, is_now: bool, rect: Rect) {
+/// The name of a step, which selects what folds in it; gives where keys move it.
+fn name(ui: &Ui, scene: &mut Scene<'_>, step: usize, is_now: bool, rect: Rect) -> Option<Move> {
     let document = scene.session.document();
     let tucks = session::tuck::words(document, scene.session.derived(), step);
     let tucks: String = tucks.iter().map(|tuck| format!(", {tuck}")).collect();
     let text = format!("{}  {}{tucks}", step + 1, step_name(document, step));
-    let response = ui.interact(rect, egui::Id::unique(("step", step)), Sense::click());
+    let response = ui.interact(rect, id(step), Sense::click());
     let lines = document.steps.get(step).map_or(&[][..], |step| &step.lines);
     let part = document.steps.get(step).and_then(|step| step.parts.first()).map(|(part, _)| *part);
     let selected = scene.session.selected().line().is_some_and(|id| lines.contains(&id))
@@ -94,8 +151,9 @@ fn name(ui: &Ui, scene: &mut Scene<'_>, step: usize, is_now: bool, rect: Rect) {
     } else if let Some(part) = part {
         scene.ask(Action::Select(Selected::Part(part)));
     }
-    let tip = if cut_off { format!("Select what folds in this step: {text}.") } else { SELECTS.to_owned() };
-    response.tip(&tip);
+    let tip = if cut_off { format!("{text}. {SELECTS}") } else { SELECTS.to_owned() };
+    let response = response.tip(&tip);
+    pushed(ui, &response, (step, document.steps.len()), id)
 }
 
 #[cfg(test)]

@@ -10,6 +10,7 @@ use crate::pane::lengths::LengthsPane;
 use crate::pane::lines::LinesPane;
 use crate::pane::panel::PanelPane;
 use crate::pane::parts::PartsPane;
+use crate::pane::reorder::Reorder;
 use crate::pane::sheet::SheetPane;
 use crate::pane::{Action, LeftList, OrderList, Scene, bar, findings, making, steps, welcome};
 use crate::theme::{self, caption, complaint};
@@ -36,6 +37,7 @@ pub(super) struct Panes<'a> {
     pub(super) lengths: &'a mut LengthsPane,
     pub(super) list: LeftList,
     pub(super) order: &'a mut OrderList,
+    pub(super) reorder: &'a mut Reorder,
     pub(super) drafts: &'a mut Drafts,
     pub(super) arrangement: &'a mut Arrangement,
     /// Whether she is to be told how to begin.
@@ -133,8 +135,8 @@ impl Panes<'_> {
                 .show(ui, |ui| {
                     orders(ui, scene, self.order);
                     match self.order {
-                        OrderList::Closing => steps::ui(ui, scene, now),
-                        OrderList::Making => making::ui(ui, scene),
+                        OrderList::Closing => steps::ui(ui, scene, self.reorder, now),
+                        OrderList::Making => making::ui(ui, scene, self.reorder),
                     }
                 });
             self.note_size(ui, Pane::Orders, shown.response.rect.height());

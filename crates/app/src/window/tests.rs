@@ -23,6 +23,7 @@ mod panel;
 mod paper;
 mod part_detail;
 mod parts;
+mod reorder;
 mod safe;
 mod several;
 mod sheet;
