@@ -72,7 +72,7 @@ fn row(record: &mut Record, name: &str, document: &Document) {
     let supply = (!document.parts.is_empty()).then(|| allot::allot(document, &layout, &allot::Settings::of(document)));
     let of = (name, assembly.panels.len());
     let check = || {
-        let folding = folding.clone();
+        let folding = folding.afresh();
         let context = check::Context::new(document, &layout, Some((&assembly, &folding)), supply.as_ref());
         drop(black_box(check::check(&context)));
     };

@@ -101,6 +101,12 @@ impl Folding {
         &self.panels
     }
 
+    /// A copy that has yet to work out what a folding keeps once it was asked for: to measure how long that takes.
+    #[must_use]
+    pub fn afresh(&self) -> Self {
+        Self { kept: Kept::default(), ..self.clone() }
+    }
+
     /// What stands in the way, step by step, then what shows in the closed state.
     #[must_use]
     pub fn troubles(&self) -> &[Trouble] {
