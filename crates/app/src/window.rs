@@ -281,6 +281,7 @@ impl Window {
             // What was drawn so far shows the design as it was; draw all of it again within this frame.
             ctx.request_discard("the design has changed");
         }
+        self.reorder.rest(&ctx);
         self.remember_choices();
         self.name_window(&ctx);
         self.keep_work();

@@ -98,7 +98,7 @@ fn cut_to_fit(document: &Document, derived: &Derived, piece: PieceId, on: Ground
 /// What is cut to fit a panel, likeliest first.
 const CUT_TO_FIT: [Sort; 4] = [Sort::FlatPocket, Sort::Mat, Sort::Page, Sort::Hinge];
 
-/// What is narrower is of no use, 1/2 in (common practice, no source).
+/// What is narrower is of no use, 1/2 in (common practice, no source): as wide as the usual leaf of a hinge.
 const LEAST: Length = Length::from_sixty_fourths(32);
 
 /// What is seen from the front at a place of the flat sheet that something can be put on: the uppermost part there, but
@@ -234,8 +234,12 @@ mod tests {
 
     #[test]
     fn a_part_that_fits_the_panel_is_cut_from_a_larger_offcut() {
-        // On the strip of 1 in at the right.
+        // On the strip of 1 in at the right. No hinge: its leaf is at most a third of the panel's depth, so less than 1/3 in
+        // here, and what is narrower than 1/2 in is of no use.
         check(8 * 11 + 4, &["Pocket", "Mat", "Page"]);
+        // The base is 7 by 12 in. The offcut of 4 by 12 in holds a hinge for it, with two leaves of 1/2 in, the usual ones;
+        // all others that fit it are more than 6 in wide and more than 7 in high.
+        check(8 * 6, &["Hinge"]);
     }
 
     #[test]

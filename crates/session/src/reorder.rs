@@ -15,10 +15,10 @@ const RULES: [&str; 5] = ["still-joined", "blocked", "cannot-tuck", "strikes", "
 pub enum Outcome {
     /// Nothing stands in the way of closing.
     Closes,
-    /// Something does, but no more than now: a sentence.
-    NoWorse(String),
-    /// More does than now. This comes with it: a sentence.
-    Worse(String),
+    /// Something does, as it does now: a sentence.
+    StillFails(String),
+    /// Something does, and nothing does now: a sentence.
+    Breaks(String),
 }
 
 /// Tries a step in another place, both counted from 0. Takes one folding. `None` where no step would move.
@@ -28,21 +28,18 @@ pub fn outcome(document: &Document, derived: &Derived, from: usize, to: usize) -
     let mut tried = document.clone();
     tried.apply(edit).ok()?;
     let Some((assembly, folding)) = &derived.folded else {
-        return Some(Outcome::NoWorse("Nothing can fold yet, since no panel is marked as the base.".to_owned()));
+        return Some(Outcome::StillFails("Nothing can fold yet, since no panel is marked as the base.".to_owned()));
     };
     let now = hindrances(document, derived, (assembly, folding));
     // Where nothing but the order of the steps changes, the sheet is the same.
     let assembly = fold::assemble(&tried, &derived.layout)?;
     let folding = fold::close(&assembly);
     let then = hindrances(&tried, derived, (&assembly, &folding));
-    // Steps have other numbers then: what is the same is so by its rule and its panels.
-    let is_new =
-        |finding: &&Finding| !now.iter().any(|old| old.rule == finding.rule && old.spot.panels == finding.spot.panels);
-    let first = then.iter().find(is_new).or(then.first());
-    Some(match first.map(|finding| finding.sentence.clone()) {
+    Some(match then.first().map(|finding| finding.sentence.clone()) {
         None => Outcome::Closes,
-        Some(said) if then.len() > now.len() => Outcome::Worse(said),
-        Some(said) => Outcome::NoWorse(said),
+        // Steps of an order that fails are moved about until it closes.
+        Some(said) if !now.is_empty() => Outcome::StillFails(said),
+        Some(said) => Outcome::Breaks(said),
     })
 }
 
@@ -91,8 +88,8 @@ mod tests {
     #[test]
     fn a_step_that_would_come_too_late_is_told_with_what_covers_it() {
         let says = "The right flap 2 cannot fold in step 3: the left flap already lies on it.";
-        check([3, 2, 1], (0, 2), Some(Outcome::Worse(says.to_owned())));
-        check([2, 3, 1], (1, 2), Some(Outcome::Worse(says.to_owned())));
+        check([3, 2, 1], (0, 2), Some(Outcome::Breaks(says.to_owned())));
+        check([2, 3, 1], (1, 2), Some(Outcome::Breaks(says.to_owned())));
         check([3, 2, 1], (0, 1), Some(Outcome::Closes));
     }
 
@@ -104,7 +101,7 @@ mod tests {
     }
 
     #[test]
-    fn what_stands_in_the_way_in_any_order_is_no_worse() {
+    fn what_stands_in_the_way_in_any_order_still_does() {
         // Both scores cross on paper that is kept all round: two valleys more than mountains are needed for each point
         // (Maekawa's theorem), and there are four of one kind.
         let mut document = Document::new(Size::parse("12x12in").unwrap(), Unit::Inch);
@@ -112,7 +109,7 @@ mod tests {
             document.apply(add_line(&document, measured_score(LineId(id), turn, Length::INCH * 3))).unwrap();
         }
         let told = outcome(&document, &Derived::of(&document), 0, 1);
-        let Some(Outcome::NoWorse(said)) = told else { panic!("{told:?}") };
+        let Some(Outcome::StillFails(said)) = told else { panic!("{told:?}") };
         assert!(said.contains("is still joined round the corner"), "{said}");
     }
 
@@ -123,6 +120,6 @@ mod tests {
         let document = Document { base: None, ..covered([3, 2, 1]) };
         let told = outcome(&document, &Derived::of(&document), 0, 1);
         let says = "Nothing can fold yet, since no panel is marked as the base.";
-        assert_eq!(told, Some(Outcome::NoWorse(says.to_owned())));
+        assert_eq!(told, Some(Outcome::StillFails(says.to_owned())));
     }
 }

@@ -72,6 +72,13 @@ impl Reorder {
     pub(crate) const fn is_carrying(&self) -> bool {
         self.carried.is_some()
     }
+
+    /// Lets go of what is carried when no button is down any more, also where the list is not shown now.
+    pub(crate) fn rest(&mut self, ctx: &egui::Context) {
+        if !ctx.input(|input| input.pointer.primary_down()) {
+            self.carried = None;
+        }
+    }
 }
 
 impl<'a> Rows<'a> {

@@ -47,8 +47,8 @@ fn outcome(session: &Session, from: usize, to: usize) -> Outcome {
     let (step, place) = (from + 1, to + 1);
     let (fits, said) = match reorder::outcome(session.document(), session.derived(), from, to) {
         Some(Tried::Closes) => (true, format!("Step {step} as step {place}: nothing stands in the way.")),
-        Some(Tried::NoWorse(why)) => (true, format!("Step {step} as step {place}: no more in the way than now. {why}")),
-        Some(Tried::Worse(why)) => (false, format!("Not as step {place}: {} {INSIST}", small(&why))),
+        Some(Tried::StillFails(why)) => (true, format!("Step {step} as step {place}: it still does not close. {why}")),
+        Some(Tried::Breaks(why)) => (false, format!("Not as step {place}: {} {INSIST}", small(&why))),
         None => (false, format!("Step {step} can't be step {place}.")),
     };
     Outcome { fits, said }

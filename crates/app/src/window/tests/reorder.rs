@@ -109,7 +109,7 @@ fn keys_move_the_step_that_has_the_focus_and_say_the_same() {
     key(&mut bench, Modifiers::ALT, Key::ArrowDown);
     assert_eq!(order(&bench), [2, 1, 3], "there is no place below the last");
     key(&mut bench, Modifiers::NONE, Key::ArrowUp);
-    assert!(bench.get_by_role_and_label(Role::Button, "Step 2  Left fold").is_focused());
+    assert!(bench.get_by_role_and_label(Role::Button, "Step 2  Left fold").accesskit_node().is_focused());
     assert_eq!(order(&bench), [2, 1, 3], "by themselves arrows go from row to row");
 }
 
