@@ -80,7 +80,8 @@ fn every_command_is_in_the_reference() {
     let ends = all.iter().filter(|words| !all.iter().any(|more| more.len() > words.len() && more.starts_with(words)));
     for words in ends {
         let typed = format!("`foliowright {}", words.join(" "));
-        let is_there = reference.match_indices(&typed).any(|(at, _)| reference[at + typed.len()..].starts_with([' ', '`']));
+        let is_there =
+            reference.match_indices(&typed).any(|(at, _)| reference[at + typed.len()..].starts_with([' ', '`']));
         assert!(is_there, "docs/command-line.md has no row for {typed}`");
     }
 }
