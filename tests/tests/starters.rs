@@ -42,6 +42,7 @@ fn there_is_a_starter_of_each_kind_and_each_says_where_it_comes_from() {
     for kind in kinds {
         assert_eq!(ALL.iter().filter(|starter| starter.about.contains(kind)).count(), 1, "{kind}");
     }
+    assert_eq!(kinds.len(), ALL.len(), "each starter is of another kind: name it here");
     let mut names: Vec<&str> = ALL.iter().map(|starter| starter.name).collect();
     names.sort_unstable();
     names.dedup();
@@ -51,6 +52,20 @@ fn there_is_a_starter_of_each_kind_and_each_says_where_it_comes_from() {
         let says = &document.credit;
         assert!(says.contains("What was changed") || says.contains("ours"), "{}: {says}", starter.name);
     });
+}
+
+#[test]
+fn every_starter_is_on_its_page_with_its_pictures() {
+    let docs = concat!(env!("CARGO_MANIFEST_DIR"), "/../docs");
+    let page = std::fs::read_to_string(format!("{docs}/starters.md")).expect("the page of the starters can be read");
+    for starter in ALL {
+        for side in ["open", "closed"] {
+            let picture = format!("pictures/{}-{side}.png", starter.name);
+            assert!(page.contains(&format!("({picture})")), "docs/starters.md does not show {picture}");
+            let is_there = std::path::Path::new(docs).join(&picture).is_file();
+            assert!(is_there, "docs/{picture} is missing; run: docs/pictures/make");
+        }
+    }
 }
 
 #[test]

@@ -37,7 +37,10 @@ impl Tree {
             let Ok(name) = entry.file_name().into_string() else { continue };
             let path = format!("{prefix}{name}");
             let kind = entry.file_type()?;
-            if kind.is_dir() && !SKIPPED.contains(&name.as_str()) {
+            if is_skipped(prefix, &name) {
+                continue;
+            }
+            if kind.is_dir() {
                 self.add(&entry.path(), &format!("{path}/"))?;
                 self.paths.insert(path);
             } else if kind.is_file() {
@@ -60,6 +63,12 @@ impl Tree {
     pub(crate) fn crates(&self) -> impl Iterator<Item = &str> {
         self.paths.iter().filter_map(|path| path.strip_prefix("crates/")?.strip_suffix("/Cargo.toml"))
     }
+}
+
+/// Whether something is none of ours: a folder, or the file that stands for `.git` in a further working tree. What is called
+/// `target` among sources is a module, and not what is built.
+fn is_skipped(prefix: &str, name: &str) -> bool {
+    SKIPPED.contains(&name) && !prefix.ends_with("src/")
 }
 
 fn is_text(name: &str) -> bool {
@@ -93,6 +102,19 @@ mod tests {
         assert!(tree.paths.contains("crates/xtask/src") && tree.texts.contains_key("crates/xtask/src/tree.rs"));
         assert!(tree.crates().any(|name| name == "model"));
         assert!(!tree.paths.iter().any(|path| path.starts_with("target/") || path.starts_with(".git/")));
+    }
+
+    #[test]
+    fn what_is_built_is_skipped_and_a_module_of_that_name_is_not() {
+        for (prefix, name, skipped) in [
+            ("", "target", true),
+            ("tests/fuzz/", "target", true),
+            ("tests/fuzz/src/", "target", false),
+            ("", ".git", true),
+            ("", ".gitignore", false),
+        ] {
+            assert_eq!(is_skipped(prefix, name), skipped, "{prefix}{name}");
+        }
     }
 
     #[test]

@@ -164,12 +164,15 @@ mod tests {
         assert_eq!(names.len(), ALL.len(), "no two rules have the same name");
         let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/rule");
         for rule in ALL {
-            let source =
-                std::fs::read_to_string(folder.join(rule.name.replace('-', "_")).with_extension("rs")).unwrap();
-            let (_, tests) = source.split_once("#[cfg(test)]").unwrap();
+            let file = folder.join(rule.name.replace('-', "_")).with_extension("rs");
+            let source = std::fs::read_to_string(&file)
+                .unwrap_or_else(|why| panic!("the rule {} belongs in {}: {why}", rule.name, file.display()));
+            let (_, tests) =
+                source.split_once("#[cfg(test)]").unwrap_or_else(|| panic!("{} has no tests", file.display()));
             let joined = tests.replace("\\\n", "").replace("\\\"", "\"");
             let words = |text: &str| text.split_whitespace().collect::<String>();
-            assert!(words(&joined).contains(&words(rule.example)), "no test has {}: {}", rule.name, rule.example);
+            let is_tested = words(&joined).contains(&words(rule.example));
+            assert!(is_tested, "no test in {} has its example word for word: {}", file.display(), rule.example);
             assert!(!rule.severities.is_empty() && !rule.about.is_empty(), "{}", rule.name);
         }
     }

@@ -73,6 +73,20 @@ fn every_command_and_option_is_on_the_page() {
 }
 
 #[test]
+fn every_command_is_in_the_reference() {
+    let reference = include_str!("../../../../docs/command-line.md");
+    let all = commands(&Arguments::command(), &[]);
+    // What has commands of its own is there by those.
+    let ends = all.iter().filter(|words| !all.iter().any(|more| more.len() > words.len() && more.starts_with(words)));
+    for words in ends {
+        let typed = format!("`foliowright {}", words.join(" "));
+        let is_there =
+            reference.match_indices(&typed).any(|(at, _)| reference[at + typed.len()..].starts_with([' ', '`']));
+        assert!(is_there, "docs/command-line.md has no row for {typed}`");
+    }
+}
+
+#[test]
 fn licences_are_printed_with_the_version() {
     let (code, page, err) = typed(&["licences"]);
     assert_eq!((code, err.as_str()), (0, ""));

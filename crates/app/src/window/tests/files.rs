@@ -174,9 +174,15 @@ fn every_kind_is_exported() {
         ("Cutting file", "d.dxf", b"  0"),
         ("Picture", "e.svg", b"<"),
         ("Contact sheet", "f.png", b"\x89PNG"),
+        ("Animation", "h.gif", b"GIF89a"),
     ];
+    let all = crate::export::Kind::ALL.map(crate::export::Kind::name);
+    assert_eq!(kinds.map(|(kind, _, _)| kind), all, "the kinds in the order of their list");
     let answers = kinds.map(|(_, name, _)| Chosen::File(at(name)));
     let mut bench = bench_with(file::starters::demo(), None, answers);
+    // Small, and few pictures, so that it takes no time.
+    bench.state_mut().choices.moving_width = 60;
+    bench.state_mut().choices.pace = draw::animation::Pace { per_step: 2, hold: 20 };
     for (kind, name, start) in kinds {
         key(&mut bench, Modifiers::COMMAND, Key::P);
         press(&mut bench, kind);

@@ -140,7 +140,7 @@ fn every_control_of_the_questions_says_what_it_does() {
         bench.run();
     }
     key(&mut bench, CONTROL, Key::P);
-    for kind in ["Template", "Booklet", "Cards and mats", "Cutting file", "Picture", "Contact sheet", "Animation"] {
+    for kind in crate::export::Kind::ALL.map(crate::export::Kind::name) {
         press(&mut bench, kind);
         wrong.extend(untold(&bench, kind));
     }

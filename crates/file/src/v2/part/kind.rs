@@ -441,3 +441,30 @@ impl KindKeys {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use model::Point;
+    use model::part::Edges;
+    use model::part::usual::{Fit, Host, Sort};
+
+    #[test]
+    fn every_usual_part_is_written_under_one_known_kind_and_read_back() {
+        let inch = Length::INCH;
+        let host = Host { low: Point::default(), high: Point::new(inch * 6, inch * 6), folds: Edges::NONE };
+        for sort in Sort::ALL {
+            let kind = sort.fitted(&host, &Fit::usual(Unit::Inch)).kind;
+            let written = serde_json::to_value(keys(&kind, Unit::Inch)).unwrap();
+            let given = written.as_object().unwrap().iter().filter(|(_, value)| !value.is_null());
+            let names: Vec<&str> = given.map(|(name, _)| name.as_str()).collect();
+            assert!(names.len() == 1 && KINDS.contains(&names[0]), "{sort:?}: {names:?} is not in KINDS");
+            assert_eq!(read("kind", keys(&kind, Unit::Inch)).unwrap(), kind, "{sort:?}");
+            // Each of its measures may be a formula.
+            let mut again = keys(&kind, Unit::Inch);
+            let reckoned: Vec<&str> = again.reckoned().into_iter().map(|(_, measure, _)| measure).collect();
+            let measures: Vec<&str> = kind.measures().into_iter().map(|(measure, _)| measure).collect();
+            assert_eq!(reckoned, measures, "{sort:?}");
+        }
+    }
+}
