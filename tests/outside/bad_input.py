@@ -101,7 +101,7 @@ def check_keys(checks):
         "a bow that is a number": ([*drawn, "bow"], 3, f"{here}.bow"),
         "a line number beyond all": ([*drawn, "to", "on"], "line 4294967296", f"{here}.to"),
         "a stop past nothing": (["lines", 2, "place", "start"], "line 2 +", "lines[2].place.start"),
-        "a stop past two": (["lines", 2, "place", "start"], "line 2 + 1 in + 1 in", "lines[2].place.start"),
+        "a stop past two": (["lines", 2, "place", "start"], "line 2 + 1 in + line 1", "lines[2].place.start"),
         "a base beyond numbers": (["base", "x"], "1" * 400 + " in", "base.x"),
         "a picture of no width": ([*artwork, "width"], "0 in", "stock.front.artwork.width"),
         "a picture of pixels beyond all": ([*artwork, "pixels"], [3600, 5_000_000_000], "stock.front.artwork.pixels"),

@@ -61,7 +61,7 @@ WRONG = {
     "a datum that is none": (["lines", 0, "place", "from"], "middle"),
     "along a number": (["lines", 2, "place", "along"], 1),
     "along the edge": (["lines", 2, "place", "along"], "edge"),
-    "a stop that is none": (["lines", 2, "place", "start"], "line 2 past"),
+    "a stop that is none": (["lines", 2, "place", "start"], 2),
     "a drawn line with a stop": (["lines", 1, "place", "end"], "2 in"),
     "a drawn line to nowhere": (["lines", 1, "place", "drawn", "to"], GONE),
     "a spot that is half one": (["lines", 1, "place", "drawn", "from"], {"x": "1 in"}),

@@ -39,8 +39,8 @@ pub trait Chooser {
     /// Starts asking. An answer still due to an earlier request is forgotten.
     fn ask(&mut self, request: Request, ctx: &egui::Context);
 
-    /// The answer, once there is one.
-    fn answer(&mut self) -> Option<Chosen>;
+    /// The answer, once there is one. Asked at every frame until then.
+    fn answer(&mut self, ctx: &egui::Context) -> Option<Chosen>;
 
     /// Waits no longer for an answer.
     fn forget(&mut self);
@@ -51,6 +51,8 @@ pub trait Chooser {
 #[derive(Debug, Default)]
 pub struct DesktopDialogs {
     waiting: Option<Receiver<Chosen>>,
+    /// Whether the keyboard has gone to something else since, as to a dialog.
+    went_elsewhere: bool,
 }
 
 /// A dialog that closes without a file sooner than this has not been seen by anyone: there is none on this desktop.
@@ -72,10 +74,14 @@ impl Chooser for DesktopDialogs {
             ctx.request_repaint();
         });
         self.waiting = asking.is_ok().then_some(receiver);
+        self.went_elsewhere = false;
     }
 
-    fn answer(&mut self) -> Option<Chosen> {
+    fn answer(&mut self, ctx: &egui::Context) -> Option<Chosen> {
+        self.went_elsewhere |= !ctx.input(|input| input.focused);
         let answer = match self.waiting.as_ref().map(Receiver::try_recv) {
+            // Where the machine is busy it can take long to find out that there is no dialog.
+            Some(Ok(Chosen::Nothing)) if !self.went_elsewhere => Chosen::NoDialog,
             Some(Ok(chosen)) => chosen,
             Some(Err(TryRecvError::Empty)) => return None,
             // The thread could not start, or ended without a word.
@@ -125,7 +131,7 @@ impl Chooser for Scripted {
         self.asked.borrow_mut().push(request);
     }
 
-    fn answer(&mut self) -> Option<Chosen> {
+    fn answer(&mut self, _ctx: &egui::Context) -> Option<Chosen> {
         Some(self.script.borrow_mut().pop_front().unwrap_or(Chosen::NoDialog))
     }
 

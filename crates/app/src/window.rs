@@ -469,7 +469,7 @@ impl Window {
                 let size = document.stock.size.text(document.units);
                 self.dialog = Some(Dialog::MoveSheet { size, complaint: None });
             }
-            Command::TurnSheet => self.turn = Turn::from_count((self.turn.count() + 1) % 4).unwrap_or_default(),
+            Command::TurnSheet => self.turn = self.turn.once_more(),
             Command::FitSheet => self.sheet.fit(),
             Command::ShowParts => self.sheet.show_or_hide_parts(),
             Command::AddPart => {

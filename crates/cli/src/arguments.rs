@@ -21,7 +21,7 @@ pub(crate) enum Task {
     Check(CheckTask),
     /// Say all that follows from a design: panels, folds, offcuts, scoring table, closed size.
     Describe(DescribeTask),
-    /// Make a template to print, or a picture.
+    /// Make a template, a booklet, a cutting file, cards and mats, pictures or an animation.
     Export(ExportTask),
     /// Say what the checker looks for, and where its limits come from.
     Rules(RulesTask),

@@ -30,6 +30,10 @@ fn ours(path: &str, error: &serde_json::Error) -> FileError {
     let said = all.strip_suffix(&format!(" at line {line} column {column}")).unwrap_or(&all);
     match error.classify() {
         Category::Eof => FileError::CutShort { line },
+        Category::Syntax | Category::Io if (line, column) == (1, 1) => {
+            let says = "a design begins with \"{\", so this is a file of another kind".to_owned();
+            FileError::Syntax { line, column, says }
+        }
         Category::Syntax | Category::Io => FileError::Syntax { line, column, says: syntax(said) },
         Category::Data => data(path, (line > 0).then_some(line), said),
     }

@@ -59,7 +59,7 @@ pub const ALL: &[Starter] = &[
     ),
     starter!(
         "harvest-accordion",
-        "An accordion of four panels from a 6 x 12 in sheet, with a pocket at either end, two labels and a band.",
+        "An accordion of four panels from a 12 x 6 in sheet, with a pocket at either end, two labels and a band.",
         ["ears.png", "stripes.png"]
     ),
     starter!(
@@ -69,7 +69,7 @@ pub const ALL: &[Starter] = &[
     ),
     starter!(
         "two-paper-book",
-        "A cover with a spine from an 8 1/2 x 11 in sheet, with mats and a band from a second, printed paper and two pockets.",
+        "A cover with a spine from an 11 x 8 1/2 in sheet, with mats and a band from a second, printed paper and two pockets.",
         ["specks.png", "sacking.png", "ferns.png", "checks.png"]
     ),
 ];

@@ -48,6 +48,17 @@ impl Turn {
         }
     }
 
+    /// Turned a quarter further to the left.
+    #[must_use]
+    pub const fn once_more(self) -> Self {
+        match self {
+            Self::None => Self::Once,
+            Self::Once => Self::Twice,
+            Self::Twice => Self::Thrice,
+            Self::Thrice => Self::None,
+        }
+    }
+
     /// Whether lines scored on this turn run up and down the sheet as drawn (else from side to side).
     #[must_use]
     pub const fn is_upright(self) -> bool {

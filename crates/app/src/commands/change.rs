@@ -88,8 +88,10 @@ fn new_score(session: &Session, turn: Turn) -> Change {
 
 fn ordered(session: &Session) -> Result<Change, String> {
     let found = closing::find(session.document(), session.derived())?;
-    let edit = closing::edit(session.document(), session.derived(), &found);
-    let edit = edit.ok_or_else(|| "the order as it is closes the folio in as few steps as are found".to_owned())?;
+    let Some(edit) = closing::edit(session.document(), session.derived(), &found) else {
+        let said = Some("The order as it is closes the folio, and none of fewer steps was found.".to_owned());
+        return Ok(Change { said, ..Change::new("Find an order", Edit::All(Vec::new())) });
+    };
     let count = found.steps.len();
     let least = if found.is_least { ", the fewest there can be" } else { "" };
     let said = format!("It closes in {count} {}{least}.", if count == 1 { "step" } else { "steps" });

@@ -21,7 +21,7 @@ impl Window {
     /// Fetches the answer of the desktop's dialog, once there is one.
     pub(super) fn hear(&mut self, ctx: &egui::Context) {
         let Some(Dialog::Waiting(purpose)) = self.dialog else { return };
-        match self.chooser.answer() {
+        match self.chooser.answer(ctx) {
             None => {}
             Some(Chosen::Nothing) => self.dialog = None,
             Some(Chosen::NoDialog) => self.type_path(purpose),
@@ -318,11 +318,14 @@ impl Window {
 
     /// A file's name to begin with, after the design's title.
     fn suggestion(&self, purpose: Purpose) -> String {
-        let kept = |c: char| if c.is_alphanumeric() || c == ' ' || c == '-' { c } else { '-' };
+        let kept = |c: char| if c.is_alphanumeric() || matches!(c, ' ' | '-' | ',') { c } else { '-' };
         let title: String = self.session.document().title.chars().map(kept).take(60).collect();
         let title = title.trim();
         let title = if title.is_empty() { "Folio" } else { title };
         match purpose {
+            Purpose::Save(_) if let Some(name) = self.file.as_deref().and_then(Path::file_name) => {
+                name.to_string_lossy().into_owned()
+            }
             Purpose::Open | Purpose::Compare | Purpose::Save(_) => format!("{title}.folio"),
             Purpose::Vary => format!("{title}, a variation.folio"),
             Purpose::Export(kind) => {

@@ -96,7 +96,7 @@ struct Nobody;
 impl Chooser for Nobody {
     fn ask(&mut self, _request: Request, _ctx: &egui::Context) {}
 
-    fn answer(&mut self) -> Option<Chosen> {
+    fn answer(&mut self, _ctx: &egui::Context) -> Option<Chosen> {
         Some(Chosen::Nothing)
     }
 

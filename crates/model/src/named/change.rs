@@ -53,7 +53,7 @@ pub fn set_values(document: &Document, values: &[(&str, &str)], unit: Option<Uni
                 "\"{other}\" can't be used for \"{}\": a named length uses only those above it",
                 lengths.list[at].name
             )),
-            other => Refusal::Reckoning(other.to_string()),
+            other => Refusal::Reckoning(format!("\"{}\" can't be so: {other}", lengths.list[at].name)),
         })?;
         lengths.list[at].value = typed.length;
         lengths.list[at].formula = typed.formula;

@@ -129,6 +129,14 @@ impl SheetPane {
     fn start(&mut self, ui: &Ui, canvas: &Canvas, scene: &mut Scene<'_>, press: Pos2) {
         let session = scene.session;
         let layout = &session.derived().layout;
+        // What is selected lies on top for the hand, whatever is drawn over it.
+        let selected = session.selected().part().filter(|_| !self.hides_parts);
+        if let (Some(id), Some(point)) = (selected, canvas.place(press))
+            && session::part::parts_at(session.derived(), point).contains(&id)
+        {
+            self.take_hold(canvas, scene, press);
+            return;
+        }
         let on_line = ui
             .ctx()
             .dragged_id()

@@ -27,7 +27,7 @@ enum Side {
     Left,
 }
 
-/// Shows both rulers; a click on the upper one adds a score there.
+/// Shows both rulers; a click on one adds a score there, on the left one that of the sheet turned once more to the left.
 pub(super) fn ui(ui: &mut Ui, whole: Rect, canvas: &Canvas, scene: &mut Scene<'_>) {
     let top =
         Rect::from_min_max(Pos2::new(canvas.rect.left(), whole.top()), Pos2::new(whole.right(), canvas.rect.top()));
@@ -46,7 +46,8 @@ pub(super) fn ui(ui: &mut Ui, whole: Rect, canvas: &Canvas, scene: &mut Scene<'_
     let painter = ui.painter().with_clip_rect(top.intersect(ui.clip_rect()));
     line_marks(&painter, top, canvas, scene);
     pointer_mark(ui, canvas, top, left);
-    add_score(ui, top, canvas, scene);
+    add_score(ui, (Side::Top, top), canvas, scene);
+    add_score(ui, (Side::Left, left), canvas, scene);
 }
 
 /// The spacing of ticks and of figures, coarse enough to be told apart.
@@ -146,38 +147,53 @@ fn pointer_mark(ui: &Ui, canvas: &Canvas, top: Rect, left: Rect) {
     ui.painter().hline(left.x_range(), at.y, ink);
 }
 
-fn add_score(ui: &Ui, top: Rect, canvas: &Canvas, scene: &mut Scene<'_>) {
-    let response = ui.interact(top, ui.scope_id().with("upper ruler"), Sense::click());
-    response.widget_info(|| WidgetInfo::labeled(accesskit::Role::Button, true, "Ruler: add a score"));
+fn add_score(ui: &Ui, (side, rect): (Side, Rect), canvas: &Canvas, scene: &mut Scene<'_>) {
+    let (place, name) = match side {
+        Side::Top => ("upper ruler", "Ruler: add a score"),
+        Side::Left => ("left ruler", "Left ruler: add a score across"),
+    };
+    let response = ui.interact(rect, ui.scope_id().with(place), Sense::click());
+    response.widget_info(|| WidgetInfo::labeled(accesskit::Role::Button, true, name));
     let response = response.described("Click where a new score is to lie.");
     let keyed =
         response.has_focus() && ui.input(|input| input.key_pressed(Key::Enter) || input.key_pressed(Key::Space));
     let Some(at) = response.hover_pos().filter(|_| !keyed) else {
-        if response.clicked() {
+        if response.clicked() && side == Side::Top {
             scene.ask(Action::Run(session::Command::AddScore));
         }
         return;
     };
     let modifiers = ui.input(|input| input.modifiers);
     let document = scene.session.document();
-    let across = snapped(document, canvas.board, canvas.view.to_drawing(at).x, super::drag::fineness(modifiers));
-    if let Some((id, middle)) = whole_line_at(scene, canvas.board, across) {
+    let spot = canvas.view.to_drawing(at);
+    // What is the sheet's upper edge now is its left one when it is turned once more.
+    let (board, along) = match side {
+        Side::Top => (canvas.board, spot.x),
+        Side::Left => (Board { turn: canvas.board.turn.once_more(), ..canvas.board }, spot.y),
+    };
+    let across = snapped(document, board, along, super::drag::fineness(modifiers));
+    if let Some((id, middle)) = whole_line_at(scene, board, across) {
         // A second line in the same place would be of no use.
-        ghost(ui, canvas, across, &format!("Select {} at {}", document.line_name(id), across.readable(document.units)));
+        ghost(
+            ui,
+            (side, canvas),
+            across,
+            &format!("Select {} at {}", document.line_name(id), across.readable(document.units)),
+        );
         if response.clicked() {
             ui.ctx().memory_mut(|memory| memory.request_focus(super::line::id(id)));
             scene.ask(Action::Select(Selected::Line { id, at: Some(middle) }));
         }
         return;
     }
-    ghost(ui, canvas, across, &format!("Add a score at {}", across.readable(document.units)));
+    ghost(ui, (side, canvas), across, &format!("Add a score at {}", across.readable(document.units)));
     ui.ctx().set_cursor_icon(egui::CursorIcon::Copy);
     if response.clicked() {
         let id = document.next_line();
-        let line = model::change::measured_score(id, canvas.board.turn, across);
+        let line = model::change::measured_score(id, board.turn, across);
         let edit = model::change::add_line(document, line);
-        let (_, height) = canvas.board.turn.size_of(canvas.board.size);
-        let middle = canvas.board.turn.from_board(BoardPoint { across, down: height.half() }, canvas.board.size);
+        let (_, height) = board.turn.size_of(board.size);
+        let middle = board.turn.from_board(BoardPoint { across, down: height.half() }, board.size);
         scene.ask(Action::EditAndSelect("Add score".to_owned(), edit, Selected::Line { id, at: Some(middle) }));
     }
 }
@@ -201,15 +217,21 @@ fn snapped(document: &Document, board: Board, across_mm: f64, fineness: Fineness
 }
 
 /// Where the new score would lie, and what a click does.
-fn ghost(ui: &Ui, canvas: &Canvas, across: Length, text: &str) {
+fn ghost(ui: &Ui, (side, canvas): (Side, &Canvas), across: Length, text: &str) {
     let painter = ui.painter().with_clip_rect(canvas.rect);
     let sheet = canvas.board.rect();
-    let a = canvas.view.to_screen(kurbo::Point::new(across.mm(), 0.0));
-    let b = canvas.view.to_screen(kurbo::Point::new(across.mm(), sheet.y1));
+    let ends = match side {
+        Side::Top => [kurbo::Point::new(across.mm(), 0.0), kurbo::Point::new(across.mm(), sheet.y1)],
+        Side::Left => [kurbo::Point::new(0.0, across.mm()), kurbo::Point::new(sheet.x1, across.mm())],
+    };
+    let [a, b] = ends.map(|end| canvas.view.to_screen(end));
     let mut stroke = style::stroke_for(draw::list::Role::Valley);
     stroke.colour = style::SELECTION;
     crate::paint::line(&painter, [a, b], &stroke, canvas.view.scale, 1.6);
-    let at = Pos2::new(a.x, canvas.rect.top() + 20.0);
+    let at = match side {
+        Side::Top => Pos2::new(a.x, canvas.rect.top() + 20.0),
+        Side::Left => Pos2::new(canvas.rect.left() + 70.0, a.y),
+    };
     dimension::label(&painter, canvas.rect, at, text, bold(12.5), colour(style::SELECTION));
 }
 

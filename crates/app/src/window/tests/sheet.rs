@@ -190,6 +190,27 @@ fn a_click_on_the_ruler_adds_a_score_on_the_turn_shown() {
     }
 }
 
+#[test]
+fn a_click_on_the_left_ruler_adds_a_score_across() {
+    for turns in [0, 3] {
+        let mut bench = bench();
+        for _ in 0..turns {
+            press(&mut bench, "Turn the sheet");
+        }
+        let ruler = bench.get_by_label("Left ruler: add a score across").rect();
+        // 5 in below the upper edge, an inch above the middle.
+        let inch = inch_on_sheet(&bench);
+        let at = Pos2::new(ruler.center().x, bench.get_by_label("Sheet").rect().center().y - inch * 0.98);
+        click_at(&mut bench, at);
+        let placed = bench.state().session().derived().layout.lines[&LineId(4)].unwrap();
+        // What is the upper edge is the left one a turn later.
+        assert_eq!(placed.on_board(), Turn::from_count((turns + 1) % 4).map(|turn| (turn, Length::INCH * 5)));
+        assert_eq!(selected_line(&bench), Some(4));
+        click_at(&mut bench, at);
+        assert_eq!(bench.state().session().document().lines.len(), 4, "it is selected now, and not added once more");
+    }
+}
+
 /// Px an inch, whichever way the sheet lies: a 12 in sheet is fitted with its margin.
 fn inch_on_sheet(bench: &Bench) -> f32 {
     bench.get_by_label("Score line Left fold").rect().size().max_elem() / 12.0
