@@ -4,10 +4,13 @@
 use std::panic::resume_unwind;
 use std::thread::{Builder, scope};
 
+/// As much as the first thread of a program mostly has twice over: what is worked out must not depend on which thread it is on.
+const STACK: usize = 16 << 20;
+
 /// What both give: the second is worked out on a thread of its own; after the first where none is to be had.
 pub fn at_once<A, B: Send>(first: impl FnOnce() -> A, second: impl Fn() -> B + Sync) -> (A, B) {
     scope(|threads| {
-        let other = Builder::new().spawn_scoped(threads, &second);
+        let other = Builder::new().stack_size(STACK).spawn_scoped(threads, &second);
         let first = first();
         let second = match other {
             Ok(other) => other.join().unwrap_or_else(|panic| resume_unwind(panic)),

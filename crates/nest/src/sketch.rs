@@ -102,7 +102,8 @@ impl Sketch {
     pub(crate) fn count(&self, tally: &mut Tally) {
         match self {
             Self::Empty => {}
-            Self::Part { kind, .. } => tally[*kind] += 1,
+            // A sheet may hold more slivers than numbers go; so many are too many either way.
+            Self::Part { kind, .. } => tally[*kind] = tally[*kind].saturating_add(1),
             Self::Join { first, second, .. } => {
                 first.count(tally);
                 second.count(tally);

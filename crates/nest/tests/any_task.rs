@@ -132,3 +132,20 @@ fn parts_far_smaller_than_the_sheet_are_counted_without_end() {
     let first = Part { worth: 255, ..sliver(117, 32_729_208, Turning::Kept, 1) };
     check(&[first, sliver(1, 88_900_000, Turning::Quarter, 4)], 629_937, 809_909);
 }
+
+#[test]
+fn parts_far_smaller_than_a_leftover_are_counted_without_end() {
+    // Ten metres of paper and parts of a quarter of an inch, at a worth that holds for any number of them. Found by fuzzing.
+    let part = |side: i64, worth| Part { size: size(side, side), turning: Turning::Kept, count: 5, least: 2, worth };
+    let parts = [part(285_750_000, 107), part(6_350_000, 107), part(6_350_000, 107), part(6_350_000, 93)];
+    let knife = Knife { kerf: Length::from_nm(649_935), edge: Length::from_nm(1_469_843) };
+    let one = Task {
+        knife,
+        goal: Goal::Worth,
+        effort: Effort { steps: 100_000 },
+        ..task(&[(10_000_000_000, 9_999_999_999)], &parts)
+    };
+    let plan = nest(&one).unwrap();
+    keeps_its_promises(&one, &plan);
+    assert!((8..=20).contains(&plan.placements.len()), "what has to be there is, and no more than there is of it");
+}
