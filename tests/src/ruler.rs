@@ -7,7 +7,7 @@ use std::time::{Duration, Instant};
 /// What takes longer than this is run once; what takes longer than [`TOO_LONG`] is not tried in a larger size.
 const ONCE: Duration = Duration::from_millis(300);
 
-/// See [`ONCE`].
+/// What takes longer is not tried in a larger size.
 pub const TOO_LONG: Duration = Duration::from_secs(5);
 
 /// Something is run again until so much time has passed, and at least [`LEAST_RUNS`] times.

@@ -2,7 +2,7 @@
 //!
 //! The value of a formula stands in its slot as a plain length, so nothing that follows from a design asks for names. A
 //! formula holds while its value is what stands there: whatever puts another length into the slot lets go of it
-//! ([`settle`]), and when a named length changes, what its formulas come to is put into their slots ([`change`]).
+//! (`settle`), and when a named length changes, what its formulas come to is put into their slots ([`change`]).
 
 pub mod change;
 #[cfg(test)]
