@@ -6,8 +6,8 @@
 use crate::assembly::Assembly;
 use crate::figure::Flat;
 use crate::folding::Folding;
-use crate::layer::Relations;
 use crate::plan::{PlannedStep, Reached, reachable};
+use crate::relations::Relations;
 use crate::settle::settled;
 use crate::stage::{Bench, Stage};
 use crate::verify;

@@ -3,7 +3,7 @@
 //! [`assemble`] takes the folio and its parts out of a layout, by way of a [`Blueprint`](crate::Blueprint).
 
 use crate::furnish::{PartRefusal, furnished};
-use crate::layer::Relations;
+use crate::relations::Relations;
 use crate::tuck::Tuck;
 use crate::vertex::{Vertex, vertices};
 use glam::{DAffine3, DVec2, DVec3};

@@ -14,6 +14,7 @@ use crate::{height, verify, vertex};
 use glam::{DAffine3, DVec3};
 use model::Direction;
 use std::borrow::Cow;
+use std::collections::BTreeSet;
 
 /// Folds `assembly` by its steps. A step that cannot be made for paper that holds it together is left out; one in
 /// whose way something lies is made all the same, and reported.
@@ -167,10 +168,12 @@ fn looked_at(
 /// The way that a step took.
 struct Way {
     step: usize,
-    before: Stage,
+    before: Vec<DAffine3>,
     thick: Vec<DAffine3>,
     after: Vec<DAffine3>,
     motion: Motion,
+    /// The pairs of panels of which the first can't move as it should for the second.
+    blocked: BTreeSet<(usize, usize)>,
     stiff: Motion,
     tucked: Vec<Tucked>,
 }
@@ -179,7 +182,8 @@ impl Way {
     /// What stands in it.
     fn told(self, bench: &Bench) -> Vec<Trouble> {
         let paper = Paper { is_thick: bench.assembly.is_thick(), before: &self.thick, motion: &self.stiff };
-        let mut found = bench.hindrances_of(&self.before, &self.after, self.step, &self.motion, paper);
+        let [start, end] = [&self.before, &self.after].map(|frames| Lie::new(&bench.facets, frames));
+        let mut found = bench.hindrances_of([&start, &end], self.step, (&self.motion, &self.blocked), paper);
         bench.tell_tucked(self.step, self.tucked, &mut found);
         found
     }
@@ -197,14 +201,16 @@ fn make(
     let of_step = &bench.assembly.steps[step];
     match bench.motion(stage, step, &of_step.joints) {
         Ok(motion) => {
-            let (after, landed) = bench.landing(stage, &motion, &of_step.joints);
-            let stiff = with_thickness(bench.assembly, &motion, &bench.lie(stage), thick, &landed);
+            let before = stage.frames.clone();
+            let flat = Lie::new(&bench.facets, &before);
+            let blocked = stage.relations.blocked(&flat, &motion);
+            let landed = bench.land(stage, &motion, &of_step.joints);
+            let stiff = with_thickness(bench.assembly, &motion, &flat, thick, &landed);
             let moved = part_way(thick, &stiff, 1.0);
-            let frames = after.frames.clone();
-            let before = std::mem::replace(stage, after);
             let thick = std::mem::replace(thick, moved);
+            let after = stage.frames.clone();
             let tucked = bench.tucked(stage, of_step);
-            (motion.clone(), Ok(Way { step, before, thick, after: frames, motion, stiff, tucked }))
+            (motion.clone(), Ok(Way { step, before, thick, after, motion, blocked, stiff, tucked }))
         }
         Err(held) => (Motion::still(bench.assembly.panels.len()), Err(held)),
     }

@@ -7,6 +7,7 @@
 //!
 //! Figures whose planes come to lie on one another on the way are taken as struck when they share area then.
 
+use crate::boxes::Bounds;
 use crate::hinge::{Hinge, rotation};
 use crate::solid::{DEPTH, Solid, lie_together, pass_deeper, pass_through};
 use glam::DVec3;
@@ -46,8 +47,16 @@ impl Swept {
 
     /// Whether the two reach a common distance from the hinge and a common place along it: without that they never
     /// meet.
-    pub(crate) fn may_meet(&self, other: &Self) -> bool {
+    fn may_meet(&self, other: &Self) -> bool {
         !apart(self.radius, other.radius) && !apart(self.along, other.along)
+    }
+
+    /// Its least and greatest distance from the hinge and place along it, and so much more on all sides, in mm: two of which
+    /// these don't touch don't meet.
+    pub(crate) fn bounds(&self, more: f64) -> Bounds {
+        let more = DVec3::new(more + NOTHING, more + NOTHING, 0.0);
+        let of = |radius: f64, along: f64| DVec3::new(radius, along, 0.0);
+        (of(self.radius.0, self.along.0) - more, of(self.radius.1, self.along.1) + more)
     }
 
     fn turned(&self, angle: f64) -> Solid {

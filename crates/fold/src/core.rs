@@ -16,7 +16,7 @@ pub(crate) struct Core {
     /// The middle of its paper.
     pub(crate) middle: Solid,
     /// What is left of its thickness on either side of that, in mm.
-    half: f64,
+    pub(crate) half: f64,
 }
 
 impl Core {

@@ -9,11 +9,14 @@
 //! Besides, three facets over one spot may not lie on one another in a ring, and facets in planes that are not
 //! parallel may not pass through one another.
 
+use crate::boxes::meetings;
 use crate::facet::Seam;
-use crate::layer::{Lie, Relations, Side};
+use crate::layer::{Lie, Side};
 use crate::overlap::{LEAST_WIDTH, edges, is_proper, shared};
+use crate::relations::Relations;
 use crate::solid::{Solid, pass_through};
 use glam::DVec3;
+use order::ones;
 use std::cmp::Ordering;
 use std::collections::BTreeSet;
 
@@ -148,20 +151,21 @@ fn round(x: f64, y: f64) -> f64 {
 
 /// Facets that lie on one another in a ring over one spot.
 fn rings(lie: &Lie, relations: &Relations) -> Vec<[usize; 3]> {
-    let mut over: Vec<Vec<usize>> = vec![Vec::new(); lie.facets.len()];
-    for (a, b) in relations.pairs() {
-        over[a].push(b);
-    }
     let mut out = Vec::new();
-    for (a, above) in over.iter().enumerate() {
-        for (i, &b) in above.iter().enumerate() {
-            for &c in &above[i + 1..] {
-                let b_on_a = relations.side(a, b) == Some(Side::Front);
-                let c_on_a = relations.side(a, c) == Some(Side::Front);
-                // A ring: b on a, a on c, c on b; or all three the other way.
-                let is_ring = b_on_a != c_on_a && relations.above(lie, b, c, lie.normal(a)) == Some(b_on_a);
-                if is_ring && share_spot(lie, a, b, c) {
-                    out.push([a, b, c]);
+    for a in 0..relations.count() {
+        for (b, side) in relations.after(a) {
+            // A ring: b on a, a on c, c on b; or all three the other way. So c lies on the other face of a, and on that of b
+            // which looks away from a.
+            let b_on_a = side == Side::Front;
+            let alike = lie.normal(b).dot(lie.normal(a)) > 0.0;
+            let words = relations.row(a).iter().zip(relations.row(b)).enumerate().skip(b / 64);
+            for (at, (of_a, of_b)) in words {
+                let under_a = if b_on_a { of_a.back } else { of_a.front };
+                let over_b = if b_on_a == alike { of_b.front } else { of_b.back };
+                for c in ones(under_a & over_b).map(|bit| at * 64 + bit).filter(|&c| c > b) {
+                    if share_spot(lie, a, b, c) {
+                        out.push([a, b, c]);
+                    }
                 }
             }
         }
@@ -179,6 +183,16 @@ fn share_spot(lie: &Lie, a: usize, b: usize, c: usize) -> bool {
 /// Facets in planes that are not parallel and pass through one another.
 pub(crate) fn pierced(lie: &Lie) -> Vec<(usize, usize)> {
     let solids: Vec<Solid> = (0..lie.facets.len()).map(|facet| lie.solid(facet)).collect();
-    let pairs = (0..solids.len()).flat_map(|a| (a + 1..solids.len()).map(move |b| (a, b)));
-    pairs.filter(|&(a, b)| lie.near(a, b) && pass_through(&solids[a], &solids[b])).collect()
+    let mut pairs = Vec::new();
+    meetings(
+        &lie.boxes,
+        |facet| facet,
+        |a, b| {
+            if pass_through(&solids[a], &solids[b]) {
+                pairs.push((a, b));
+            }
+        },
+    );
+    pairs.sort_unstable();
+    pairs
 }

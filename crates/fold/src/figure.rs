@@ -8,8 +8,9 @@
 use crate::assembly::Joint;
 use crate::glued::is_glued;
 use crate::height::up;
-use crate::layer::{Lie, Relations};
+use crate::layer::Lie;
 use crate::overlap::middle;
+use crate::relations::Relations;
 use crate::stage::{Bench, Stage};
 use glam::{DAffine3, DVec2, DVec3};
 use model::{Direction, Face};

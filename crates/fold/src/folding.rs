@@ -1,8 +1,9 @@
 //! A folio that has been closed: where every panel is at any time, and how the layers lie in the end.
 
 use crate::laid::Kept;
-use crate::layer::{Relations, part_way};
+use crate::layer::part_way;
 use crate::overlap::{self, hull};
+use crate::relations::Relations;
 use crate::step::Motion;
 use crate::trouble::Trouble;
 use glam::{DAffine3, DVec2, DVec3};

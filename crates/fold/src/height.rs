@@ -1,8 +1,11 @@
 //! How high layers lie: every panel as low as those under it let it, seen from the base.
 
 use crate::assembly::Assembly;
+use crate::cover::Cover;
+use crate::facet::Facet;
 use crate::folding::{Plane, Woven};
-use crate::layer::{Lie, Relations, Side};
+use crate::layer::{Lie, Side};
+use crate::relations::Relations;
 use crate::step::connected;
 use glam::DVec3;
 use model::PanelId;
@@ -100,7 +103,7 @@ pub(crate) fn planes(
 }
 
 impl Sheets {
-    /// The sheets, and for each those that lie above it.
+    /// The sheets, and for each those that lie above it, through which all are reached that do.
     fn new(assembly: &Assembly, turned: &[i32], lie: &Lie, relations: &Relations) -> (Self, Vec<Vec<usize>>) {
         let mut beside = vec![Vec::new(); assembly.panels.len()];
         for (joint, _) in assembly.joints.iter().zip(turned).filter(|(_, turned)| **turned == 0) {
@@ -115,13 +118,19 @@ impl Sheets {
             let up = up(frame.matrix3.z_axis);
             place[of[panel]] = (up, up.dot(frame.translation));
         }
-        let over = over(&of, &place, lie, relations);
+        let front_up = |facet: usize, sheet: usize| lie.normal(facet).dot(place[sheet].0) > 0.0;
+        let sided = |(facet, of_panel): (usize, &Facet)| (of[of_panel.panel], front_up(facet, of[of_panel.panel]));
+        let facets: Vec<(usize, bool)> = lie.facets.iter().enumerate().map(sided).collect();
+        let Cover { next, bottom_up } = Cover::new(count, &facets, relations).unwrap_or_else(|| {
+            let over = over(count, &facets, relations);
+            Cover { bottom_up: bottom_up(&over), next: over }
+        });
         let mut caliper = vec![0.0_f64; count];
         for (panel, &sheet) in of.iter().enumerate() {
             caliper[sheet] = caliper[sheet].max(assembly.caliper_of(panel));
         }
-        let rise = rises(&over, &anchors(assembly, &of, &place), &caliper);
-        (Self { of, place, rise }, over)
+        let rise = rises(&next, &bottom_up, &anchors(assembly, &of, &place), &caliper);
+        (Self { of, place, rise }, next)
     }
 
     /// Whether the heights tell all of what lies over what.
@@ -150,23 +159,15 @@ impl Sheets {
 }
 
 /// For each sheet, those that lie above it; one as often as facets of theirs lie on one another.
-fn over(of: &[usize], place: &[(DVec3, f64)], lie: &Lie, relations: &Relations) -> Vec<Vec<usize>> {
-    let sheet_of: Vec<usize> = lie.facets.iter().map(|facet| of[facet.panel]).collect();
-    let pairs = || {
-        lie.facets.iter().enumerate().flat_map(|(a, _)| {
-            let sheet = sheet_of[a];
-            let front_up = lie.normal(a).dot(place[sheet].0) > 0.0;
-            let sheet_of = &sheet_of;
-            relations.after(a).map(move |(b, side)| {
-                if (side == Side::Front) == front_up { (sheet, sheet_of[b]) } else { (sheet_of[b], sheet) }
-            })
-        })
-    };
-    // Counted first: a stack of hundreds of layers has tens of thousands of pairs.
-    let mut count = vec![0; place.len()];
-    pairs().for_each(|(low, _)| count[low] += 1);
-    let mut over: Vec<Vec<usize>> = count.into_iter().map(Vec::with_capacity).collect();
-    pairs().for_each(|(low, high)| over[low].push(high));
+fn over(count: usize, facets: &[(usize, bool)], relations: &Relations) -> Vec<Vec<usize>> {
+    let mut over = vec![Vec::new(); count];
+    for (a, &(sheet, front_up)) in facets.iter().enumerate() {
+        for (b, side) in relations.after(a) {
+            let (low, high) =
+                if (side == Side::Front) == front_up { (sheet, facets[b].0) } else { (facets[b].0, sheet) };
+            over[low].push(high);
+        }
+    }
     over
 }
 
@@ -187,14 +188,13 @@ fn anchors(assembly: &Assembly, of: &[usize], place: &[(DVec3, f64)]) -> Vec<usi
     anchors
 }
 
-/// Where each sheet lies, given what lies over what, for each sheet its anchor, and how thick each is, in mm. Anchors are
+/// Where each sheet lies, given what lies over what, all sheets from low to high, for each its anchor, and how thick each is, in mm. Anchors are
 /// at 0; what lies under one, however far down, is below it; all else is as low as what it lies on lets it.
 ///
 /// What nothing lies under stands on the same ground as its anchor: their lower faces are level, as are those of all
 /// that lie beside one another on the ground, however thick. So a thick card beside a thin base neither sinks into the
 /// table nor floats over it, and what goes over both rests on the card.
-fn rises(over: &[Vec<usize>], anchors: &[usize], caliper: &[f64]) -> Vec<Rise> {
-    let order = bottom_up(over);
+fn rises(over: &[Vec<usize>], order: &[usize], anchors: &[usize], caliper: &[f64]) -> Vec<Rise> {
     let apart = |a: usize, b: usize| f64::midpoint(caliper[a], caliper[b]);
     let is_anchor = |sheet: usize| anchors[sheet] == sheet;
     let mut below: Vec<Option<Rise>> = (0..over.len()).map(|sheet| is_anchor(sheet).then(Rise::default)).collect();
@@ -211,7 +211,7 @@ fn rises(over: &[Vec<usize>], anchors: &[usize], caliper: &[f64]) -> Vec<Rise> {
     let mut out: Vec<Rise> =
         below.iter().enumerate().map(|(sheet, rise)| rise.unwrap_or_else(|| on_ground(sheet))).collect();
     // What lies on something without lying under an anchor: the sweep from above gave it nothing.
-    for &sheet in &order {
+    for &sheet in order {
         let from = out[sheet];
         for &above in over[sheet].iter().filter(|&&above| below[above].is_none()) {
             let rise = &mut out[above];
@@ -266,7 +266,7 @@ mod tests {
     fn check(caliper: &[f64], pairs: &[(usize, usize)], expected: &[f64]) {
         let mut over = vec![Vec::new(); caliper.len()];
         pairs.iter().for_each(|&(low, high)| over[low].push(high));
-        let got = rises(&over, &vec![0; caliper.len()], caliper);
+        let got = rises(&over, &bottom_up(&over), &vec![0; caliper.len()], caliper);
         for (rise, height) in got.iter().zip(expected) {
             assert!((rise.height - height).abs() < 1e-12, "{got:?} is not {expected:?}");
         }
@@ -305,7 +305,7 @@ mod tests {
             let mut over = vec![Vec::new(); count];
             pairs().for_each(|((a, b), _)| over[a].push(b));
             let anchor = anchor % count;
-            let got = rises(&over, &vec![anchor; count], &caliper);
+            let got = rises(&over, &bottom_up(&over), &vec![anchor; count], &caliper);
             let apart = |a: usize, b: usize| f64::midpoint(caliper[a], caliper[b]);
             prop_assert_eq!(got[anchor], Rise::default());
             for ((a, b), _) in pairs() {

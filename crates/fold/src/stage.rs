@@ -3,7 +3,8 @@
 use crate::assembly::{Assembly, StepJoints};
 use crate::closure::driven;
 use crate::facet::{Facet, facets};
-use crate::layer::{Lie, Relations, part_way};
+use crate::layer::{Lie, part_way};
+use crate::relations::Relations;
 use crate::step::{Motion, motion};
 use crate::sweep::{Scene, Strike, strikes};
 use crate::trouble::Trouble;
@@ -94,24 +95,24 @@ impl<'a> Bench<'a> {
     pub(crate) fn hindrances(&self, stage: &Stage, step: usize, motion: &Motion) -> Vec<Trouble> {
         let frames = part_way(&stage.frames, motion, 1.0);
         let paper = Paper { is_thick: false, before: &stage.frames, motion };
-        self.hindrances_of(stage, &frames, step, motion, paper)
+        let (start, end) = (self.lie(stage), Lie::new(&self.facets, &frames));
+        let blocked = stage.relations.blocked(&start, motion);
+        self.hindrances_of([&start, &end], step, (motion, &blocked), paper)
     }
 
-    /// What stands in the way of a motion that takes panels to `frames`: what lies on what moves, then what that
-    /// strikes on its way.
+    /// What stands in the way of a motion, told how panels lie before and after it and which are blocked: those, then what is
+    /// struck on the way.
     pub(crate) fn hindrances_of(
         &self,
-        stage: &Stage,
-        frames: &[DAffine3],
+        [start, end]: [&Lie; 2],
         step: usize,
-        motion: &Motion,
+        (motion, blocked): (&Motion, &BTreeSet<(usize, usize)>),
         paper: Paper,
     ) -> Vec<Trouble> {
-        let (start, end) = (self.lie(stage), Lie::new(&self.facets, frames));
         let scene = Scene {
             assembly: self.assembly,
-            start: &start,
-            end: &end,
+            start,
+            end,
             motion,
             is_thick: paper.is_thick,
             scored: if paper.is_thick { self.assembly.scored() } else { 0.0 },
@@ -119,7 +120,6 @@ impl<'a> Bench<'a> {
             stiff: paper.motion,
         };
         let id = |panel: usize| self.assembly.panels[panel].id;
-        let blocked = stage.relations.blocked(&start, motion);
         let apart = |panels: (usize, usize)| !blocked.contains(&panels) && !blocked.contains(&(panels.1, panels.0));
         let strikes: Vec<Strike> = strikes(&scene);
         let struck = strikes.iter().filter(|strike| apart((strike.moving, strike.with)));
@@ -141,22 +141,23 @@ impl<'a> Bench<'a> {
 
     /// The stage after a motion, as everything lands.
     pub(crate) fn landed(&self, stage: &Stage, motion: &Motion, folding: &[usize]) -> Stage {
-        self.landing(stage, motion, folding).0
+        let mut after = stage.clone();
+        self.land(&mut after, motion, folding);
+        after
     }
 
-    /// The same, with the pairs of facets that have come to lie on one another.
-    pub(crate) fn landing(&self, stage: &Stage, motion: &Motion, folding: &[usize]) -> (Stage, Vec<(usize, usize)>) {
+    /// Makes a stage that after a motion, and tells the pairs of facets that have come to lie on one another.
+    pub(crate) fn land(&self, stage: &mut Stage, motion: &Motion, folding: &[usize]) -> Vec<(usize, usize)> {
         let frames = part_way(&stage.frames, motion, 1.0);
-        let mut relations = stage.relations.clone();
-        let landed = relations.land(&Lie::new(&self.facets, &frames), &stage.frames, motion);
-        let mut turned = stage.turned.clone();
+        let before = std::mem::replace(&mut stage.frames, frames);
+        let landed = stage.relations.land(&Lie::new(&self.facets, &stage.frames), &before, motion);
         for &joint in folding {
-            turned[joint] = vertex::signed_quarters(&self.assembly.joints[joint]);
+            stage.turned[joint] = vertex::signed_quarters(&self.assembly.joints[joint]);
         }
         for (joint, quarters) in motion.following() {
-            turned[joint] = quarters;
+            stage.turned[joint] = quarters;
         }
-        (Stage { frames, turned, relations }, landed)
+        landed
     }
 
     /// Tucks what a step tucks.

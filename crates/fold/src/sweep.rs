@@ -13,6 +13,7 @@
 
 use crate::advance::{Group, Traveller, travel, travellers};
 use crate::assembly::Assembly;
+use crate::boxes::{Bounds, meetings};
 use crate::contact::{Swept, first_contact, first_deeper};
 use crate::core::Core;
 use crate::facet::Facet;
@@ -160,20 +161,34 @@ fn turn(hinge: &Hinge, chain: &[Hinge], (still, moving): (&[usize], &[usize]), f
     };
     let (still_cores, moving_cores) = (cores(&still), cores(&moving));
     let whole = hinge.radians();
-    for (i, (facet, figure)) in moving.iter().enumerate() {
-        for (k, (other, obstacle)) in still.iter().enumerate() {
-            let meets = obstacle.may_meet(figure);
-            let mut struck = if meets { first_contact(obstacle, figure, whole) } else { None };
-            if struck.is_none() && is_thick && !(obstacle.through_hinge && figure.through_hinge) {
-                struck = moving_cores[i].strikes(&still_cores[k], whole, scene.give());
-                struck = struck.filter(|_| !scene.rest(*facet, *other));
-            }
-            if let Some(struck) = struck {
-                let (radians, at) = axle.touch(*other, *facet, struck);
-                found.note(*facet, *other, radians.to_degrees(), at);
-            }
+    let figures = |of: &[(usize, Swept)]| of.iter().map(|(_, figure)| figure.bounds(0.0)).collect();
+    let mut near = near(figures(&still), figures(&moving));
+    let thick = |of: &[SweptCore]| of.iter().map(|swept| swept.middle.bounds(swept.core.half)).collect();
+    near.extend(self::near(thick(&still_cores), thick(&moving_cores)));
+    near.sort_unstable();
+    near.dedup();
+    for (i, k) in near {
+        let ((facet, figure), (other, obstacle)) = (&moving[i], &still[k]);
+        let mut struck = first_contact(obstacle, figure, whole);
+        if struck.is_none() && is_thick && !(obstacle.through_hinge && figure.through_hinge) {
+            struck = moving_cores[i].strikes(&still_cores[k], whole, scene.give());
+            struck = struck.filter(|_| !scene.rest(*facet, *other));
+        }
+        if let Some(struck) = struck {
+            let (radians, at) = axle.touch(*other, *facet, struck);
+            found.note(*facet, *other, radians.to_degrees(), at);
         }
     }
+}
+
+/// The pairs of what moves and what lies still, by their places, that reach a common distance from the hinge and a common
+/// place along it.
+fn near(mut still: Vec<Bounds>, moving: Vec<Bounds>) -> Vec<(usize, usize)> {
+    let count = still.len();
+    still.extend(moving);
+    let mut out = Vec::new();
+    meetings(&still, |i| usize::from(i >= count), |k, i| out.push((i - count, k)));
+    out
 }
 
 /// A core, seen from the hinge about which it turns, or about which others turn past it.

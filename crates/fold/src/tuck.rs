@@ -2,8 +2,9 @@
 //! how it gets there is not looked at; that the flap is free to, and how everything lies in the end, is.
 
 use crate::assembly::Assembly;
-use crate::layer::{Lie, Relations};
+use crate::layer::Lie;
 use crate::overlap::{is_proper, shared};
+use crate::relations::Relations;
 use glam::{DVec2, DVec3};
 use std::collections::BTreeSet;
 

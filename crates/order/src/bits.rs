@@ -73,7 +73,7 @@ impl Bits {
 }
 
 /// The numbers of the bits that are set in a word, ascending.
-pub(crate) fn ones(mut word: u64) -> impl Iterator<Item = usize> {
+pub fn ones(mut word: u64) -> impl Iterator<Item = usize> {
     std::iter::from_fn(move || {
         let bit = (word != 0).then(|| word.trailing_zeros() as usize);
         word &= word.wrapping_sub(1);

@@ -43,6 +43,7 @@ mod symmetry;
 mod system;
 mod tally;
 
+pub use bits::ones;
 pub use conflict::Conflict;
 pub use fault::{FigureFault, Part};
 pub use figure::{Bond, Face, Facet, Figure, Fold, Given, Joint};

@@ -1,7 +1,7 @@
 //! A figure made ready, and the questions to it.
 
 use crate::bits::Bits;
-use crate::conflict::{Conflict, explain};
+use crate::conflict::{Conflict, at_fault, explain};
 use crate::engine::Engine;
 use crate::fault::FigureFault;
 use crate::figure::{Figure, Given};
@@ -181,17 +181,26 @@ impl Problem {
         let literals: Vec<Literal> = asked.iter().flat_map(|rule| rule.claim.literals().iter().copied()).collect();
         match self.try_with(&literals) {
             (Verdict::Found, Some(first_above)) => Answer::Order(State::new(Arc::clone(&self.plan), first_above)),
-            (Verdict::Nothing, _) => Answer::Conflict(explain(&self.plan, asked, self.effort)),
+            (Verdict::Nothing, _) => {
+                Answer::Conflict(explain(&self.plan, &self.at_fault(asked, &literals), self.effort))
+            }
             _ => Answer::Undecided,
         }
+    }
+
+    /// Of orders that can't be had together, those that are looked at to say why: where there are many, few on which a
+    /// contradiction rests.
+    fn at_fault(&self, asked: &[Rule], literals: &[Literal]) -> Vec<Rule> {
+        let system = self.system.as_ref().filter(|_| asked.len() > MANY_ASKED);
+        let faults = system.and_then(|system| at_fault(system, &in_classes(system, literals).collect::<Vec<_>>()));
+        faults.map_or_else(|| asked.to_vec(), |faults| faults.into_iter().map(|i| asked[i]).collect())
     }
 
     /// Whether there is an order in which some statements are true; that order.
     fn try_with(&self, asked: &[Literal]) -> (Verdict, Option<Bits>) {
         let Some(system) = &self.system else { return (Verdict::Nothing, None) };
         let (mut engine, holds) = Engine::new(system);
-        let mut given = asked.iter().map(|&literal| system.class_of[literal.number()].turned(!literal.is_plain()));
-        if !holds || !given.all(|literal| engine.require(literal)) || !engine.follow() {
+        if !holds || !in_classes(system, asked).all(|literal| engine.require(literal)) || !engine.follow() {
             return (Verdict::Nothing, None);
         }
         let verdict = search(&mut engine, self.effort.0);
@@ -203,6 +212,15 @@ impl Problem {
         });
         (verdict, found)
     }
+}
+
+/// With more orders asked for than this, not all of them are tried to say why they can't be had: a pile of 45 layers has so
+/// many.
+const MANY_ASKED: usize = 1000;
+
+/// Statements about overlaps as those about classes.
+fn in_classes<'a>(system: &'a System, literals: &'a [Literal]) -> impl Iterator<Item = Literal> + 'a {
+    literals.iter().map(|&literal| system.class_of[literal.number()].turned(!literal.is_plain()))
 }
 
 /// Each panel's turn when panels are taken along joints, nearest first, from the first panel of each piece.

@@ -1,7 +1,7 @@
 //! Where every panel lies when all is folded, whatever the order of steps.
 
 use crate::hinge::along_chain;
-use crate::layer::Relations;
+use crate::relations::Relations;
 use crate::stage::{Bench, Stage};
 use crate::step::hinge;
 use crate::vertex::signed_quarters;

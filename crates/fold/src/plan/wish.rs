@@ -1,7 +1,8 @@
 //! How layers should lie in the end.
 
 use crate::figure::Flat;
-use crate::layer::{Relations, Side};
+use crate::layer::Side;
+use crate::relations::Relations;
 use crate::stage::{Bench, Stage};
 use model::PanelId;
 use order::Given;

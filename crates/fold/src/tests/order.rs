@@ -5,7 +5,8 @@ use crate::assembly::assemble;
 use crate::crossing::crossings;
 use crate::facet::{facets, seams};
 use crate::hinge::Hinge;
-use crate::layer::{Lie, Relations, Side};
+use crate::layer::{Lie, Side};
+use crate::relations::Relations;
 use glam::{DAffine3, DVec3};
 use model::Layout;
 
