@@ -37,8 +37,12 @@ pub(crate) struct Swept {
 
 impl Swept {
     pub(crate) fn new(solid: &Solid, hinge: &Hinge) -> Self {
-        let to_hinge = hinge.axes();
-        let solid = solid.mapped(|point| to_hinge * (point - hinge.at), |way| to_hinge * way);
+        let axes = hinge.axes();
+        Self::about(solid.mapped(|point| axes * (point - hinge.at), |way| axes * way))
+    }
+
+    /// A figure in coordinates about the hinge.
+    pub(crate) fn about(solid: Solid) -> Self {
         let (_, farthest) = solid.range(distance);
         let from_plane = solid.corners.first().map_or(0.0, |corner| solid.normal.dot(*corner));
         let through_hinge = solid.normal.z.abs() < NOTHING && from_plane.abs() < NOTHING;

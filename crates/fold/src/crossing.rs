@@ -9,7 +9,7 @@
 //! Besides, three facets over one spot may not lie on one another in a ring, and facets in planes that are not
 //! parallel may not pass through one another.
 
-use crate::boxes::meetings;
+use crate::boxes::{Bounds, meetings};
 use crate::facet::Seam;
 use crate::layer::{Lie, Side};
 use crate::overlap::{LEAST_WIDTH, edges, is_proper, shared};
@@ -41,22 +41,33 @@ pub(crate) fn crossings(seams: &[Seam], lie: &Lie, relations: &Relations) -> Vec
         found.insert(panels.into_iter().collect());
     };
     let placed: Vec<[DVec3; 2]> = seams.iter().map(|seam| placed(seam, lie)).collect();
-    for (i, seam) in seams.iter().enumerate() {
-        let chord = of_seam(seam, placed[i], lie);
-        let way = (placed[i][1] - placed[i][0]).normalize_or_zero();
-        let others = (i + 1..seams.len()).filter(|&j| on_one_line(placed[i], placed[j]));
-        for other in others.map(|j| of_seam(&seams[j], placed[j], lie)) {
-            if alternate(chord, other, way, lie, relations) {
+    let chords: Vec<Chord> = seams.iter().zip(&placed).map(|(seam, &ends)| of_seam(seam, ends, lie)).collect();
+    let way = |seam: usize| (placed[seam][1] - placed[seam][0]).normalize_or_zero();
+    let boxed = |&[p, q]: &[DVec3; 2]| (p.min(q) - DVec3::splat(SAME_PLACE), p.max(q) + DVec3::splat(SAME_PLACE));
+    let mut boxes: Vec<Bounds> = placed.iter().map(boxed).collect();
+    meetings(
+        &boxes,
+        |seam| seam,
+        |i, j| {
+            let (chord, other) = (chords[i], chords[j]);
+            if on_one_line(placed[i], placed[j]) && alternate(chord, other, way(i), lie, relations) {
                 note(&[chord.ends[0].0, chord.ends[1].0, other.ends[0].0, other.ends[1].0]);
             }
-        }
-        for facet in (0..lie.facets.len()).filter(|&facet| runs_across(placed[i], facet, lie)) {
-            let across = lie.normal(facet).cross(way);
-            if alternate(chord, Chord { ends: [(facet, across), (facet, -across)] }, way, lie, relations) {
+        },
+    );
+    boxes.extend(&lie.boxes);
+    meetings(
+        &boxes,
+        |i| usize::from(i >= seams.len()),
+        |i, facet| {
+            let (facet, chord) = (facet - seams.len(), chords[i]);
+            let across = lie.normal(facet).cross(way(i));
+            let through = Chord { ends: [(facet, across), (facet, -across)] };
+            if runs_across(placed[i], facet, lie) && alternate(chord, through, way(i), lie, relations) {
                 note(&[chord.ends[0].0, chord.ends[1].0, facet]);
             }
-        }
-    }
+        },
+    );
     for ring in rings(lie, relations) {
         note(&ring);
     }

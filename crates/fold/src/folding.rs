@@ -1,14 +1,13 @@
 //! A folio that has been closed: where every panel is at any time, and how the layers lie in the end.
 
 use crate::laid::Kept;
-use crate::layer::part_way;
+use crate::layer::{Side, part_way};
 use crate::overlap::{self, hull};
 use crate::relations::Relations;
 use crate::step::Motion;
 use crate::trouble::Trouble;
 use glam::{DAffine3, DVec2, DVec3};
 use model::PanelId;
-use std::collections::BTreeMap;
 
 /// Everything worked out about the closing of an [`Assembly`](crate::Assembly).
 #[derive(Debug, Clone, PartialEq)]
@@ -29,8 +28,8 @@ pub struct Folding {
     /// At the same times, what lies on what where the lifts can't tell.
     pub(crate) woven: Vec<Vec<Woven>>,
     pub(crate) planes: Vec<Plane>,
-    /// In the closed state, whether the second panel lies above the first along their plane's normal.
-    pub(crate) order: BTreeMap<(PanelId, PanelId), bool>,
+    /// In the closed state, what lies on what, panel by panel: on the front stands for above along their plane's normal.
+    pub(crate) order: Relations,
     pub(crate) troubles: Vec<Trouble>,
     /// For each step, whether something is tucked in it.
     pub(crate) tucked: Vec<bool>,
@@ -130,6 +129,12 @@ impl Folding {
     #[must_use]
     pub fn needs_tuck(&self) -> bool {
         self.tucked.contains(&true)
+    }
+
+    /// How many steps move a panel, by its place in [`Folding::panels`].
+    #[must_use]
+    pub fn moves_of(&self, panel: usize) -> usize {
+        self.motions.iter().filter(|motion| !motion.chain(panel).is_empty()).count()
     }
 
     /// The panels that step `step` moves.
@@ -239,18 +244,28 @@ impl Folding {
     /// lies on the other.
     #[must_use]
     pub fn above(&self, a: PanelId, b: PanelId) -> Option<bool> {
-        self.order.get(&(b, a)).copied()
+        let place = |id| self.panels.binary_search(&id).ok();
+        self.order.side(place(b)?, place(a)?).map(|side| side == Side::Front)
     }
 
     /// Every pair of panels of which one lies on the other in the closed state, in ascending order of the lower one.
     #[must_use]
     pub fn overlaps(&self) -> Vec<Overlap> {
-        let lies_on = self.order.iter().filter(|(_, above)| **above);
-        let mut out: Vec<Overlap> = lies_on
-            .map(|(&(lower, upper), _)| Overlap { lower, upper, area: self.shared_area(lower, upper) })
-            .collect();
-        out.sort_by_key(|overlap| (overlap.lower, overlap.upper));
-        out
+        let lower = 0..self.panels.len();
+        let lies_on = lower.flat_map(|lower| self.order.on(lower, Side::Front).map(move |upper| (lower, upper)));
+        let named = lies_on.map(|(lower, upper)| (self.panels[lower], self.panels[upper]));
+        named.map(|(lower, upper)| Overlap { lower, upper, area: self.shared_area(lower, upper) }).collect()
+    }
+
+    /// The panels that lie between two in the closed state, above the one and below the other: all by their places in
+    /// [`Folding::panels`], ascending. None where neither of the two lies on the other.
+    #[must_use]
+    pub fn between(&self, a: usize, b: usize) -> Vec<usize> {
+        match self.order.side(a, b) {
+            Some(Side::Front) => self.order.on_both((a, Side::Front), (b, Side::Back)).collect(),
+            Some(Side::Back) => self.order.on_both((b, Side::Front), (a, Side::Back)).collect(),
+            None => Vec::new(),
+        }
     }
 
     /// The area that two panels of one plane share in the closed state, in mm², seen in the plane of the first.

@@ -152,15 +152,9 @@ fn is_flat(joint: &Joint, frames: &[DAffine3]) -> bool {
 /// The layers between the panels of a flat fold where they are thickest along its crease, and how thick, in mm.
 fn along_crease(assembly: &Assembly, folding: &Folding, joint: &Joint, frames: &[DAffine3]) -> (usize, f64) {
     let [a, b] = joint.panels;
-    let id = |panel: usize| assembly.panels[panel].id;
-    let Some(a_is_high) = folding.above(id(a), id(b)) else { return (0, 0.0) };
-    let (low, high) = if a_is_high { (b, a) } else { (a, b) };
-    let is_between = |&panel: &usize| {
-        folding.above(id(panel), id(low)) == Some(true) && folding.above(id(high), id(panel)) == Some(true)
-    };
     // Where along the crease a layer begins, and where it ends: by place, ends first.
     let mut events: Vec<(f64, bool, f64)> = Vec::new();
-    for panel in (0..assembly.panels.len()).filter(is_between) {
+    for panel in folding.between(a, b) {
         let into = frames[a].inverse() * frames[panel];
         let caliper = assembly.caliper_of(panel);
         let mut before = 0.0;

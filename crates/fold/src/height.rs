@@ -8,8 +8,7 @@ use crate::layer::{Lie, Side};
 use crate::relations::Relations;
 use crate::step::connected;
 use glam::DVec3;
-use model::PanelId;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 /// Planes nearer than this, in mm, are one: as [`crate::layer`] has it, with room for rounding.
 const SAME_PLANE: f64 = 2e-3;
@@ -59,13 +58,8 @@ pub(crate) fn lifts(
     (levels, lifts, woven)
 }
 
-/// The planes with their layers, and which panel lies above which (see [`Folding`](crate::Folding)).
-pub(crate) fn planes(
-    assembly: &Assembly,
-    turned: &[i32],
-    lie: &Lie,
-    relations: &Relations,
-) -> (Vec<Plane>, BTreeMap<(PanelId, PanelId), bool>) {
+/// The planes with their layers, and which panel lies above which, panel by panel (see [`Folding`](crate::Folding)).
+pub(crate) fn planes(assembly: &Assembly, turned: &[i32], lie: &Lie, relations: &Relations) -> (Vec<Plane>, Relations) {
     let (sheets, _) = Sheets::new(assembly, turned, lie, relations);
     let mut planes: Vec<Plane> = Vec::new();
     for (panel, &sheet) in sheets.of.iter().enumerate() {
@@ -90,13 +84,13 @@ pub(crate) fn planes(
         let pairs = rank(a).into_iter().zip(rank(b));
         pairs.map(|(x, y)| x.total_cmp(&y)).find(|order| order.is_ne()).unwrap_or(std::cmp::Ordering::Equal)
     });
-    let mut order = BTreeMap::new();
+    let mut order = Relations::none(assembly.panels.len());
     for (a, b) in relations.pairs() {
         let (p, q) = (lie.facets[a].panel, lie.facets[b].panel);
         if let Some(above) = relations.above(lie, a, b, up(lie.normal(a))) {
-            let (p, q) = (assembly.panels[p].id, assembly.panels[q].id);
-            order.insert((p, q), above);
-            order.insert((q, p), !above);
+            let side = if above { Side::Front } else { Side::Back };
+            order.note(p, q, Some(side));
+            order.note(q, p, Some(side.other()));
         }
     }
     (planes, order)

@@ -38,6 +38,14 @@ impl Word {
         self.front | self.back
     }
 
+    /// Those that lie on one face.
+    pub(crate) const fn on(self, side: Side) -> u64 {
+        match side {
+            Side::Front => self.front,
+            Side::Back => self.back,
+        }
+    }
+
     fn side(self, bit: usize) -> Option<Side> {
         if self.front >> bit & 1 == 1 {
             Some(Side::Front)
@@ -96,6 +104,22 @@ impl Relations {
         self.row(a).iter().enumerate().skip(a / 64).flat_map(move |(at, &word)| {
             ones(word.either() & beyond(at)).filter_map(move |bit| Some((at * 64 + bit, word.side(bit)?)))
         })
+    }
+
+    /// The facets that lie on a face of `a`, ascending.
+    pub(crate) fn on(&self, a: usize, side: Side) -> impl Iterator<Item = usize> + '_ {
+        let words = self.row(a).iter().enumerate();
+        words.flat_map(move |(at, word)| ones(word.on(side)).map(move |bit| at * 64 + bit))
+    }
+
+    /// The facets that lie on a face of one and on a face of another, ascending.
+    pub(crate) fn on_both(
+        &self,
+        (a, face): (usize, Side),
+        (b, other): (usize, Side),
+    ) -> impl Iterator<Item = usize> + '_ {
+        let words = self.row(a).iter().zip(self.row(b)).enumerate();
+        words.flat_map(move |(at, (a, b))| ones(a.on(face) & b.on(other)).map(move |bit| at * 64 + bit))
     }
 
     /// The pairs of panels of which the first cannot move as it should for the second, that lies on it or under it.

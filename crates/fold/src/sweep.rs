@@ -149,7 +149,13 @@ fn turn(hinge: &Hinge, chain: &[Hinge], (still, moving): (&[usize], &[usize]), f
     let scene = found.scene;
     let Some((stiff, before)) = chain.split_last() else { return };
     let axle = Axle { scene, hinge: stiff, before, axes: stiff.axes() };
-    let seen = |&facet: &usize| (facet, Swept::new(&scene.start.solid(facet), hinge));
+    let axes = hinge.axes();
+    let seen = |&facet: &usize| {
+        let mut solid = scene.start.solid(facet);
+        solid.corners.iter_mut().for_each(|corner| *corner = axes * (*corner - hinge.at));
+        solid.normal = axes * solid.normal;
+        (facet, Swept::about(solid))
+    };
     let still: Vec<(usize, Swept)> = still.iter().map(seen).collect();
     let moving: Vec<(usize, Swept)> = moving.iter().map(seen).collect();
     // Piles that contain the hinge reach one another only where layers lie on one another.

@@ -39,8 +39,14 @@ const MANY: usize = 6;
 
 /// A conflict among the rules of a figure and those asked for, which together are known to have no order.
 pub(crate) fn explain(plan: &Plan, asked: &[Rule], effort: Effort) -> Conflict {
-    let all: Vec<Rule> = plan.rules.iter().chain(asked).copied().collect();
     let mut trial = Trial { plan, left: effort.0, is_sure: true };
+    // Mostly the panels that are asked about are all there is to it.
+    let of_asked: BTreeSet<usize> = asked.iter().flat_map(|rule| speaks_of(&plan.overlaps, rule)).collect();
+    let is_near = |rule: &&Rule| speaks_of(&plan.overlaps, rule).all(|facet| of_asked.contains(&facet));
+    let near: Vec<Rule> = plan.rules.iter().filter(is_near).chain(asked).copied().collect();
+    let is_enough = near.len() < plan.rules.len() / 2 && trial.conflicts(&near);
+    let all = if is_enough { near } else { plan.rules.iter().chain(asked).copied().collect() };
+    trial.is_sure = true;
     let (parts, rules) = trial.parts(&all);
     let ways: BTreeSet<Source> = all.iter().map(|rule| rule.sources[1]).collect();
     let ways: Vec<Source> = ways

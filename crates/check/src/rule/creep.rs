@@ -69,12 +69,7 @@ fn outs(context: &Context<'_>) -> Vec<Out> {
 /// What comes out farthest past the panel beyond a fold.
 fn out(assembly: &Assembly, folding: &Folding, frames: &[DAffine3], gap: &FoldGap) -> Option<Out> {
     let joint = &assembly.joints[gap.joint];
-    let id = |panel: usize| assembly.panels[panel].id;
     let [a, b] = joint.panels;
-    let (low, high) = if folding.above(id(a), id(b))? { (b, a) } else { (a, b) };
-    let is_between = |panel: &usize| {
-        folding.above(id(*panel), id(low)) == Some(true) && folding.above(id(high), id(*panel)) == Some(true)
-    };
     let short = if far(assembly, folding, a) > far(assembly, folding, b) { a } else { b };
     let &(from, to) = joint.stretches.first()?;
     let onto = |panel: usize| frames[short].inverse() * frames[panel];
@@ -86,7 +81,7 @@ fn out(assembly: &Assembly, folding: &Folding, frames: &[DAffine3], gap: &FoldGa
     let reach = |panel: usize| corners(panel).map(|corner| way.dot(corner - at)).fold(0.0, f64::max);
     let by = Back::USUAL.factor() * gap.stack;
     let end = side.abs();
-    let inner = (0..assembly.panels.len()).filter(is_between).map(|panel| (panel, reach(panel)));
+    let inner = folding.between(a, b).into_iter().map(|panel| (panel, reach(panel)));
     // What is farther out as the design has it is meant so, and a fold that shows is no edge that comes out.
     let is_fold = |panel: usize, reach: f64| {
         let own = assembly.joints.iter().filter(|joint| joint.panels.contains(&panel));
@@ -102,12 +97,7 @@ fn out(assembly: &Assembly, folding: &Folding, frames: &[DAffine3], gap: &FoldGa
 
 /// How late a panel comes to lie where it does: what moves with fewer steps is nearer to the base.
 fn far(assembly: &Assembly, folding: &Folding, panel: usize) -> usize {
-    let id = assembly.panels[panel].id;
-    if panel == assembly.base {
-        0
-    } else {
-        1 + (0..folding.steps()).filter(|&step| folding.moving(step).contains(&id)).count()
-    }
+    if panel == assembly.base { 0 } else { 1 + folding.moves_of(panel) }
 }
 
 fn finding(context: &Context<'_>, out: &Out) -> Option<Finding> {

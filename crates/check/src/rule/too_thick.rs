@@ -54,13 +54,8 @@ fn check(context: &Context<'_>) -> Vec<Finding> {
 /// What lies between the two panels of a fold where it is thickest; `None` where nothing does.
 fn stack(assembly: &Assembly, folding: &Folding, frames: &[DAffine3], gap: &FoldGap) -> Option<Stack> {
     let joint = &assembly.joints[gap.joint];
-    let id = |panel: usize| assembly.panels[panel].id;
     let [a, b] = joint.panels;
-    let (low, high) = if folding.above(id(a), id(b))? { (b, a) } else { (a, b) };
-    let is_between = |panel: &usize| {
-        folding.above(id(*panel), id(low)) == Some(true) && folding.above(id(high), id(*panel)) == Some(true)
-    };
-    let between: Vec<usize> = (0..assembly.panels.len()).filter(is_between).collect();
+    let between = folding.between(a, b);
     // All of that in one pile is more than lies anywhere.
     let most: f64 = between.iter().map(|&panel| assembly.panels[panel].caliper).sum();
     if most + assembly.caliper_of(a) <= LEAST_DOUBLE {
