@@ -7,12 +7,16 @@ use crate::pane::{Action, Scene};
 use crate::theme::caption;
 use crate::tip::Tip as _;
 use check::Spot;
-use egui::{Context, Id, LayerId, Popup, PopupAnchor, PopupKind, Pos2, Response, Ui};
+use egui::{Context, Id, LayerId, Popup, PopupAnchor, PopupKind, Pos2, Response, ScrollArea, Ui};
 use model::Layout;
 use session::{Command, Selected};
 
 /// Width of the menu, px: the longest command and its keys.
 const WIDTH: f32 = 300.0;
+
+/// What a menu takes of the window's height beside its commands, px, and the least that these take.
+const BESIDE: f32 = 60.0;
+const LEAST: f32 = 120.0;
 
 /// What lines are worked by.
 const LINE: [&[Command]; 4] = [
@@ -112,7 +116,10 @@ impl Menu {
                 ui.set_width(WIDTH);
                 ui.spacing_mut().item_spacing.y = 3.0;
                 ui.label(caption(&name));
-                let items = self.items(ui, scene);
+                // In a window that is too low for all of it, the rest is scrolled to.
+                let height = (ui.ctx().content_rect().height() - BESIDE).max(LEAST);
+                let list = ScrollArea::vertical().max_height(height).min_scrolled_height(height);
+                let items = list.show(ui, |ui| self.items(ui, scene)).inner;
                 if let Some(item) = items.first().filter(|_| first) {
                     item.request_focus();
                 }
