@@ -10,28 +10,18 @@ use crate::theme::{BODY, caption, colour, heading, palette, plain};
 use crate::tip::Tip as _;
 use check::{Finding, Fix, Severity};
 use draw::style::Colour;
-use egui::{Label, RichText, ScrollArea, Sense, Ui, Vec2, WidgetInfo, accesskit};
-use model::Layout;
+use egui::{Align, Label, Layout, RichText, ScrollArea, Sense, Ui, Vec2, WidgetInfo, accesskit};
 use session::{Command, Selected};
 
 /// Shows the list; says whether it is to be closed. `silenced` says whether what is silenced is listed too.
 pub(crate) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, silenced: bool) -> bool {
     let mut closes = false;
     let findings = &scene.session.derived().findings;
-    ui.horizontal(|ui| {
-        ui.label(heading("Findings")).explained("Findings");
-        ui.label(caption(&summary(findings)));
-        let is_sound = scene.session.derived().worst() == Some(Severity::Note);
-        if is_sound && !scene.session.document().steps.is_empty() {
-            ui.label(caption("the folio closes as drawn"));
-        }
-        if commands::is_possible(scene.session, Command::MendAll) {
-            commands::button(ui, scene, Command::MendAll);
-        }
-        silence::switch(ui, scene, silenced);
-        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-            closes = Icon::Close.small(ui, "Close the findings").clicked();
-        });
+    let height = ui.spacing().interact_size.y;
+    let room = Vec2::new(ui.available_width(), height);
+    ui.allocate_ui_with_layout(room, Layout::right_to_left(Align::Center), |ui| {
+        closes = Icon::Close.small(ui, "Close the findings").clicked();
+        ui.with_layout(Layout::left_to_right(Align::Center), |ui| head(ui, scene, silenced));
     });
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         if silenced {
@@ -54,6 +44,22 @@ pub(crate) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, silenced: bool) -> bool {
         }
     });
     closes
+}
+
+/// What the list is, how much of what is in it, and what is done with all of it. Words give way where there is no room.
+fn head(ui: &mut Ui, scene: &mut Scene<'_>, silenced: bool) {
+    let findings = &scene.session.derived().findings;
+    ui.label(heading("Findings")).explained("Findings");
+    if commands::is_possible(scene.session, Command::MendAll) {
+        commands::button(ui, scene, Command::MendAll);
+    }
+    silence::switch(ui, scene, silenced);
+    let is_sound = scene.session.derived().worst() == Some(Severity::Note);
+    let closes = is_sound && !scene.session.document().steps.is_empty();
+    let words = [summary(findings), if closes { "the folio closes as drawn".to_owned() } else { String::new() }];
+    for words in words.iter().filter(|words| !words.is_empty()) {
+        ui.add(Label::new(caption(words)).truncate());
+    }
 }
 
 /// Between the border of a row and its words, px.
@@ -148,7 +154,7 @@ fn fix(ui: &mut Ui, scene: &mut Scene<'_>, fix: &Fix) -> bool {
 }
 
 /// What a finding selects: the line it speaks of, or else the panel or the part that it is of.
-fn place(finding: &Finding, layout: &Layout) -> Selected {
+fn place(finding: &Finding, layout: &model::Layout) -> Selected {
     let line = finding.spot.lines.first().map(|&id| {
         let middle = layout.lines.get(&id).and_then(|placed| placed.ok()).map(|placed| super::sheet::middle(&placed));
         Selected::Line { id, at: finding.spot.at.or(middle) }
