@@ -2,7 +2,7 @@
 //! trade, each explained where it stands as a heading or before a field.
 
 use about::glossary;
-use egui::{Context, Id, Pos2, Response};
+use egui::{Context, Id, Pos2, RectAlign, Response, Tooltip};
 
 /// How far the pointer has to move off where something was let go until tips are shown again, px.
 const OFF: f32 = 24.0;
@@ -11,6 +11,9 @@ const OFF: f32 = 24.0;
 pub(crate) trait Tip {
     /// Says it beside the pointer, whether the thing can be used now or not, and to a screen reader.
     fn tip(self, sentence: &str) -> Self;
+
+    /// The same as [`Tip::tip`], but above the thing where there is room: what is to be pressed stands under it.
+    fn tip_above(self, sentence: &str) -> Self;
 
     /// Says it beside the pointer alone, where a screen reader is told otherwise.
     fn told(self, text: &str) -> Self;
@@ -29,6 +32,16 @@ impl Tip for Response {
     fn tip(self, sentence: &str) -> Self {
         let response = self.described(sentence).told(sentence);
         if is_hushed(&response.ctx) { response } else { response.on_disabled_hover_text(sentence) }
+    }
+
+    fn tip_above(self, sentence: &str) -> Self {
+        let response = self.described(sentence);
+        if !is_hushed(&response.ctx) {
+            let mut tooltip = Tooltip::for_enabled(&response);
+            tooltip.popup = tooltip.popup.align(RectAlign::TOP_START);
+            tooltip.show(|ui| ui.label(sentence));
+        }
+        response
     }
 
     fn told(self, text: &str) -> Self {

@@ -75,7 +75,7 @@ fn row(ui: &mut Ui, scene: &mut Scene<'_>, index: usize, finding: &Finding) {
         let ring = egui::Stroke::new(1.0, colour(palette().line));
         ui.painter().rect_stroke(response.rect, 3.0, ring, egui::StrokeKind::Inside);
     }
-    let response = response.tip("Show on the sheet and on the folio what this is about.");
+    let response = response.tip_above("Show on the sheet and on the folio what this is about.");
     let menu = menu::asked(scene, &response);
     if response.clicked() || menu.is_some() {
         let selected = place(finding, &scene.session.derived().layout);
