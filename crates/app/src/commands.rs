@@ -3,10 +3,14 @@
 mod change;
 mod clip;
 mod part;
+mod step;
 
 pub(crate) use change::{change, stretch};
 pub(crate) use clip::{copied, pasted};
 pub(crate) use part::usual;
+pub(crate) use step::{outcome, step_of};
+
+use change::Change;
 
 use crate::pane::{Action, Scene};
 use crate::theme::caption;
@@ -14,6 +18,7 @@ use crate::tip::Tip as _;
 use egui::{Button, KeyboardShortcut, Modifiers, Response, Ui};
 use session::command::TABLE;
 use session::{Command, Key, Selected, Session, Shortcut, offcut};
+use std::borrow::Cow;
 
 /// Two lines have nothing between them to be spaced.
 const LEAST_SPACED: usize = 3;
@@ -23,33 +28,42 @@ const LEAST_ALIGNED: usize = 2;
 
 /// A button for a command, with its tooltip and shortcut; grey while it has nothing to work on.
 pub(crate) fn button(ui: &mut Ui, scene: &mut Scene<'_>, command: Command) -> Response {
-    add(ui, scene, command, Button::new(command.entry().label))
+    let label = label(scene.session, command);
+    add(ui, scene, command, Button::new(label))
 }
 
 /// The same for a command that switches something on and off.
 pub(crate) fn switch(ui: &mut Ui, scene: &mut Scene<'_>, command: Command, on: bool) -> Response {
-    add(ui, scene, command, Button::selectable(on, command.entry().label).frame_when_inactive(true))
+    let label = label(scene.session, command);
+    add(ui, scene, command, Button::selectable(on, label).frame_when_inactive(true))
+}
+
+/// What a command is called now: by how many lines it works on.
+pub(crate) fn label(session: &Session, command: Command) -> Cow<'static, str> {
+    command.label(session.selected_lines().len())
 }
 
 /// A command in a menu, with its keys; on or off where it switches something.
-pub(crate) fn item(ui: &mut Ui, scene: &mut Scene<'_>, command: Command, on: Option<bool>) {
+pub(crate) fn item(ui: &mut Ui, scene: &mut Scene<'_>, command: Command, on: Option<bool>) -> Response {
     let entry = command.entry();
-    let keys = entry.shortcut.map(Shortcut::text).unwrap_or_default();
+    let label = label(scene.session, command).into_owned();
+    let keys = command.keys().map(Shortcut::text).unwrap_or_default();
     let mut ticked = on.unwrap_or_default();
     let possible = is_possible(scene.session, command);
-    let clicked = ui
+    let response = ui
         .horizontal(|ui| {
             let response = match on {
-                Some(_) => ui.add_enabled(possible, egui::Checkbox::new(&mut ticked, entry.label)),
-                None => ui.add_enabled(possible, Button::new(entry.label)),
+                Some(_) => ui.add_enabled(possible, egui::Checkbox::new(&mut ticked, label)),
+                None => ui.add_enabled(possible, Button::new(label)),
             };
             ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| ui.label(caption(&keys)));
-            response.tip(entry.tooltip).clicked()
+            response.tip(entry.tooltip)
         })
         .inner;
-    if clicked {
+    if response.clicked() {
         scene.ask(Action::Run(command));
     }
+    response
 }
 
 fn add(ui: &mut Ui, scene: &mut Scene<'_>, command: Command, button: Button<'_>) -> Response {
@@ -64,7 +78,7 @@ fn add(ui: &mut Ui, scene: &mut Scene<'_>, command: Command, button: Button<'_>)
 }
 
 /// What a command does, and its keys: "Take the last change back: Move Score 1. (Ctrl+Z)".
-fn tip(session: &Session, command: Command) -> String {
+pub(crate) fn tip(session: &Session, command: Command) -> String {
     let entry = command.entry();
     let last = match command {
         Command::Undo => session.undo_label(),
@@ -75,7 +89,7 @@ fn tip(session: &Session, command: Command) -> String {
         Some(label) => format!("{}: {label}.", entry.tooltip.trim_end_matches('.')),
         None => entry.tooltip.to_owned(),
     };
-    match entry.shortcut {
+    match command.keys() {
         Some(shortcut) => format!("{what} ({})", shortcut.text()),
         None => what,
     }
@@ -98,6 +112,10 @@ pub(crate) fn pressed(ctx: &egui::Context, focus_is_free: bool) -> Vec<Command> 
         // On most keyboards the plus is above the equals sign, and nobody reaches for shift.
         if input.consume_key(Modifiers::COMMAND, egui::Key::Equals) {
             all.push(Command::Larger);
+        }
+        // Where the keyboard has a key for it.
+        if input.consume_key(Modifiers::NONE, egui::Key::Menu) {
+            all.push(Command::ShowMenu);
         }
         all
     })
@@ -171,6 +189,11 @@ pub(crate) fn is_possible(session: &Session, command: Command) -> bool {
         | Command::StepOn
         | Command::SpreadLayers
         | Command::FindOrder => session.derived().folded.is_some(),
+        Command::StepEarlier | Command::StepLater | Command::JoinStep | Command::PartStep => {
+            step::is_possible(session, command)
+        }
+        Command::MendAll => session.derived().findings.iter().any(|finding| !finding.fixes.is_empty()),
+        Command::ShowSilenced => !session.document().silences.is_empty(),
         Command::WhatChanged => session.document().variation_of.is_some(),
         _ => true,
     }

@@ -13,6 +13,10 @@ use std::collections::BTreeMap;
 /// Two designs, the earlier one first.
 #[derive(Debug)]
 pub(crate) struct Comparison {
+    /// What it is called.
+    pub(crate) title: &'static str,
+    /// What either side is.
+    pub(crate) words: [&'static str; 2],
     /// What is said before all differences.
     pub(crate) heading: String,
     /// Both sheets.
@@ -50,7 +54,8 @@ impl Comparison {
         let says = compare::changes(first, document);
         let none = if says.is_empty() { " Nothing of the folio was changed." } else { "" };
         let heading = format!("This is a variation of \"{}\".{none}", first.title);
-        Some(Self { heading, sides: [Side::of(first), Side::of(document)], says })
+        let (title, words) = ("What was changed", ["Before", "After"]);
+        Some(Self { title, words, heading, sides: [Side::of(first), Side::of(document)], says })
     }
 
     /// The open design beside another one, which is taken as the earlier.
@@ -62,7 +67,7 @@ impl Comparison {
         };
         let mut sides = [Side::of(other), Side::of(document)];
         sides[0].name = format!("{} ({file})", sides[0].name);
-        Self { heading, sides, says }
+        Self { title: "What is different", words: ["The other", "This one"], heading, sides, says }
     }
 
     /// Whether a sentence is about something that lies on one of the sheets.

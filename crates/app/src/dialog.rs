@@ -8,6 +8,7 @@ mod compare;
 mod contents;
 mod export;
 mod gallery;
+mod guide;
 mod list;
 mod paper;
 mod safe;
@@ -115,6 +116,8 @@ pub(crate) enum Dialog {
     Compare(Option<usize>),
     /// What the program is.
     About,
+    /// A page of the guide.
+    Guide,
     /// The paper and the board: the further paper that is seen, else the folio's.
     Paper(Option<StockId>),
     /// How large the other sheet is that the design is to be put on.
@@ -208,6 +211,7 @@ pub(crate) fn ui(
             Dialog::Contents => contents::ui(ui, scene, drafts, &mut begins.going_in),
             Dialog::Compare(lit) => comparison.and_then(|comparison| compare::ui(ui, comparison, lit)),
             Dialog::About => about::ui(ui),
+            Dialog::Guide => guide::ui(ui),
             Dialog::List(list) => list::ui(ui, scene, list, arrangement),
             Dialog::Paper(shown) => paper::ui(ui, scene, drafts, shown),
             Dialog::MoveSheet { size, complaint } => paper::move_sheet(ui, scene, size, complaint),
@@ -226,6 +230,7 @@ impl Dialog {
             Self::Contents => contents::WIDTH,
             Self::Compare(_) => compare::WIDTH,
             Self::About => about::WIDTH,
+            Self::Guide => guide::WIDTH,
             _ => WIDTH,
         }
     }

@@ -207,10 +207,12 @@ fn read(lengths: &NamedLengths, text: &str, units: Unit) -> Result<Typed, String
     })
 }
 
-/// A sentence as it stands on the screen: with a capital and a full stop.
+/// A sentence as it stands on the screen: with a capital and a full stop. The path of a file at its start stays as it is.
 pub(crate) fn sentence(text: &str) -> String {
+    let is_path = text.split_whitespace().next().is_some_and(|word| word.contains(['/', '\\']));
     let mut letters = text.chars();
-    let first: String = letters.next().map(|letter| letter.to_uppercase().collect()).unwrap_or_default();
+    let first = letters.next().map(|letter| if is_path { letter.to_string() } else { letter.to_uppercase().collect() });
+    let first: String = first.unwrap_or_default();
     let stop = if text.ends_with(['.', '?', '!']) { "" } else { "." };
     format!("{first}{}{stop}", letters.as_str())
 }
@@ -218,6 +220,18 @@ pub(crate) fn sentence(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_sentence_begins_with_a_capital_but_a_path_is_as_it_is() {
+        for (text, expected) in [
+            ("it is locked", "It is locked."),
+            ("drafts/small.folio: there is no such file", "drafts/small.folio: there is no such file."),
+            ("Was it?", "Was it?"),
+            ("", "."),
+        ] {
+            assert_eq!(sentence(text), expected);
+        }
+    }
 
     #[track_caller]
     fn check(text: &str, units: Unit, expected: Result<Length, &str>) {

@@ -17,6 +17,8 @@ mod form;
 mod gallery;
 mod going_in;
 mod icon;
+mod label;
+mod menu;
 mod naming;
 mod paint;
 mod pane;

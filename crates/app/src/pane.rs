@@ -15,8 +15,10 @@ pub(crate) mod steps;
 pub(crate) mod welcome;
 
 use crate::field::{Heard, Saying, sentence};
+use crate::menu::Of;
 use check::Spot;
 use draw::artwork::{Printed, Prints};
+use egui::Pos2;
 use model::change::perform;
 use model::named::change::with_formula;
 use model::{Edit, LineId, PanelId, Point, Slot, Turn};
@@ -41,6 +43,8 @@ pub(crate) struct Scene<'a> {
     pub(crate) prints: &'a Prints,
     /// Counts the readings of that: with another one what is printed is drawn anew.
     pub(crate) readings: u64,
+    /// Whether keys ask for the menu of what has the focus, and nothing has answered yet.
+    pub(crate) asks_menu: bool,
     /// The panel that the pointer turned out to be over in this frame.
     pub(crate) now_hovered: Option<PanelId>,
     /// What is under way in this frame, for the status line: where a line that is drawn would start or end.
@@ -76,6 +80,8 @@ pub(crate) enum Action {
     BeginDrag(String),
     /// Where the drag has come to.
     Drag(Option<Edit>),
+    /// The menu of a thing, at a place in the window.
+    ShowMenu(Pos2, Of),
     /// The end of the drag.
     FinishDrag,
     /// The drag is off.
@@ -146,6 +152,7 @@ impl<'a> Scene<'a> {
             refused,
             prints: Printed::NOTHING.prints,
             readings: 0,
+            asks_menu: false,
             now_hovered: None,
             now_hint: None,
             actions: Vec::new(),

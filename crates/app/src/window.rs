@@ -6,6 +6,8 @@ mod bring;
 mod choices;
 mod files;
 mod let_go;
+mod look;
+mod mend;
 mod panes;
 mod safe;
 #[cfg(test)]
@@ -19,6 +21,7 @@ use crate::comparison::Comparison;
 use crate::dialog::{self, Dialog, Exports, List, Purpose, Sort, Then};
 use crate::export::{Choices, Kind, Looks, Preview, Work};
 use crate::field::{Drafts, sentence};
+use crate::menu::{self, Menu};
 use crate::pane::folded::FoldedPane;
 use crate::pane::lengths::LengthsPane;
 use crate::pane::lines::LinesPane;
@@ -28,9 +31,9 @@ use crate::pane::reorder::Reorder;
 use crate::pane::sheet::SheetPane;
 use crate::pane::{Action, LeftList, OrderList, Scene};
 use crate::theme;
+use crate::tip::Hush;
 use crate::{commands, pane};
 use check::Spot;
-use draw::folded::View;
 use egui::Ui;
 use keep::Keep;
 use model::{Document, PanelId, Turn};
@@ -60,6 +63,13 @@ pub struct Window {
     panel: PanelPane,
     parts: PartsPane,
     lengths: LengthsPane,
+    /// The menu of a thing, while it is open.
+    menu: Option<Menu>,
+    /// Whether keys asked for one in this frame.
+    asks_menu: bool,
+    hush: Hush,
+    /// Whether silenced findings are shown.
+    shows_silenced: bool,
     /// The question for named lengths, while it is open.
     asking: Option<AskLengths>,
     list: LeftList,
@@ -135,6 +145,10 @@ impl Window {
             panel: PanelPane::default(),
             parts: PartsPane::default(),
             lengths: LengthsPane::default(),
+            menu: None,
+            asks_menu: false,
+            hush: Hush::default(),
+            shows_silenced: false,
             asking: None,
             list: LeftList::default(),
             order: OrderList::default(),
@@ -201,6 +215,7 @@ impl Window {
     pub fn ui(&mut self, ui: &mut Ui) {
         let ctx = ui.ctx().clone();
         self.lay_out(&ctx);
+        self.hush.follow(&ctx);
         let escaped = self.escaped(&ctx);
         self.was_typing = self.is_typing(&ctx);
         self.hear(&ctx);
@@ -228,6 +243,7 @@ impl Window {
             self.spot.as_ref(),
             self.refused.as_deref(),
         );
+        scene.asks_menu = std::mem::take(&mut self.asks_menu);
         scene.prints = self.artwork.prints();
         scene.readings = self.artwork.readings();
         let mut panes = Panes {
@@ -243,11 +259,18 @@ impl Window {
             drafts: &mut self.drafts,
             arrangement: &mut self.arrangement,
             greets,
+            shows_silenced: self.shows_silenced,
             status: self.status.as_ref(),
             hint: hint.as_deref(),
             file: self.file.as_deref(),
         };
         panes.ui(ui, &mut scene);
+        if std::mem::take(&mut scene.asks_menu) {
+            scene.ask(menu::of_selected(&ctx));
+        }
+        if self.menu.as_mut().is_some_and(|menu| menu.ui(&ctx, &mut scene)) {
+            self.menu = None;
+        }
         let looks = Looks { turn: self.turn, view: panes.folded.view(), time: panes.folded.time() };
         let mut exports = Exports { choices: &mut self.choices, preview: &mut self.preview, looks };
         let answer = self.dialog.as_mut().and_then(|open| {
@@ -315,7 +338,9 @@ impl Window {
 
     /// Whether keys are meant for a field or a question, not for the design.
     fn is_typing(&self, ctx: &egui::Context) -> bool {
-        self.dialog.is_some() || self.asking.is_some() || ctx.text_edit_focused() || ctx.any_popup_open()
+        // What is open is known from the frame before: in this one nothing has been shown yet.
+        let has_menu = self.menu.is_some() || egui::Popup::is_any_open(ctx);
+        self.dialog.is_some() || self.asking.is_some() || has_menu || ctx.text_edit_focused()
     }
 
     /// Whether she lets go of what is selected. In a drag, escape puts the line back and no more; in a field it takes back
@@ -345,6 +370,7 @@ impl Window {
             Action::AskLengths => self.asking = AskLengths::of(self.session.document()),
             Action::Complain(text) => self.complain(&text),
             Action::Report(text) => self.report(text),
+            Action::ShowMenu(at, of) => self.menu = Some(Menu::new(ctx, at, of)),
             Action::BeginDrag(label) => self.session.begin_gesture(&label),
             Action::Drag(edit) => {
                 self.refused = self.session.drag(edit).err().map(|refusal| sentence(&refusal.to_string()));
@@ -457,6 +483,16 @@ impl Window {
                 self.ask(ctx, Purpose::Compare);
             }
             Command::About => self.dialog = Some(Dialog::About),
+            Command::FromNothing => self.dialog = Some(Dialog::Guide),
+            Command::ShowMenu => {
+                self.session.finish_gesture();
+                self.asks_menu = true;
+            }
+            Command::MendAll => self.mend_all(),
+            Command::ShowSilenced => {
+                self.shows_silenced = !self.shows_silenced;
+                self.arrangement.show(Pane::Findings);
+            }
             Command::Export => self.show_exports(Kind::Template),
             Command::ExportPicture => self.show_exports(Kind::Picture),
             Command::Undo => self.step_in_history(Session::undo),
@@ -479,46 +515,6 @@ impl Window {
             }
             // All others change the design or how it is looked at, and are done by now.
             _ => {}
-        }
-    }
-
-    /// Does what a command says of the folded view; says whether it was one.
-    fn look(&mut self, command: Command) -> bool {
-        let folded = self.session.derived().folded.as_ref();
-        let steps = folded.map_or(0, |(_, folding)| folding.steps());
-        match command {
-            Command::PlayFold => self.folded.play_or_stop(steps),
-            Command::Unfold => self.folded.set_time(0.0),
-            Command::Close => self.folded.set_time(f64::from(u32::try_from(steps).unwrap_or(u32::MAX))),
-            Command::StepBack => self.folded.step_back(),
-            Command::StepOn => self.folded.step_on(steps),
-            Command::FrontView => self.folded.look_from(View::FRONT),
-            Command::BackView => self.folded.look_from(View::BACK),
-            Command::SlantView => self.folded.look_from(View::SLANTED),
-            Command::SeeThrough => self.folded.see_through_or_not(),
-            Command::SpreadLayers => self.folded.spread_or_not(steps),
-            Command::SwingFlap => {
-                let panel = match self.session.selected() {
-                    Selected::Panel(point) => self.session.derived().layout.panel_at(point),
-                    _ => None,
-                };
-                self.swing(panel);
-            }
-            _ => return false,
-        }
-        // What is asked of the folded view is to be seen.
-        self.arrangement.show(Pane::Folded);
-        true
-    }
-
-    /// Opens or closes a flap, with whatever is in its way.
-    fn swing(&mut self, panel: Option<PanelId>) {
-        let Some((_, folding)) = &self.session.derived().folded else { return };
-        let Some(panel) = panel else { return self.complain("Click the flap to open or close first") };
-        let name = &self.session.derived().layout.panel(panel).name;
-        match session::flap::toggled(folding, panel, self.folded.time()) {
-            Some(time) => self.folded.fold_to(time),
-            None => self.complain(&format!("no step of the closing order moves {name}")),
         }
     }
 

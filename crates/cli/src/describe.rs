@@ -18,7 +18,7 @@ use allot::{Allotment, Settings, allot};
 use fit::MatFit;
 use model::board::{TurnScores, closing_order, scoring_table};
 use model::cutting::cut_list;
-use model::{Caliper, Document, Face, Layout, Length, Panel, Stock, Turn};
+use model::{Caliper, Document, Face, Layout, Length, Panel, Stock};
 use order::Orders;
 use session::Derived;
 use std::io::{self, Write};
@@ -196,14 +196,13 @@ impl Text<'_> {
 
     fn cutting(&self, out: &mut dyn Write) -> io::Result<()> {
         writeln!(out, "\nCut (mark all of it first: distances are from the uncut edges)")?;
-        let mut lies = None;
+        let mut last = None;
         for (number, step) in (1..).zip(cut_list(self.document, self.layout)) {
-            if step.turn.is_some() && lies != step.turn {
-                writeln!(out, "  With the sheet {}:", step.turn.map_or("", Turn::words))?;
-            } else if step.turn.is_none() && lies.is_some() {
-                writeln!(out, "  As drawn, along a ruler:")?;
+            if last != Some(step.under) {
+                let heading = step.under.heading(|turn| format!("With the sheet {}", turn.words()));
+                writeln!(out, "  {heading}:")?;
             }
-            lies = step.turn;
+            last = Some(step.under);
             writeln!(out, "  {number}. {}", step.sentence)?;
         }
         Ok(())

@@ -16,14 +16,46 @@ use std::collections::BTreeSet;
 pub struct CutStep {
     /// The line; `None` for corners.
     pub line: Option<LineId>,
-    /// How the sheet lies for it; `None` where that is no matter, as for a cut along a ruler.
-    pub turn: Option<Turn>,
+    /// What it is listed under.
+    pub under: Under,
     /// What to do, in a sentence.
     pub sentence: String,
 }
 
-/// The cut list: turn by turn from left to right, then what is cut along a ruler, then corners. All distances are from
-/// the sheet's uncut edges, so everything is to be marked before the first cut.
+/// What cuts are listed under.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Under {
+    /// How the sheet lies on the board.
+    Turn(Turn),
+    /// As the sheet is drawn, straight from mark to mark.
+    Ruler,
+    /// Arcs, which no ruler follows.
+    Curves,
+    /// Corners that are rounded or clipped.
+    Corners,
+}
+
+impl Under {
+    /// How the sheet lies for it; `None` where that is no matter.
+    #[must_use]
+    pub const fn turn(self) -> Option<Turn> {
+        if let Self::Turn(turn) = self { Some(turn) } else { None }
+    }
+
+    /// The heading over such cuts; `turned` says how the sheet lies.
+    #[must_use]
+    pub fn heading(self, turned: impl FnOnce(Turn) -> String) -> String {
+        match self {
+            Self::Turn(turn) => turned(turn),
+            Self::Ruler => "As drawn, along a ruler".to_owned(),
+            Self::Curves => "Curves, as drawn".to_owned(),
+            Self::Corners => "Corners, as drawn".to_owned(),
+        }
+    }
+}
+
+/// The cut list: turn by turn from left to right, then what is cut along a ruler, then curves, then corners. All distances
+/// are from the sheet's uncut edges, so everything is to be marked before the first cut.
 #[must_use]
 pub fn cut_list(document: &Document, layout: &Layout) -> Vec<CutStep> {
     let mut cuts: Vec<(&Line, Placed)> = Vec::new();
@@ -31,15 +63,28 @@ pub fn cut_list(document: &Document, layout: &Layout) -> Vec<CutStep> {
         cuts.extend(layout.lines.get(&line.id).and_then(|placed| placed.ok()).map(|placed| (line, placed)));
     }
     // What has no turn comes last.
-    cuts.sort_by_key(|(line, placed)| (placed.on_board().is_none(), placed.on_board(), placed.from, line.id));
+    let order = |placed: &Placed| (placed.on_board().is_none(), is_curved(placed), placed.on_board(), placed.from);
+    cuts.sort_by_key(|(line, placed)| (order(placed), line.id));
     let step = |(line, placed): &(&Line, Placed)| CutStep {
         line: Some(line.id),
-        turn: placed.on_board().map(|(turn, _)| turn),
+        under: under(placed),
         sentence: Words { document, layout, line, placed }.sentence(),
     };
-    let corner = |sentence| CutStep { line: None, turn: None, sentence };
+    let corner = |sentence| CutStep { line: None, under: Under::Corners, sentence };
     let corners = layout.corners.iter().flat_map(|work| corner_sentences(document, layout, work));
     cuts.iter().map(step).chain(corners.map(corner)).collect()
+}
+
+fn under(placed: &Placed) -> Under {
+    match placed.on_board() {
+        Some((turn, _)) => Under::Turn(turn),
+        None if is_curved(placed) => Under::Curves,
+        None => Under::Ruler,
+    }
+}
+
+fn is_curved(placed: &Placed) -> bool {
+    placed.bow != Length::ZERO
 }
 
 struct Words<'a> {

@@ -161,3 +161,24 @@ fn strips_notches_and_curves_say_their_side() {
         ],
     );
 }
+
+#[test]
+fn each_cut_stands_under_what_it_is_made_by() {
+    let drawn = |x, y, bow| {
+        let (from, to) = (Spot::At(at("0", "3")), Spot::At(at(x, y)));
+        Place::Drawn { from, to, bow: length(bow) }
+    };
+    let down = Place::Measured { turn: Turn::Once, from: Datum::Edge, distance: length("2"), run: Run::FULL };
+    let mut document = Sketch::on("12x12in")
+        .line(1, drawn("3", "0", "1/2"), Work::Cut)
+        .line(2, drawn("4", "0", "0"), Work::Cut)
+        .line(3, down, Work::Cut)
+        .base("8", "8")
+        .0;
+    let which = Which::Between(Border::Edge(SheetEdge::Right), Border::Edge(SheetEdge::Bottom));
+    document.corners = vec![Corner { mark: at("8", "8"), which, shape: CornerShape::Clip(length("1/4")) }];
+    let cuts = cut_list(&document, &Layout::of(&document));
+    let headings: Vec<String> = cuts.iter().map(|cut| cut.under.heading(|turn| turn.words().to_owned())).collect();
+    let expected = ["turned once to the left", "As drawn, along a ruler", "Curves, as drawn", "Corners, as drawn"];
+    assert_eq!(headings, expected);
+}

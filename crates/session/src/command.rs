@@ -3,6 +3,7 @@
 mod table;
 
 use crate::select::Selected;
+use std::borrow::Cow;
 pub use table::TABLE;
 
 /// A key on the keyboard, as far as shortcuts need them.
@@ -150,6 +151,18 @@ pub enum Command {
     ShowParts,
     /// Work out the steps that close the folio.
     FindOrder,
+    /// Fold the step of what is selected before the one before it.
+    StepEarlier,
+    /// Fold it after the one after it.
+    StepLater,
+    /// Fold it along with the one before it.
+    JoinStep,
+    /// Fold its last line in a step of its own.
+    PartStep,
+    /// Mend every finding that can be mended without harm.
+    MendAll,
+    /// Show the findings that are silenced, or put them away.
+    ShowSilenced,
     /// Put the design on a sheet of another size.
     MoveSheet,
     /// Turn the sheet a quarter to the left.
@@ -198,8 +211,12 @@ pub enum Command {
     Smaller,
     /// Everything in the window at its usual size.
     UsualSize,
+    /// What can be done with what is selected or in focus.
+    ShowMenu,
     /// Every command there is.
     AllCommands,
+    /// How to make a folio from an empty sheet.
+    FromNothing,
     /// The version, the licence, and what the program is built from.
     About,
 }
@@ -225,6 +242,28 @@ impl Command {
             (Self::DeleteLine, Selected::Part(_)) => Self::DeletePart,
             (Self::DuplicatePart, Selected::Line { .. }) => Self::DuplicateLine,
             _ => self,
+        }
+    }
+
+    /// The keys for it: its own, or those of the one that comes to the same.
+    #[must_use]
+    pub fn keys(self) -> Option<Shortcut> {
+        let same = if self == Self::DuplicateLine { Self::DuplicatePart } else { self };
+        same.entry().shortcut
+    }
+
+    /// Its name while so many lines are selected: "Delete 2 lines".
+    #[must_use]
+    pub fn label(self, lines: usize) -> Cow<'static, str> {
+        let verb = match self {
+            Self::DeleteLine => "Delete",
+            Self::DuplicateLine => "Duplicate",
+            Self::AlignLines => "Align",
+            _ => "",
+        };
+        match lines {
+            2.. if !verb.is_empty() => format!("{verb} {lines} lines").into(),
+            _ => self.entry().label.into(),
         }
     }
 
@@ -279,6 +318,20 @@ mod tests {
         let meant = |selected| Command::DeleteLine.meant(selected);
         assert_eq!((meant(part), meant(line)), (Command::DeletePart, Command::DeleteLine));
         assert_eq!(Command::Lock.meant(part), Command::Lock);
+    }
+
+    #[test]
+    fn commands_on_lines_say_how_many() {
+        let says = |command: Command, lines| command.label(lines).into_owned();
+        assert_eq!(says(Command::DeleteLine, 1), "Delete line");
+        assert_eq!(says(Command::DeleteLine, 2), "Delete 2 lines");
+        assert_eq!(says(Command::DuplicateLine, 12), "Duplicate 12 lines");
+        assert_eq!(
+            (says(Command::AlignLines, 0), says(Command::AlignLines, 3)),
+            ("Align lines".into(), "Align 3 lines".into())
+        );
+        assert_eq!(says(Command::DeletePart, 2), "Delete part");
+        assert_eq!(Command::DuplicateLine.keys(), Command::DuplicatePart.keys());
     }
 
     #[test]

@@ -14,6 +14,7 @@ pub mod flap;
 pub mod gap;
 pub mod history;
 pub mod lock;
+pub mod mend;
 pub mod part;
 pub mod reorder;
 pub mod run;

@@ -129,6 +129,29 @@ impl Session {
         Ok(())
     }
 
+    /// Makes several edits, each on what the one before it came to, as one step of history. A drag under way is finished
+    /// first.
+    ///
+    /// # Errors
+    /// Says why one of them can't be made; the document is then as it was.
+    pub fn apply_each(&mut self, label: &str, edits: impl IntoIterator<Item = Edit>) -> Result<(), Refusal> {
+        self.finish_gesture();
+        let mut inverses = Vec::new();
+        let mut last: Option<Performed> = None;
+        for edit in edits {
+            let (document, layout) =
+                last.as_ref().map_or((&self.document, &self.derived.layout), |last| (&last.document, &last.layout));
+            let performed = perform(document, layout, edit)?;
+            inverses.insert(0, performed.inverse.clone());
+            last = Some(performed);
+        }
+        if let Some(performed) = last.filter(|last| last.document != self.document) {
+            self.history.push(label, Edit::All(inverses));
+            self.take(performed);
+        }
+        Ok(())
+    }
+
     /// Starts a drag: what follows until it is finished is one step of history.
     pub fn begin_gesture(&mut self, label: &str) {
         self.finish_gesture();

@@ -62,6 +62,9 @@ pub(crate) fn change(session: &Session, turn: Turn, command: Command) -> Option<
         Command::CutAway => cut_away(session),
         Command::KeepOffcut => kept(session),
         Command::FindOrder => ordered(session),
+        Command::StepEarlier | Command::StepLater | Command::JoinStep | Command::PartStep => {
+            super::step::change(session, command)
+        }
         other => return super::part::change(session, turn, other),
     })
 }

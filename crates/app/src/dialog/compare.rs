@@ -2,13 +2,15 @@
 
 use super::{Answer, answers, title};
 use crate::comparison::{Comparison, Mark, Side};
+use crate::label::Labels;
 use crate::paint;
 use crate::theme::{SMALL, bold, colour, heading, palette};
 use crate::tip::Tip as _;
 use crate::view_transform::ViewTransform;
 use draw::style;
-use egui::{Painter, Pos2, Rect, ScrollArea, Sense, Shape, Stroke, Ui, Vec2, WidgetInfo, accesskit};
-use std::collections::BTreeMap;
+use egui::{Galley, Painter, Pos2, Rect, ScrollArea, Sense, Shape, Stroke, Ui, Vec2, WidgetInfo, accesskit};
+use std::collections::BTreeSet;
+use std::sync::Arc;
 
 /// Width of the dialog, px: with its margins it fits the narrowest window.
 pub(super) const WIDTH: f32 = 1000.0;
@@ -28,15 +30,18 @@ const GAP: f32 = 12.0;
 /// Radius of a number beside what is different, px.
 const BADGE: f32 = 8.0;
 
+/// How many places along a line its number may have.
+const PLACES: usize = 9;
+
 /// Shows them; `lit` is the sentence that was chosen.
 pub(super) fn ui(ui: &mut Ui, comparison: &Comparison, lit: &mut Option<usize>) -> Option<Answer> {
-    title(ui, "What was changed");
+    title(ui, comparison.title);
     ui.add(egui::Label::new(comparison.heading.as_str()).wrap());
     let height = (ui.ctx().content_rect().height() - WORDS - BESIDE).clamp(SHEET.0, SHEET.1);
     let width = (ui.available_width() - GAP) / 2.0;
     ui.horizontal_top(|ui| {
         ui.spacing_mut().item_spacing.x = GAP;
-        for (side, word) in comparison.sides.iter().zip(["Before", "After"]) {
+        for (side, word) in comparison.sides.iter().zip(comparison.words) {
             ui.vertical(|ui| {
                 ui.set_width(width);
                 ui.spacing_mut().item_spacing.y = 4.0;
@@ -90,26 +95,32 @@ fn sheet(ui: &mut Ui, comparison: &Comparison, side: &Side, size: Vec2, (word, l
     });
     let view = view.panned(aside);
     paint::paint(&painter, &side.nodes, &view);
-    let mut numbers: BTreeMap<[i32; 2], (Pos2, Vec<usize>)> = BTreeMap::new();
+    let mut numbers: Vec<(usize, Vec<Pos2>)> = Vec::new();
     for number in 0..comparison.says.len() {
         for mark in comparison.marks(side, number) {
-            let at = draw_mark(&painter, mark, &view, number, lit == Some(number));
-            numbers.entry(cell(at)).or_insert_with(|| (at, Vec::new())).1.push(number);
+            numbers.push((number, draw_mark(&painter, mark, &view, number, lit == Some(number))));
         }
     }
-    for (at, numbers) in numbers.into_values() {
-        badge(&painter, at, &numbers, lit);
+    let mut labels = Labels::default();
+    let mut said = BTreeSet::new();
+    for (number, places) in numbers {
+        let galley = numeral(&painter, number, lit == Some(number));
+        let size = Vec2::new((galley.size().x + 8.0).max(2.0 * BADGE), 2.0 * BADGE);
+        let slips = places.into_iter().map(|at| Rect::from_center_size(at, size));
+        // Each number is seen once; where it has no room beside the others of its lines, that is enough.
+        let slip = if said.insert(number) {
+            labels.place_anyway(slips.map(|slip| ([slip], slip)))
+        } else {
+            labels.place(slips.map(|slip| (slip, slip)))
+        };
+        if let Some(slip) = slip {
+            badge(&painter, slip, galley, lit == Some(number));
+        }
     }
 }
 
-/// Numbers nearer to one another than a badge is wide share one.
-#[expect(clippy::cast_possible_truncation, reason = "pixels of a screen")]
-fn cell(at: Pos2) -> [i32; 2] {
-    [at.x, at.y].map(|px| (px / (2.0 * BADGE)).round() as i32)
-}
-
-/// Draws where something lies, lit or not; gives where its number goes.
-fn draw_mark(painter: &Painter, mark: Mark<'_>, view: &ViewTransform, number: usize, is_lit: bool) -> Pos2 {
+/// Draws where something lies, lit or not; gives where its number may go.
+fn draw_mark(painter: &Painter, mark: Mark<'_>, view: &ViewTransform, number: usize, is_lit: bool) -> Vec<Pos2> {
     let ink = colour(style::SELECTION);
     let (wide, thin) = if is_lit { (11.0, 2.5) } else { (6.0, 1.2) };
     let wash = colour(style::SELECTION.with_alpha(if is_lit { 130 } else { 60 }));
@@ -117,7 +128,7 @@ fn draw_mark(painter: &Painter, mark: Mark<'_>, view: &ViewTransform, number: us
         Mark::Line(path) => {
             let path: Vec<Pos2> = path.iter().map(|&point| view.to_screen(point)).collect();
             painter.line(path.clone(), Stroke::new(wide, wash));
-            along(&path, share(number))
+            (0..PLACES).map(|further| along(&path, share(number, further))).collect()
         }
         Mark::Part(outlines) => {
             let mut all = Rect::NOTHING;
@@ -129,18 +140,22 @@ fn draw_mark(painter: &Painter, mark: Mark<'_>, view: &ViewTransform, number: us
                 closed.extend(closed.first().copied());
                 painter.extend(Shape::dashed_line(&closed, Stroke::new(thin, ink), 6.0, 4.0));
             }
-            all.left_top() + Vec2::splat(BADGE + 3.0)
+            let inset = all.shrink(BADGE + 3.0);
+            vec![inset.left_top(), inset.right_top(), inset.left_bottom(), inset.right_bottom()]
         }
     }
 }
 
 /// How far along its line a number stands: each elsewhere, so that the numbers of lines that cross do not all lie in the
 /// middle of the sheet. Multiples of the golden ratio, whole turns left out, lie far from one another however many there are.
-fn share(number: usize) -> f32 {
+/// `further` counts the places that it goes on to where another number is in the way.
+fn share(number: usize, further: usize) -> f32 {
     const GOLDEN: f32 = 0.618_034;
     #[expect(clippy::cast_precision_loss, reason = "there are not so many sentences")]
     let turns = number as f32 * GOLDEN;
-    0.15 + 0.7 * turns.fract()
+    #[expect(clippy::cast_precision_loss, reason = "there are a few places")]
+    let further = further as f32 / PLACES as f32;
+    0.15 + 0.7 * (turns + further).fract()
 }
 
 /// The point of a path that lies so far along it, in shares of its length.
@@ -157,15 +172,17 @@ fn along(path: &[Pos2], share: f32) -> Pos2 {
     path.last().copied().unwrap_or_default()
 }
 
-fn badge(painter: &Painter, at: Pos2, numbers: &[usize], lit: Option<usize>) {
-    let text: Vec<String> = numbers.iter().map(|number| (number + 1).to_string()).collect();
-    let is_lit = lit.is_some_and(|lit| numbers.contains(&lit));
-    let (ground, ink) = if is_lit { (style::SELECTION, style::WHITE) } else { (style::WHITE, style::LABEL) };
-    let galley = painter.layout_no_wrap(text.join(" "), bold(SMALL), colour(ink));
-    let slip = Rect::from_center_size(at, Vec2::new((galley.size().x + 8.0).max(2.0 * BADGE), 2.0 * BADGE));
+/// The number of a sentence, as it stands beside what is different.
+fn numeral(painter: &Painter, number: usize, is_lit: bool) -> Arc<Galley> {
+    let ink = if is_lit { style::WHITE } else { style::LABEL };
+    painter.layout_no_wrap((number + 1).to_string(), bold(SMALL), colour(ink))
+}
+
+fn badge(painter: &Painter, slip: Rect, numeral: Arc<Galley>, is_lit: bool) {
+    let ground = if is_lit { style::SELECTION } else { style::WHITE };
     let edge = Stroke::new(1.2, colour(style::SELECTION));
     painter.rect(slip, BADGE, colour(ground), edge, egui::StrokeKind::Inside);
-    painter.galley(slip.center() - galley.size() / 2.0, galley, colour(ink));
+    painter.galley(slip.center() - numeral.size() / 2.0, numeral, colour(style::LABEL));
 }
 
 #[cfg(test)]

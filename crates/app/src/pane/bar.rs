@@ -86,8 +86,8 @@ fn buttons(ui: &mut Ui, scene: &mut Scene<'_>, arrangement: &Arrangement) {
         items(ui, scene, &COMPARISONS);
     });
     menu(ui, "View", "Say what of the window is shown, and how large.", |ui| view(ui, scene, arrangement));
-    menu(ui, "Help", "Search all commands, or see what the program is.", |ui| {
-        items(ui, scene, &[Command::AllCommands, Command::About]);
+    menu(ui, "Help", "Search all commands, read how to begin, or see what the program is.", |ui| {
+        items(ui, scene, &[Command::AllCommands, Command::FromNothing, Command::About]);
     });
 }
 

@@ -2,32 +2,32 @@
 
 mod silence;
 
+use crate::commands;
 use crate::icon::Icon;
+use crate::menu::{self, Of};
 use crate::pane::{Action, Scene};
 use crate::theme::{BODY, caption, colour, heading, palette, plain};
 use crate::tip::Tip as _;
 use check::{Finding, Fix, Severity};
 use draw::style::Colour;
-use egui::{Label, RichText, ScrollArea, Sense, Ui, Vec2, WidgetInfo, accesskit};
-use model::Layout;
-use session::Selected;
+use egui::{Align, Label, Layout, RichText, ScrollArea, Sense, Ui, Vec2, WidgetInfo, accesskit};
+use session::{Command, Selected};
 
-/// Shows the list; says whether it is to be closed.
-pub(crate) fn ui(ui: &mut Ui, scene: &mut Scene<'_>) -> bool {
+/// Shows the list; says whether it is to be closed. `silenced` says whether what is silenced is listed too.
+pub(crate) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, silenced: bool) -> bool {
     let mut closes = false;
     let findings = &scene.session.derived().findings;
-    ui.horizontal(|ui| {
-        ui.label(heading("Findings")).explained("Findings");
-        ui.label(caption(&summary(findings)));
-        let is_sound = scene.session.derived().worst() == Some(Severity::Note);
-        if is_sound && !scene.session.document().steps.is_empty() {
-            ui.label(caption("the folio closes as drawn"));
-        }
-        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-            closes = Icon::Close.small(ui, "Close the findings").clicked();
-        });
+    let height = ui.spacing().interact_size.y;
+    let room = Vec2::new(ui.available_width(), height);
+    ui.allocate_ui_with_layout(room, Layout::right_to_left(Align::Center), |ui| {
+        closes = Icon::Close.small(ui, "Close the findings").clicked();
+        ui.with_layout(Layout::left_to_right(Align::Center), |ui| head(ui, scene, silenced));
     });
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+        if silenced {
+            // At the top, where whoever asked for them sees them.
+            silence::list(ui, scene);
+        }
         if findings.is_empty() {
             ui.horizontal_wrapped(|ui| {
                 if scene.session.document().steps.is_empty() {
@@ -38,56 +38,90 @@ pub(crate) fn ui(ui: &mut Ui, scene: &mut Scene<'_>) -> bool {
                 }
             });
         }
+        ui.spacing_mut().item_spacing.y = 2.0;
         for (index, finding) in findings.iter().enumerate() {
             row(ui, scene, index, finding);
         }
-        silence::list(ui, scene);
     });
     closes
 }
 
+/// What the list is, how much of what is in it, and what is done with all of it. Words give way where there is no room.
+fn head(ui: &mut Ui, scene: &mut Scene<'_>, silenced: bool) {
+    let findings = &scene.session.derived().findings;
+    ui.label(heading("Findings")).explained("Findings");
+    if commands::is_possible(scene.session, Command::MendAll) {
+        commands::button(ui, scene, Command::MendAll);
+    }
+    silence::switch(ui, scene, silenced);
+    let is_sound = scene.session.derived().worst() == Some(Severity::Note);
+    let closes = is_sound && !scene.session.document().steps.is_empty();
+    let words = [summary(findings), if closes { "the folio closes as drawn".to_owned() } else { String::new() }];
+    for words in words.iter().filter(|words| !words.is_empty()) {
+        ui.add(Label::new(caption(words)).truncate());
+    }
+}
+
+/// Between the border of a row and its words, px.
+const INDENT: f32 = 24.0;
+
+/// A finding: what is wrong, then the buttons that mend it, which are not to be scrolled for, then how to mend it by hand.
 fn row(ui: &mut Ui, scene: &mut Scene<'_>, index: usize, finding: &Finding) {
-    let (icon, ink) = look(finding.severity);
     let chosen = scene.spot == Some(&finding.spot);
-    let fill = if chosen { colour(palette().active) } else { egui::Color32::TRANSPARENT };
-    let frame = egui::Frame::new().fill(fill).corner_radius(3).inner_margin(egui::Margin::symmetric(6, 3));
-    let shown = frame.show(ui, |ui| {
-        ui.set_width(ui.available_width());
-        ui.horizontal_top(|ui| {
-            sign(ui, icon, ink);
-            ui.vertical(|ui| {
-                ui.spacing_mut().item_spacing.y = 1.0;
-                ui.add(Label::new(RichText::new(&finding.sentence).font(plain(BODY))).wrap());
-                ui.add(Label::new(caption(&finding.mend)).wrap());
-            });
-        });
-    });
-    let rect = shown.response.rect;
-    let response = ui.interact(rect, ui.scope_id().with(("finding", index)), Sense::click());
-    let label = format!("{}: {}", capitalised(finding.severity.word()), finding.sentence);
-    response.widget_info(|| WidgetInfo::labeled(accesskit::Role::Button, true, &label));
+    let ground = ui.painter().add(egui::Shape::Noop);
+    let top = ui.cursor().min;
+    let response = said(ui, index, finding);
     if response.has_focus() || response.hovered() {
         let ring = egui::Stroke::new(1.0, colour(palette().line));
-        ui.painter().rect_stroke(rect, 3.0, ring, egui::StrokeKind::Inside);
+        ui.painter().rect_stroke(response.rect, 3.0, ring, egui::StrokeKind::Inside);
     }
-    let response = response.tip("Show on the sheet and on the folio what this is about.");
-    if response.clicked() {
+    let response = response.tip_above("Show on the sheet and on the folio what this is about.");
+    let menu = menu::asked(scene, &response);
+    if response.clicked() || menu.is_some() {
         let selected = place(finding, &scene.session.derived().layout);
         scene.ask(Action::Select(selected));
         scene.ask(Action::ShowSpot(finding.spot.clone()));
     }
-    // After what is clicked to show the place, which would lie over them otherwise.
-    ui.push_id(("fixes", index), |ui| fixes(ui, scene, finding, chosen));
+    if let Some(at) = menu {
+        scene.ask(Action::ShowMenu(at, Of::Finding(finding.spot.clone())));
+    }
+    if chosen || !finding.fixes.is_empty() {
+        ui.push_id(("fixes", index), |ui| fixes(ui, scene, finding, chosen));
+    }
+    let by_hand = ui.horizontal_top(|ui| {
+        ui.add_space(INDENT + ui.spacing().item_spacing.x);
+        ui.add(Label::new(caption(&finding.mend)).wrap());
+    });
+    ui.add_space(4.0);
+    if chosen {
+        let right = response.rect.right();
+        let rect = egui::Rect::from_min_max(top, egui::Pos2::new(right, by_hand.response.rect.bottom() + 3.0));
+        ui.painter().set(ground, egui::Shape::rect_filled(rect, 3.0, colour(palette().active)));
+    }
+}
+
+/// The sentence of a finding behind its sign, which can be clicked.
+fn said(ui: &mut Ui, index: usize, finding: &Finding) -> egui::Response {
+    let (icon, ink) = look(finding.severity);
+    let frame = egui::Frame::new().inner_margin(egui::Margin::symmetric(6, 2));
+    let shown = frame.show(ui, |ui| {
+        ui.set_width(ui.available_width());
+        ui.horizontal_top(|ui| {
+            sign(ui, icon, ink);
+            ui.add(Label::new(RichText::new(&finding.sentence).font(plain(BODY))).wrap());
+        });
+    });
+    let response = ui.interact(shown.response.rect, ui.scope_id().with(("finding", index)), Sense::click());
+    let label = format!("{}: {}", capitalised(finding.severity.word()), finding.sentence);
+    response.widget_info(|| WidgetInfo::labeled(accesskit::Role::Button, true, &label));
+    response
 }
 
 /// Ways to mend a finding in one go: the best as a button, others in a menu; and silencing the chosen one.
 fn fixes(ui: &mut Ui, scene: &mut Scene<'_>, finding: &Finding, chosen: bool) {
-    if finding.fixes.is_empty() && !chosen {
-        return;
-    }
     ui.horizontal_wrapped(|ui| {
         // Below the sentences: the frame's margin, the sign, and the gap after that.
-        ui.add_space(24.0 + ui.spacing().item_spacing.x);
+        ui.add_space(INDENT + ui.spacing().item_spacing.x);
         let (best, others) = finding.fixes.split_first().unzip();
         if let Some(best) = best {
             fix(ui, scene, best);
@@ -120,7 +154,7 @@ fn fix(ui: &mut Ui, scene: &mut Scene<'_>, fix: &Fix) -> bool {
 }
 
 /// What a finding selects: the line it speaks of, or else the panel or the part that it is of.
-fn place(finding: &Finding, layout: &Layout) -> Selected {
+fn place(finding: &Finding, layout: &model::Layout) -> Selected {
     let line = finding.spot.lines.first().map(|&id| {
         let middle = layout.lines.get(&id).and_then(|placed| placed.ok()).map(|placed| super::sheet::middle(&placed));
         Selected::Line { id, at: finding.spot.at.or(middle) }

@@ -1,6 +1,7 @@
 //! The folded view: the folio at any moment of its closing, seen from any side.
 
 use crate::icon::Icon;
+use crate::menu::{self, Of};
 use crate::naming::step_name;
 use crate::pane::{Action, Scene, bound_canvas};
 use crate::theme::{bold, colour, heading, palette};
@@ -282,13 +283,17 @@ impl FoldedPane {
         let pointer = ui.input(|input| input.pointer.hover_pos()).filter(|_| response.hovered());
         if let Some(panel) = pointer.and_then(|at| panel_at(drawn, &view, at)) {
             scene.now_hovered = Some(panel);
-            if response.clicked() {
+            let menu = menu::asked(scene, &response);
+            if response.clicked() || menu.is_some() {
                 let layout = &scene.session.derived().layout;
                 let selected = match layout.part_of(panel) {
                     Some(part) => Some(Selected::Part(part.id)),
                     None => layout.panel(panel).inside.map(Selected::Panel),
                 };
                 scene.actions.extend(selected.map(Action::Select));
+            }
+            if let Some(at) = menu {
+                scene.ask(Action::ShowMenu(at, Of::Selected));
             }
             if response.double_clicked() {
                 scene.ask(Action::Swing(panel));

@@ -4,6 +4,7 @@ use crate::field::{Drafts, Field, sentence};
 use crate::icon::Icon;
 use crate::pane::{Action, Scene, try_edit};
 use crate::theme::{caption, complaint};
+use crate::tip::Tip as _;
 use egui::{Id, ScrollArea, Ui};
 use model::named::change::{add, remove, remove_for_its_value, rename, set_about, set_value};
 use model::{Edit, Length, NamedLength, Refusal, Unit};
@@ -31,12 +32,12 @@ impl LengthsPane {
     /// Shows the pane.
     pub(crate) fn ui(&mut self, ui: &mut Ui, scene: &mut Scene<'_>) {
         ui.horizontal_wrapped(|ui| {
-            if ui.button("Name a length").on_hover_text("Add a length with a name, to be used in others.").clicked() {
+            if ui.button("Name a length").tip("Add a length with a name, to be used in others.").clicked() {
                 new(scene);
             }
             let is_any = !scene.session.document().lengths.is_empty();
             let ask = ui.add_enabled(is_any, egui::Button::new("Set them all…"));
-            if ask.on_hover_text("Give every named length its value in one step.").clicked() {
+            if ask.tip("Give every named length its value in one step.").clicked() {
                 scene.ask(Action::AskLengths);
             }
         });
@@ -71,7 +72,7 @@ impl LengthsPane {
                 put(scene, format!("Change {}", named.name), set_value(document, &named.name, text, Some(units)))
             });
             if let Some(formula) = &named.formula {
-                response.on_hover_text(format!("{formula} = {}", named.value.text(units)));
+                response.told(&format!("{formula} = {}", named.value.text(units)));
             }
             if Icon::Close.small(ui, &format!("Remove {}", named.name)).clicked() {
                 self.remove(scene, &named.name);
@@ -93,7 +94,7 @@ impl LengthsPane {
         };
         let label = ui.label(caption(&used));
         if !uses.is_empty() {
-            label.on_hover_text(uses.join("\n"));
+            label.told(&uses.join("\n"));
         }
         self.offer(ui, scene, &named.name);
     }
@@ -104,11 +105,7 @@ impl LengthsPane {
         ui.add(egui::Label::new(complaint(why)).wrap());
         let (mut done, document) = (false, scene.session.document());
         ui.horizontal(|ui| {
-            if ui
-                .button("Put its value there")
-                .on_hover_text("Remove the name and leave every length as it is.")
-                .clicked()
-            {
+            if ui.button("Put its value there").tip("Remove the name and leave every length as it is.").clicked() {
                 let edit = remove_for_its_value(document, name);
                 if let Err(why) = put(scene, format!("Remove {name}"), edit) {
                     scene.ask(Action::Complain(why));

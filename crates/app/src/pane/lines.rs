@@ -10,6 +10,7 @@ mod work;
 use crate::field::{Drafts, sentence};
 use crate::form::length;
 use crate::icon::Icon;
+use crate::menu::{self, Of};
 use crate::naming::line_label;
 use crate::paint;
 use crate::pane::foot::Foot;
@@ -101,7 +102,7 @@ impl LinesPane {
                 if let Datum::Line(other) = from {
                     let beside = Rect::from_min_max(name.right_top(), field.left_bottom());
                     let other = line_name(scene, other);
-                    ui.put(beside, egui::Label::new(caption("+"))).on_hover_text(format!("Measured from {other}"));
+                    ui.put(beside, egui::Label::new(caption("+"))).told(&format!("Measured from {other}"));
                 }
                 let id = Id::unique(("distance in the list", line.id.0));
                 ui.scope_builder(UiBuilder::new().max_rect(field), |ui| {
@@ -172,6 +173,15 @@ fn row_name(ui: &Ui, scene: &mut Scene<'_>, line: &Line, rect: Rect) {
         } else {
             Action::Select(Selected::Line { id: line.id, at })
         });
+    }
+    if let Some(at) = menu::asked(scene, &response) {
+        // Several that are selected stay so, when it is one of them.
+        if !selected {
+            let place = scene.session.derived().layout.lines.get(&line.id).and_then(|placed| placed.ok());
+            let at = place.map(|placed| super::sheet::middle(&placed));
+            scene.ask(Action::Select(Selected::Line { id: line.id, at }));
+        }
+        scene.ask(Action::ShowMenu(at, Of::Selected));
     }
     let whole = if shortened { format!("{}: ", document.line_name(line.id)) } else { String::new() };
     response.tip(&format!("{whole}Select it; with Ctrl or Shift, along with others."));

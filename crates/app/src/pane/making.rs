@@ -1,6 +1,7 @@
 //! The order in which the folio and its parts are made.
 
 use crate::icon::Icon;
+use crate::menu::{self, Of};
 use crate::pane::reorder::{Move, Outcome, Reorder, Rows, pushed};
 use crate::pane::{Action, OrderList, Scene};
 use crate::theme::{self, BODY, bold, caption, colour, complaint, palette, plain};
@@ -81,8 +82,12 @@ fn row(
         None => "A job on the folio itself; Alt+Up and Alt+Down do it earlier or later.",
     };
     let response = response.tip(tip);
-    if let (true, Some(part)) = (response.clicked(), part) {
+    let menu = part.and_then(|_| menu::asked(scene, &response));
+    if let (true, Some(part)) = (response.clicked() || menu.is_some(), part) {
         scene.ask(Action::Select(Selected::Part(part)));
+    }
+    if let Some(at) = menu {
+        scene.ask(Action::ShowMenu(at, Of::Selected));
     }
     let last = making.jobs.len().saturating_sub(1);
     let mut asked = pushed(ui, &response, (place, making.jobs.len()), id);

@@ -11,6 +11,7 @@ mod place;
 
 use crate::field::Drafts;
 use crate::icon::Icon;
+use crate::menu::{self, Of};
 use crate::naming::part as naming;
 use crate::pane::foot::Foot;
 use crate::pane::{Action, Scene};
@@ -139,13 +140,17 @@ fn name(ui: &Ui, scene: &mut Scene<'_>, part: &Part, rect: Rect) {
     let mut job = egui::text::LayoutJob::simple_singleline(details.join(", "), plain(SMALL), colour(palette().quiet));
     job.wrap = egui::text::TextWrapping::truncate_at_width((rect.right() - 4.0 - left).max(0.0));
     painter.galley(Pos2::new(left, rect.top() + 21.0), painter.layout_job(job), colour(palette().quiet));
-    if response.clicked() {
+    let menu = menu::asked(scene, &response);
+    if response.clicked() || menu.is_some() {
         scene.ask(Action::Select(Selected::Part(part.id)));
+    }
+    if let Some(at) = menu {
+        scene.ask(Action::ShowMenu(at, Of::Selected));
     }
     let response = response.described("Select this part.");
     let tip = faults.into_iter().chain(supply.err()).collect::<Vec<_>>().join("\n");
     if !tip.is_empty() {
-        response.on_hover_text(tip);
+        response.told(&tip);
     }
 }
 

@@ -3,7 +3,7 @@
 
 use crate::icon::Icon;
 use crate::pane::{OrderList, Scene};
-use crate::theme::{BODY, colour, palette, plain, shortened};
+use crate::theme::{BODY, SMALL, colour, palette, plain, shortened};
 use crate::tip::Tip as _;
 use egui::{
     CursorIcon, EventFilter, Id, Key, LayerId, Modifiers, Order, Painter, PointerButton, Pos2, Rect, Response, Sense,
@@ -21,6 +21,9 @@ const NEAR: f32 = 14.0;
 
 /// How far it scrolls in a frame then, px.
 const PACE: f32 = 5.0;
+
+/// How wide the row that is carried is at most, px.
+const GHOST: f32 = 300.0;
 
 /// What would come of a row in another place.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -140,7 +143,7 @@ impl<'a> Rows<'a> {
         ui.ctx().set_cursor_icon(CursorIcon::Grabbing);
         scroll(ui, &rects, at);
         mark(ui.painter(), &rects, &carried);
-        ghost(ui, rects[from].width(), &words, at);
+        ghost(ui, (rects[from].width(), at), &words, carried.over.as_ref().map(|(_, outcome)| outcome));
         reorder.carried = Some(carried);
         None
     }
@@ -198,15 +201,33 @@ fn mark(painter: &Painter, rects: &[Rect], carried: &Carried) {
     }
 }
 
-/// The row that is carried, at the pointer.
-fn ghost(ui: &Ui, width: f32, words: &str, at: Pos2) {
+/// The row that is carried, at the pointer, and what would come of it there: whoever carries it looks nowhere else.
+fn ghost(ui: &Ui, (width, at): (f32, Pos2), words: &str, outcome: Option<&Outcome>) {
     let painter = ui.ctx().layer_painter(LayerId::new(Order::Tooltip, Id::unique("carried row")));
-    let galley = shortened(&painter, words, plain(BODY), width.min(280.0));
-    let place = at + Vec2::new(14.0, -galley.size().y / 2.0);
-    let ground = Rect::from_min_size(place, galley.size()).expand2(Vec2::new(7.0, 4.0));
-    let edge = Stroke::new(1.0, colour(palette().line));
-    painter.rect(ground, 3.0, colour(palette().raised.with_alpha(235)), edge, StrokeKind::Inside);
-    painter.galley(place, galley, colour(palette().text));
+    let width = width.min(GHOST);
+    let name = shortened(&painter, words, plain(BODY), width);
+    let said = outcome.map(|Outcome { fits, said }| {
+        let ink = if *fits { palette().text } else { palette().error };
+        painter.layout(said.clone(), plain(SMALL), colour(ink), width)
+    });
+    let beneath = said.as_ref().map_or(Vec2::ZERO, |said| said.size());
+    let size = Vec2::new(name.size().x.max(beneath.x), name.size().y + beneath.y);
+    let place = at + Vec2::new(14.0, -name.size().y / 2.0);
+    let ground = Rect::from_min_size(place, size).expand2(Vec2::new(7.0, 4.0));
+    // Within the window to the right and below; the pointer may then be over it.
+    let room = ui.ctx().content_rect();
+    let ground = ground.translate((room.max - ground.max).min(Vec2::ZERO));
+    let edge = Stroke::new(
+        1.0,
+        colour(if outcome.is_some_and(|outcome| !outcome.fits) { palette().error } else { palette().line }),
+    );
+    painter.rect(ground, 3.0, colour(palette().desk), edge, StrokeKind::Inside);
+    let at = ground.min + Vec2::new(7.0, 4.0);
+    let under = at + Vec2::new(0.0, name.size().y);
+    painter.galley(at, name, colour(palette().text));
+    if let Some(said) = said {
+        painter.galley(under, said, colour(palette().text));
+    }
 }
 
 /// Which place keys push the row to that has the focus, `at` of `count`, if any: with Alt they move the row, and with

@@ -22,6 +22,8 @@ mod ruler;
 pub(crate) use line::{id as line_id, middle};
 pub(crate) use part::id as part_id;
 
+use crate::label::Labels;
+use crate::menu::{self, Of};
 use crate::pane::{Action, Scene, bound_canvas};
 use crate::theme::{SMALL, caption, colour, palette, plain};
 use crate::view_transform::ViewTransform;
@@ -205,6 +207,7 @@ impl SheetPane {
                 part.map(|part| part.main).or_else(|| layout.panel_at(point))
             });
         }
+        self.menu(ui, canvas, scene, pointer.filter(|_| over));
         let by_pointer = ui.input(|input| input.pointer.button_clicked(PointerButton::Primary));
         if let (true, Some(at)) = (by_pointer && (clicked || table.clicked()), pointer) {
             self.click(ui, canvas, scene, at);
@@ -214,6 +217,27 @@ impl SheetPane {
         self.start_drag(ui, canvas, scene);
         // Laid over everything else, so that the pen takes hold of nothing.
         self.draw(ui, canvas, scene);
+    }
+
+    /// Opens the menu of what is clicked with the right button, which is selected by that: what is selected already where it
+    /// lies there too, else what a click would pick. By keys that of a line or part in focus.
+    fn menu(&mut self, ui: &Ui, canvas: &Canvas, scene: &mut Scene<'_>, pointer: Option<Pos2>) {
+        let clicked = ui.input(|input| input.pointer.button_clicked(PointerButton::Secondary));
+        let Some(at) = pointer.filter(|_| clicked && self.pen.is_none() && !self.is_dragging()) else { return };
+        let place = canvas.place(at);
+        let parts = place.map(|point| self.parts_at(scene, point)).unwrap_or_default();
+        let under = pick::under(&pick::at(canvas, scene, at), &parts);
+        let is_selected = |one: &Under| match one {
+            Under::Line(id) => scene.session.is_selected(*id),
+            Under::Part(id) => scene.session.selected().part() == Some(*id),
+            Under::Panel => false,
+        };
+        if !under.iter().any(is_selected) {
+            let selected = selected_by(scene, under.first().copied(), place);
+            focus(ui, selected);
+            scene.ask(Action::Select(selected));
+        }
+        scene.ask(Action::ShowMenu(at, Of::Selected));
     }
 
     /// The parts that are seen at a place, the uppermost first.
@@ -241,24 +265,8 @@ impl SheetPane {
             }
             return;
         }
-        let layout = &scene.session.derived().layout;
-        let selected = match (picked, place) {
-            (Some(Under::Line(id)), at) => Selected::Line { id, at },
-            (Some(Under::Part(id)), _) => Selected::Part(id),
-            // Well inside the panel, so that it is still meant when a corner of it is taken off.
-            (_, Some(point)) => layout
-                .panel_at(point)
-                .map_or(Selected::Nothing, |panel| Selected::Panel(layout.panel(panel).inside.unwrap_or(point))),
-            (_, None) => Selected::Nothing,
-        };
-        let focused = match picked {
-            Some(Under::Line(id)) => Some(line::id(id)),
-            Some(Under::Part(id)) => Some(part::id(id)),
-            _ => None,
-        };
-        if let Some(id) = focused {
-            ui.ctx().memory_mut(|memory| memory.request_focus(id));
-        }
+        let selected = selected_by(scene, picked, place);
+        focus(ui, selected);
         scene.ask(Action::Select(selected));
     }
 
@@ -310,18 +318,24 @@ impl SheetPane {
         painter.add(shade.as_shape(paper, 0.0));
         paint::paint(&painter, self.nodes(scene), &canvas.view);
         panels(&painter, canvas, scene);
+        // Distances have their places before names have.
+        let mut labels = Labels::default();
+        let figures = self.figures(ui, canvas, scene, &mut labels);
+        let insets = self.part_measures(&painter, canvas, scene, &mut labels);
         let plans = !self.hides_parts;
         if plans {
-            plan::paint(&painter, canvas, scene);
+            plan::paint(&painter, canvas, scene, &mut labels);
         }
-        name::paint(&painter, canvas, scene, self.shown_parts(), plans);
-        self.paint_parts(ui, &painter, canvas, scene);
+        name::paint(&painter, canvas, scene, (self.shown_parts(), plans), &mut labels);
+        self.paint_parts(ui, &painter, canvas, scene, &mut labels);
         self.light_target(&painter, canvas, scene);
         line::marks(ui, &painter, canvas, scene);
-        self.measures(ui, &painter, canvas, scene);
+        self.measures(ui, &painter, canvas, scene, &figures);
         self.ghost_part(&painter, canvas, scene);
         self.ghost_offcut(ui, &painter, canvas, scene);
-        self.part_measures(&painter, canvas, scene);
+        for inset in &insets {
+            inset.paint(&painter, canvas);
+        }
         self.paint_corners(ui, &painter, canvas, scene);
         self.ghost(&painter, canvas, scene);
         self.paint_frame(ui, &painter);
@@ -358,40 +372,77 @@ impl SheetPane {
 
 /// The buttons over the sheet, and what can be done on it.
 fn tools(ui: &mut Ui, scene: &mut Scene<'_>, tool: Option<Tool>, parts: bool) {
-    ui.horizontal_wrapped(|ui| {
-        commands::button(ui, scene, Command::AddScore);
-        commands::switch(ui, scene, Command::DrawLine, tool == Some(Tool::Draw));
-        commands::switch(ui, scene, Command::CutAlong, tool == Some(Tool::CutAlong));
-        commands::switch(ui, scene, Command::Measure, tool == Some(Tool::Measure));
-        commands::button(ui, scene, Command::FitSheet);
-        commands::button(ui, scene, Command::TurnSheet);
-        if !scene.session.document().parts.is_empty() {
-            commands::switch(ui, scene, Command::ShowParts, parts);
-        }
-        ui.label(caption(scene.turn.words()));
-        let hint = match scene.session.selected() {
-            _ if tool == Some(Tool::CutAlong) => "Drag along scores to cut them. Escape ends it.",
-            _ if tool.is_some() => "Drag from spot to spot. Escape ends it.",
-            Selected::Panel(point) if is_offcut(scene, point) => "Drag the offcut onto a panel to make a part of it.",
-            Selected::Panel(_) => "What can be done with the panel is at the left.",
-            Selected::Part(_) => "Arrows move the part by a groove; Alt and a click go deeper.",
-            Selected::Line { .. } => "Arrows move the line by a groove, with Shift by a quarter of one.",
-            Selected::Nothing => "Click a line or a panel to work on it; drag a line to move it.",
-        };
-        // Left out where it would take a second line, and with it room from the sheet in the middle of a drag.
-        let width = ui.painter().layout_no_wrap(hint.to_owned(), plain(SMALL), colour(palette().text)).size().x;
-        if width + 24.0 < ui.available_size_before_wrap().x {
+    let hint = hint(scene, tool);
+    let wide = |text: &str| ui.painter().layout_no_wrap(text.to_owned(), plain(SMALL), colour(palette().text)).size().x;
+    let (turn_wide, hint_wide) = (wide(scene.turn.words()), wide(hint));
+    let has_room = ui
+        .horizontal_wrapped(|ui| {
+            commands::button(ui, scene, Command::AddScore);
+            commands::switch(ui, scene, Command::DrawLine, tool == Some(Tool::Draw));
+            commands::switch(ui, scene, Command::CutAlong, tool == Some(Tool::CutAlong));
+            commands::switch(ui, scene, Command::Measure, tool == Some(Tool::Measure));
+            commands::button(ui, scene, Command::FitSheet);
+            commands::button(ui, scene, Command::TurnSheet);
+            if !scene.session.document().parts.is_empty() {
+                commands::switch(ui, scene, Command::ShowParts, parts);
+            }
+            // Whatever is said, the sheet keeps its room: the words have a line of their own where the buttons leave none.
+            let room = ui.available_size_before_wrap().x;
+            let has_room = turn_wide + 8.0 < room;
+            if has_room {
+                ui.label(caption(scene.turn.words()));
+                if turn_wide + hint_wide + 40.0 < room {
+                    ui.separator();
+                    ui.label(caption(hint));
+                }
+            }
+            has_room
+        })
+        .inner;
+    if !has_room {
+        ui.horizontal(|ui| {
+            ui.label(caption(scene.turn.words()));
             ui.separator();
-            ui.label(caption(hint));
-        }
-    });
+            ui.add(egui::Label::new(caption(hint)).truncate());
+        });
+    }
 }
 
-/// Whether a place lies on an offcut.
-fn is_offcut(scene: &Scene<'_>, point: model::Point) -> bool {
+/// What the pointer or a key does now.
+fn hint(scene: &Scene<'_>, tool: Option<Tool>) -> &'static str {
+    match scene.session.selected() {
+        _ if tool == Some(Tool::CutAlong) => "Drag along scores to cut them. Escape ends it.",
+        _ if tool.is_some() => "Drag from spot to spot. Escape ends it.",
+        Selected::Panel(point) if menu::is_offcut(&scene.session.derived().layout, point) => {
+            "Drag the offcut onto a panel to make a part of it."
+        }
+        Selected::Panel(_) => "What can be done with the panel is at the left.",
+        Selected::Part(_) => "Arrows move the part by a groove; Alt and a click go deeper.",
+        Selected::Line { .. } => "Arrows move the line by a groove, with Shift by a quarter of one.",
+        Selected::Nothing => "Click a line or a panel to work on it; drag a line to move it.",
+    }
+}
+
+/// What is selected by picking something at a place.
+fn selected_by(scene: &Scene<'_>, picked: Option<Under>, place: Option<model::Point>) -> Selected {
     let layout = &scene.session.derived().layout;
-    let piece = layout.panel_at(point).map(|panel| layout.panel(panel).piece);
-    layout.folio().is_some_and(|folio| piece.is_some_and(|piece| piece != folio.id))
+    match (picked, place) {
+        (Some(Under::Line(id)), at) => Selected::Line { id, at },
+        (Some(Under::Part(id)), _) => Selected::Part(id),
+        // Well inside the panel, so that it is still meant when a corner of it is taken off.
+        (_, Some(point)) => layout
+            .panel_at(point)
+            .map_or(Selected::Nothing, |panel| Selected::Panel(layout.panel(panel).inside.unwrap_or(point))),
+        (_, None) => Selected::Nothing,
+    }
+}
+
+/// Turns the keyboard to a line or part.
+fn focus(ui: &Ui, selected: Selected) {
+    let line = selected.line().map(line::id);
+    if let Some(id) = line.or(selected.part().map(part::id)) {
+        ui.ctx().memory_mut(|memory| memory.request_focus(id));
+    }
 }
 
 /// Washes over panels: under the pointer, selected, spoken of by a finding.

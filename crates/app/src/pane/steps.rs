@@ -2,7 +2,9 @@
 
 mod tuck;
 
+use crate::commands;
 use crate::icon::Icon;
+use crate::menu::{self, Of};
 use crate::naming::step_name;
 use crate::pane::reorder::{Move, Outcome, Reorder, Rows, pushed};
 use crate::pane::{Action, OrderList, Scene};
@@ -10,7 +12,7 @@ use crate::theme::{self, BODY, bold, caption, colour, palette, plain, shortened}
 use crate::tip::Tip as _;
 use egui::{Id, Pos2, Rect, ScrollArea, Sense, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
 use model::change::{join_step, last_apart, move_step};
-use session::{Selected, Session, reorder};
+use session::{Selected, Session};
 
 /// The buttons of a step: five of them, with what lies between.
 const BUTTONS: f32 = 5.0 * 26.0 + 4.0 * 3.0;
@@ -43,21 +45,8 @@ pub(crate) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, carried: &mut Reorder, now:
 
 /// What comes of a step in another place, in words.
 fn outcome(session: &Session, from: usize, to: usize) -> Outcome {
-    use reorder::Outcome as Tried;
-    let (step, place) = (from + 1, to + 1);
-    let (fits, said) = match reorder::outcome(session.document(), session.derived(), from, to) {
-        Some(Tried::Closes) => (true, format!("Step {step} as step {place}: nothing stands in the way.")),
-        Some(Tried::StillFails(why)) => (true, format!("Step {step} as step {place}: it still does not close. {why}")),
-        Some(Tried::Breaks(why)) => (false, format!("Not as step {place}: {} {INSIST}", small(&why))),
-        None => (false, format!("Step {step} can't be step {place}.")),
-    };
-    Outcome { fits, said }
-}
-
-/// A sentence that goes on after a colon.
-fn small(sentence: &str) -> String {
-    let mut letters = sentence.chars();
-    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
+    let (fits, said) = commands::outcome(session, from, to);
+    Outcome { fits, said: if fits { said } else { format!("{said} {INSIST}") } }
 }
 
 /// Puts a step in another place, or says what would stand in the way there.
@@ -143,13 +132,17 @@ fn name(ui: &Ui, scene: &mut Scene<'_>, step: usize, is_now: bool, rect: Rect) -
     let cut_off = galley.elided;
     let at = Pos2::new(rect.left() + 9.0, rect.center().y - galley.size().y / 2.0);
     painter.galley(at, galley, colour(palette().text));
-    if !response.clicked() {
+    let menu = menu::asked(scene, &response);
+    if !response.clicked() && menu.is_none() {
     } else if let Some(&id) = lines.first() {
         let placed = scene.session.derived().layout.lines.get(&id).and_then(|placed| placed.ok());
         let at = placed.map(|placed| super::sheet::middle(&placed));
         scene.ask(Action::Select(Selected::Line { id, at }));
     } else if let Some(part) = part {
         scene.ask(Action::Select(Selected::Part(part)));
+    }
+    if let Some(at) = menu {
+        scene.ask(Action::ShowMenu(at, Of::Step));
     }
     let tip = if cut_off { format!("{text}. {SELECTS}") } else { SELECTS.to_owned() };
     let response = response.tip(&tip);

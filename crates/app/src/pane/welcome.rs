@@ -7,7 +7,7 @@ use egui::{Label, RichText, Ui};
 const SENTENCES: [&str; 3] = [
     "Drag a line on the sheet, and the folded view beside it folds along.",
     "The space bar folds the folio up, and the findings below say what would go wrong before you cut.",
-    "New begins a design of your own, empty, from a starter or from what goes in, and F1 lists everything that can be done.",
+    "New begins a design of your own, F12 says how a folio is made from nothing, and F1 lists everything that can be done.",
 ];
 
 /// Shows them; says whether they have been read.

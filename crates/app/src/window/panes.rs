@@ -42,6 +42,8 @@ pub(super) struct Panes<'a> {
     pub(super) arrangement: &'a mut Arrangement,
     /// Whether she is to be told how to begin.
     pub(super) greets: bool,
+    /// Whether silenced findings are shown.
+    pub(super) shows_silenced: bool,
     pub(super) status: Option<&'a Status>,
     pub(super) hint: Option<&'a str>,
     pub(super) file: Option<&'a std::path::Path>,
@@ -79,11 +81,11 @@ impl Panes<'_> {
             self.note_size(ui, Pane::Folded, shown.response.rect.width());
         }
         if self.arrangement.shows(Pane::Findings) {
-            let size = self.arrangement.size(Pane::Findings, 150.0);
+            let size = self.arrangement.size(Pane::Findings, 170.0);
             let panel = Panel::bottom("findings").frame(frame).resizable(true).default_size(size);
             let shown = panel.size_range(80.0..=400.0).show(ui, |ui| {
                 self.say(ui);
-                if findings::ui(ui, scene) {
+                if findings::ui(ui, scene, self.shows_silenced) {
                     scene.ask(Action::Run(Command::ShowFindings));
                 }
             });

@@ -19,6 +19,7 @@ mod help;
 mod lengths;
 mod list;
 mod lists;
+mod menu;
 mod panel;
 mod paper;
 mod part_detail;
@@ -27,6 +28,7 @@ mod reorder;
 mod safe;
 mod several;
 mod sheet;
+mod tips;
 mod typing;
 mod variation;
 

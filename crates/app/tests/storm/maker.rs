@@ -17,7 +17,7 @@ const READ_AGAIN: u32 = 25;
 const SIZE: Vec2 = Vec2::new(1280.0, 720.0);
 
 /// Keys that mean something, and some that don't.
-const KEYS: [Key; 52] = [
+const KEYS: [Key; 55] = [
     Key::A,
     Key::B,
     Key::C,
@@ -70,6 +70,9 @@ const KEYS: [Key; 52] = [
     Key::F6,
     Key::F7,
     Key::F8,
+    Key::F9,
+    Key::F10,
+    Key::F12,
 ];
 
 /// What she types.

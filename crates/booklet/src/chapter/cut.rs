@@ -26,19 +26,16 @@ pub(super) fn chapter(told: Told<'_>) -> Vec<Block> {
         ),
         Block::Caution(Caution::Blades.sentence().to_owned()),
     ];
-    let mut lies: Option<Option<Turn>> = None;
+    let mut last = None;
     let mut steps = Vec::new();
     for (number, ((cut, sentence), state)) in (1..).zip(cuts.iter().zip(sentences).zip(&states)) {
-        if lies != Some(cut.turn) {
+        if last != Some(cut.under) {
             if !steps.is_empty() {
                 blocks.push(Block::Steps(std::mem::take(&mut steps)));
             }
-            let with = match cut.turn {
-                Some(turn) => format!("With the sheet {} ({} edge at the left)", turn.words(), turn.left_edge()),
-                None => "As drawn, along a ruler".to_owned(),
-            };
-            blocks.push(Block::Heading(2, with));
-            lies = Some(cut.turn);
+            let lies = |turn: Turn| format!("With the sheet {} ({} edge at the left)", turn.words(), turn.left_edge());
+            blocks.push(Block::Heading(2, cut.under.heading(lies)));
+            last = Some(cut.under);
         }
         let free = match state.freed.len() {
             0 => vec!["Nothing is free yet.".to_owned()],

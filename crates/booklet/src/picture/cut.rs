@@ -39,7 +39,7 @@ pub(crate) fn cut_states(document: &Document, layout: &Layout, cuts: &[CutStep])
     let mut states = Vec::new();
     for cut in cuts {
         done.extend(cut.line);
-        turn = cut.turn.unwrap_or(if cut.line.is_some() { Turn::None } else { turn });
+        turn = cut.under.turn().unwrap_or(if cut.line.is_some() { Turn::None } else { turn });
         let stays = joined(document, layout, &done);
         let comes_off: BTreeSet<PanelId> = before.difference(&stays).copied().collect();
         off.extend(&comes_off);

@@ -246,7 +246,7 @@ fn cuts(document: &Document, layout: &Layout) -> Vec<Value> {
     let cut = |step: CutStep| {
         json!({
             "line": step.line.map(|id| line_key(document, id)),
-            "turn": step.turn.map(Turn::count),
+            "turn": step.under.turn().map(Turn::count),
             "sentence": step.sentence,
         })
     };

@@ -300,7 +300,8 @@ fn table(flow: &mut Flow, turn: &TurnRows, lying: &str) {
 }
 
 fn cut(flow: &mut Flow, document: &Document, layout: &Layout, grid: Option<&Grid>) {
-    if !document.lines.iter().any(|line| line.work.is_cut()) {
+    let steps = cut_list(document, layout);
+    if steps.is_empty() {
         return;
     }
     flow.heading("Cut");
@@ -316,15 +317,12 @@ fn cut(flow: &mut Flow, document: &Document, layout: &Layout, grid: Option<&Grid
     if !layout.voids.is_empty() {
         flow.paragraph("What is white inside the sheet comes out too: slots, trims, notches and corners.");
     }
-    let mut lay = None;
-    for (number, step) in (1..).zip(cut_list(document, layout)) {
-        if step.turn.is_some() && step.turn != lay {
-            lay = step.turn;
-            flow.subheading(&lay.map_or_else(String::new, |turn| lying_with(&document.stock, turn, SheetFace::Front)));
-        } else if step.turn.is_none() && lay.is_some() {
-            lay = None;
-            flow.subheading("As drawn, along a ruler");
+    let mut last = None;
+    for (number, step) in (1..).zip(steps) {
+        if last != Some(step.under) {
+            flow.subheading(&step.under.heading(|turn| lying_with(&document.stock, turn, SheetFace::Front)));
         }
+        last = Some(step.under);
         flow.paragraph(&format!("{number}. {}", step.sentence));
     }
 }

@@ -3,7 +3,11 @@
 use super::{Command, Entry, Key, Shortcut};
 
 const fn control(key: char) -> Option<Shortcut> {
-    Some(Shortcut { control: true, shift: false, key: Key::Char(key) })
+    with_control(Key::Char(key))
+}
+
+const fn with_control(key: Key) -> Option<Shortcut> {
+    Some(Shortcut { control: true, shift: false, key })
 }
 
 const fn control_shift(key: char) -> Option<Shortcut> {
@@ -23,7 +27,7 @@ const fn entry(command: Command, label: &'static str, tooltip: &'static str, sho
 }
 
 /// Every command, in the order of the menus.
-pub const TABLE: [Entry; 81] = [
+pub const TABLE: [Entry; 89] = [
     entry(Command::New, "New…", "Start an empty design on a sheet of your size.", control('N')),
     entry(
         Command::NewFromStarter,
@@ -270,6 +274,42 @@ pub const TABLE: [Entry; 81] = [
         plain(Key::Char('O')),
     ),
     entry(
+        Command::StepEarlier,
+        "Fold the step earlier",
+        "Fold the step of what is selected before the step before it.",
+        with_control(Key::PageUp),
+    ),
+    entry(
+        Command::StepLater,
+        "Fold the step later",
+        "Fold the step of what is selected after the step after it.",
+        with_control(Key::PageDown),
+    ),
+    entry(
+        Command::JoinStep,
+        "Join with the step before",
+        "Fold the step of what is selected along with the step before it.",
+        shift(Key::Char('J')),
+    ),
+    entry(
+        Command::PartStep,
+        "Part the step",
+        "Fold the last line of the step of what is selected in a step of its own.",
+        shift(Key::Char('K')),
+    ),
+    entry(
+        Command::MendAll,
+        "Mend all",
+        "Make every first mend that deletes nothing and leaves less wrong, as one step that can be taken back.",
+        plain(Key::Function(9)),
+    ),
+    entry(
+        Command::ShowSilenced,
+        "Show silenced",
+        "Show the findings that are silenced, each with its reason, or put them away.",
+        shift(Key::Function(9)),
+    ),
+    entry(
         Command::MoveSheet,
         "Move to another sheet…",
         "Put the design on a sheet of another size; gussets and narrow strips keep their width.",
@@ -324,10 +364,22 @@ pub const TABLE: [Entry; 81] = [
     entry(Command::Smaller, "Smaller", "Make everything in the window smaller.", control('-')),
     entry(Command::UsualSize, "Usual size", "Show everything in the window at its usual size.", control('0')),
     entry(
+        Command::ShowMenu,
+        "What can be done with it",
+        "Open the menu of what is in focus or selected, as a click with the right button does.",
+        shift(Key::Function(10)),
+    ),
+    entry(
         Command::AllCommands,
         "All commands…",
         "Search every command by its name, with the keys for it.",
         plain(Key::Function(1)),
+    ),
+    entry(
+        Command::FromNothing,
+        "A folio from nothing",
+        "Read how a folio is made in this window, from an empty sheet to the template.",
+        plain(Key::Function(12)),
     ),
     entry(
         Command::About,

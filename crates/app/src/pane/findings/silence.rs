@@ -1,10 +1,12 @@
 //! Silencing a finding for its place, with a reason; and the list of what is silenced.
 
-use crate::pane::{Scene, try_edit};
+use crate::commands;
+use crate::pane::{Action, Scene, try_edit};
 use crate::theme::{BODY, caption, plain};
 use crate::tip::Tip as _;
 use check::{Finding, silence};
 use egui::{Id, Label, Popup, PopupCloseBehavior, RichText, TextEdit, Ui};
+use session::Command;
 
 /// How wide the field for a reason is, in points.
 const FIELD: f32 = 260.0;
@@ -44,30 +46,32 @@ fn asked(ui: &mut Ui, scene: &mut Scene<'_>, finding: &Finding, id: Id, is_new: 
         let done = edit.ok_or_else(|| "That finding has no place that can be named.".to_owned());
         let label = format!("Silence {}", finding.rule);
         if let Err(why) = done.and_then(|edit| try_edit(scene, label, edit)) {
-            scene.ask(crate::pane::Action::Complain(why));
+            scene.ask(Action::Complain(why));
         }
     }
     ui.data_mut(|data| data.insert_temp(id, reason));
     is_asked
 }
 
-/// What is silenced, folded away under its number; nothing where nothing is.
-pub(super) fn list(ui: &mut Ui, scene: &mut Scene<'_>) {
-    let silences = &scene.session.document().silences;
-    if silences.is_empty() {
+/// How many findings are silenced, as a button that shows them; nothing where none are.
+pub(super) fn switch(ui: &mut Ui, scene: &mut Scene<'_>, shown: bool) {
+    let count = scene.session.document().silences.len();
+    if count == 0 {
         return;
     }
-    let title = match silences.len() {
-        1 => "1 silenced".to_owned(),
-        count => format!("{count} silenced"),
-    };
-    ui.add_space(4.0);
-    let header = egui::CollapsingHeader::new(title).id_salt("silenced").show(ui, |ui| {
-        for by in 0..silences.len() {
-            ui.push_id(by, |ui| row(ui, scene, by));
-        }
-    });
-    header.header_response.tip("Show what is silenced, each with its reason.");
+    let command = Command::ShowSilenced;
+    let button = egui::Button::selectable(shown, format!("{count} silenced")).frame_when_inactive(true);
+    if ui.add(button).tip(&commands::tip(scene.session, command)).clicked() {
+        scene.ask(Action::Run(command));
+    }
+}
+
+/// What is silenced, each with its reason.
+pub(super) fn list(ui: &mut Ui, scene: &mut Scene<'_>) {
+    for by in 0..scene.session.document().silences.len() {
+        ui.push_id(("silenced", by), |ui| row(ui, scene, by));
+    }
+    ui.separator();
 }
 
 fn row(ui: &mut Ui, scene: &mut Scene<'_>, by: usize) {
@@ -76,7 +80,7 @@ fn row(ui: &mut Ui, scene: &mut Scene<'_>, by: usize) {
     let found: Vec<&Finding> =
         derived.silenced.iter().filter(|silenced| silenced.by == by).map(|silenced| &silenced.finding).collect();
     for finding in &found {
-        ui.add(Label::new(RichText::new(&finding.sentence).font(plain(BODY))).wrap());
+        ui.add(Label::new(RichText::new(format!("Silenced: {}", finding.sentence)).font(plain(BODY))).wrap());
     }
     if found.is_empty() {
         let words = format!("{} finds nothing there now.", silence.rule);

@@ -4,6 +4,7 @@ use crate::field::Drafts;
 use crate::form::{buttons, choice, length, row};
 use crate::naming::angle_name;
 use crate::pane::{Scene, try_edit};
+use crate::tip::Tip as _;
 use egui::{Id, Ui};
 use model::change::set_crease;
 use model::{Crease, Direction, Face, FoldAngle, Line, LineId, LineSlot, Notch, Slot, Strip, StripSide, Work};
@@ -114,7 +115,7 @@ fn notch_rows(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, line: &Li
 /// A row of sides, with what left and right mean.
 fn sides(ui: &mut Ui, add: impl FnOnce(&mut Ui)) {
     let shown = ui.scope(|ui| row(ui, "Side", add));
-    shown.response.on_hover_text("Left and right as seen with the line's start at the top.");
+    shown.response.told("Left and right as seen with the line's start at the top.");
 }
 
 fn change(scene: &mut Scene<'_>, line: &Line, work: Work) -> Result<(), String> {

@@ -5,6 +5,7 @@ use super::{Canvas, SheetPane, dimension, drag};
 use crate::naming::corner_names;
 use crate::pane::{Action, Scene};
 use crate::theme::{bold, colour};
+use crate::tip::Tip as _;
 use draw::style;
 use egui::{
     Context, EventFilter, Id, Key, Painter, PointerButton, Pos2, Rect, Response, Sense, Stroke, Ui, Vec2, WidgetInfo,
@@ -97,7 +98,7 @@ impl SheetPane {
             if response.drag_started_by(PointerButton::Primary) {
                 taken = ui.input(|input| input.pointer.press_origin()).map(|press| (handle.clone(), press));
             }
-            response.on_hover_cursor(egui::CursorIcon::Grab).on_hover_text(format!(
+            response.on_hover_cursor(egui::CursorIcon::Grab).told(&format!(
                 "{}, {}. Drag it inwards to round it, with Alt to clip it.",
                 handle.name,
                 Handle::words(handle.free.corner.shape, scene.session.document().units)

@@ -1,6 +1,7 @@
 //! Live distances beside a line that is dragged or selected.
 
 use super::{Canvas, SheetPane};
+use crate::label::Labels;
 use crate::pane::Scene;
 use crate::theme::{bold, colour, plain};
 use draw::style;
@@ -17,6 +18,9 @@ const BAR: f32 = 5.0;
 /// Between one row of distances and the next, px.
 const ROW: f32 = 26.0;
 
+/// How many rows below its own a distance may stand, and above it, where others are in its way.
+const ROWS: (u8, u8) = (8, 5);
+
 /// A gap beside a line, as it is shown.
 #[derive(Debug, Clone)]
 pub(super) struct Figure {
@@ -31,6 +35,19 @@ pub(super) struct Figure {
     pub(super) slip: Rect,
 }
 
+impl Figure {
+    /// What it takes on the screen: its text, and its bars where there is room between them.
+    fn extent(&self) -> [Rect; 2] {
+        let [a, b] = self.ends;
+        // Those of two distances that meet at the line are one.
+        let (along, aside) = (-1.0, BAR);
+        let is_level = (b.x - a.x).abs() > (b.y - a.y).abs();
+        let more = if is_level { Vec2::new(along, aside) } else { Vec2::new(aside, along) };
+        let bars = Rect::from_two_pos(a, b).expand2(more);
+        [self.slip, if bars.is_positive() { bars } else { self.slip }]
+    }
+}
+
 impl SheetPane {
     /// The line whose distances are shown: the one that is held, else the selected one.
     fn measured_line(&self, scene: &Scene<'_>) -> Option<LineId> {
@@ -38,8 +55,8 @@ impl SheetPane {
     }
 
     /// How far that line lies from the left edge of its own turn, from what it is measured from and from its neighbours on
-    /// both sides; nothing for one that is drawn from spot to spot.
-    pub(super) fn figures(&self, ui: &Ui, canvas: &Canvas, scene: &Scene<'_>) -> Vec<Figure> {
+    /// both sides; nothing for one that is drawn from spot to spot. Each stands in the first row where it covers no other.
+    pub(super) fn figures(&self, ui: &Ui, canvas: &Canvas, scene: &Scene<'_>, labels: &mut Labels) -> Vec<Figure> {
         let Some(id) = self.measured_line(scene) else { return Vec::new() };
         let (document, layout) = (scene.session.document(), &scene.session.derived().layout);
         let Some(Ok(placed)) = layout.lines.get(&id) else { return Vec::new() };
@@ -53,30 +70,32 @@ impl SheetPane {
         };
         let gaps = gaps(document, layout, id);
         let first = gaps.first().map(|gap| gap.is_before);
-        let mut rows = [0.0, 0.0];
-        // What lies on the other side of the line than the first begins in the second row.
-        rows[usize::from(first == Some(false))] = ROW;
-        let mut figures = Vec::new();
-        for (at, gap) in gaps.into_iter().enumerate() {
-            let row = &mut rows[usize::from(gap.is_before)];
+        let figure = |at: usize, gap: Gap, row: f32| {
             let text = gap.width().readable(document.units);
-            let ends = ends(canvas, turn, (gap.from, gap.to, down), *row);
-            *row += ROW;
+            let ends = ends(canvas, turn, (gap.from, gap.to, down), row * ROW);
             let strong = at == 0;
             let seen = ends.map(|end| end.clamp(canvas.rect.min, canvas.rect.max));
             let slip = slip(ui.painter(), canvas.rect, seen[0].lerp(seen[1], 0.5), &text, font(strong));
-            figures.push(Figure { gap, ends, strong, text, slip });
+            Figure { gap, ends, strong, text, slip }
+        };
+        let mut figures = Vec::new();
+        for (at, gap) in gaps.into_iter().enumerate() {
+            // What lies on the other side of the line than the first begins in the second row.
+            let row = u8::from(first.is_some_and(|first| first != gap.is_before));
+            let rows = (row..=row + ROWS.0).map(f32::from).chain((1..=ROWS.1).map(|row| -f32::from(row)));
+            let places = rows.map(|row| figure(at, gap, row)).map(|figure| (figure.extent(), figure));
+            figures.extend(labels.place_anyway(places));
         }
         figures
     }
 
     /// Draws those distances; of a line that is drawn from spot to spot, how long it is.
-    pub(super) fn measures(&self, ui: &Ui, painter: &Painter, canvas: &Canvas, scene: &Scene<'_>) {
+    pub(super) fn measures(&self, ui: &Ui, painter: &Painter, canvas: &Canvas, scene: &Scene<'_>, figures: &[Figure]) {
         let pointer = ui.input(|input| input.pointer.hover_pos());
         let Some(id) = self.measured_line(scene) else { return };
         let layout = &scene.session.derived().layout;
         let Some(Ok(placed)) = layout.lines.get(&id) else { return };
-        for figure in self.figures(ui, canvas, scene) {
+        for figure in figures {
             let ink = bars(painter, figure.ends, figure.strong);
             label(painter, canvas.rect, figure.slip.center(), &figure.text, font(figure.strong), ink);
             if ui.memory(|memory| memory.has_focus(super::gap::id(id, figure.gap.bound))) {
@@ -116,17 +135,47 @@ fn ends(canvas: &Canvas, turn: Turn, (from, to, down): (Length, Length, Length),
     [a + aside * shift, b + aside * shift]
 }
 
-/// A distance from a border to what lies within it, with bars at its ends and its text on a slip; where there is no room
-/// between them, the text stands outside.
-pub(super) fn inset(painter: &Painter, canvas: &Canvas, [border, within]: [Pos2; 2], text: &str, strong: bool) {
-    let ink = bars(painter, [border, within], strong);
-    let size = painter.layout_no_wrap(text.to_owned(), font(strong), ink).size() + Vec2::new(12.0, 4.0);
-    let way = within - border;
-    let along = way.normalized();
-    let needed = (along * size).length();
-    let [seen, far] = [border, within].map(|end| end.clamp(canvas.rect.min, canvas.rect.max));
-    let at = if way.length() > needed { seen.lerp(far, 0.5) } else { border - along * (needed / 2.0 + 3.0) };
-    label(painter, canvas.rect, at, text, font(strong), ink);
+/// A distance from a border to what lies within it.
+#[derive(Debug)]
+pub(super) struct Inset {
+    ends: [Pos2; 2],
+    text: String,
+    strong: bool,
+    slip: Rect,
+}
+
+impl Inset {
+    /// With bars at its ends and its text on a slip; where there is no room between them, the text stands outside. It goes
+    /// aside where it would cover others.
+    pub(super) fn of(
+        painter: &Painter,
+        canvas: &Canvas,
+        ends: [Pos2; 2],
+        text: String,
+        strong: bool,
+        labels: &mut Labels,
+    ) -> Option<Self> {
+        let [border, within] = ends;
+        let way = within - border;
+        let along = way.normalized();
+        let size = slip(painter, canvas.rect, border, &text, font(strong)).size();
+        let needed = (along * size).length();
+        let [seen, far] = ends.map(|end| end.clamp(canvas.rect.min, canvas.rect.max));
+        let at = if way.length() > needed { seen.lerp(far, 0.5) } else { border - along * (needed / 2.0 + 3.0) };
+        let aside = along.rot90();
+        let step = (aside * size).length() + 4.0;
+        let places = [0.0, 1.0, -1.0, 2.0, -2.0].map(|steps| {
+            let slip = kept(Rect::from_center_size(at + aside * (step * steps), size), canvas.rect);
+            ([slip], slip)
+        });
+        labels.place_anyway(places).map(|slip| Self { ends, text, strong, slip })
+    }
+
+    /// Draws it.
+    pub(super) fn paint(&self, painter: &Painter, canvas: &Canvas) {
+        let ink = bars(painter, self.ends, self.strong);
+        label(painter, canvas.rect, self.slip.center(), &self.text, font(self.strong), ink);
+    }
 }
 
 fn font(strong: bool) -> FontId {

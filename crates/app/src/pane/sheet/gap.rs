@@ -3,8 +3,10 @@
 
 use super::{Canvas, SheetPane, dimension, line};
 use crate::field::{self, Drafts, Field, sentence};
+use crate::label::Labels;
 use crate::pane::{Action, Scene};
 use crate::theme::{SMALL, colour, plain};
+use crate::tip::Tip as _;
 use draw::style;
 use egui::{Context, Frame, Id, Key, Rect, RichText, Sense, Stroke, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
 use model::{Edit, LineId};
@@ -64,19 +66,23 @@ impl SheetPane {
             self.typing = Typing::default();
         }
         let Some(line) = selected.filter(|_| self.pen.is_none() && !self.is_dragging()) else { return };
-        for figure in self.figures(ui, canvas, scene) {
+        for figure in self.figures(ui, canvas, scene, &mut Labels::default()) {
             let gap = figure.gap;
             let response = ui.interact(figure.slip.expand(2.0), id(line, gap.bound), Sense::click());
             let label = name(scene, line, gap);
             response.widget_info(|| WidgetInfo::labeled(accesskit::Role::Button, true, &label));
             let text = gap.width().text(scene.session.document().units);
             ui.ctx().accesskit_node_builder(response.id, |node| node.set_value(text));
+            if response.hovered() {
+                // It is the distance that is pointed at, not the panel under it.
+                scene.now_hovered = None;
+            }
             // In a second pass of the same frame the key that closed a field must not open it again.
             if response.clicked() && ui.ctx().current_pass_index() == 0 {
                 let since = Some(ui.ctx().cumulative_frame_nr());
                 self.typing.open = Some(Open { line, bound: Some(gap.bound), since, why: None });
             }
-            response.on_hover_cursor(egui::CursorIcon::Text).on_hover_text(format!("{label}. Click to type another."));
+            response.on_hover_cursor(egui::CursorIcon::Text).told(&format!("{label}. Click to type another."));
         }
     }
 
@@ -90,7 +96,8 @@ impl SheetPane {
             return;
         }
         let is_it = |gap: Gap| open.bound.is_none_or(|bound| bound == gap.bound);
-        let figure = self.figures(ui, canvas, scene).into_iter().find(|figure| is_it(figure.gap));
+        let figure =
+            self.figures(ui, canvas, scene, &mut Labels::default()).into_iter().find(|figure| is_it(figure.gap));
         let Some(figure) = figure.filter(|_| scene.session.selected().line() == Some(open.line)) else { return };
         let (document, layout) = (scene.session.document(), &scene.session.derived().layout);
         let (gap, units) = (figure.gap, document.units);

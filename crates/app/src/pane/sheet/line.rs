@@ -5,6 +5,7 @@ use crate::naming::{line_label, where_it_lies};
 use crate::paint;
 use crate::pane::{Action, Scene};
 use crate::theme::colour;
+use crate::tip::Tip as _;
 use draw::board::Board;
 use draw::sheet::role_of;
 use draw::style;
@@ -79,7 +80,7 @@ fn node(ui: &Ui, canvas: &Canvas, scene: &mut Scene<'_>, line: &Line, placed: &P
             (true, Some(_)) => egui::CursorIcon::ResizeVertical,
         };
         let tip = where_it_lies(document, &scene.session.derived().layout, line.id);
-        response.on_hover_cursor(cursor).on_hover_text_at_pointer(format!("{label}\n{tip}"));
+        response.on_hover_cursor(cursor).told_at_pointer(&format!("{label}\n{tip}"));
     }
     clicked
 }

@@ -1,14 +1,16 @@
 //! Names of panels and offcuts on the sheet, at a size that can be read at any zoom.
 
 use super::Canvas;
+use crate::label::Labels;
 use crate::pane::Scene;
 use crate::theme::{bold, colour, plain};
 use draw::laid::LaidPart;
 use draw::style;
 use egui::epaint::TextShape;
-use egui::{Color32, Painter, Pos2, Rect, Vec2};
+use egui::{Color32, Galley, Painter, Pos2, Rect, Vec2};
 use model::{Layout, Panel, PartId, polygon};
 use std::f32::consts::FRAC_PI_2;
+use std::sync::Arc;
 
 /// Sizes that are tried in turn, px.
 const SIZES: [f32; 3] = [14.0, 12.0, 10.0];
@@ -21,7 +23,13 @@ const SHARE: Vec2 = Vec2::new(0.9, 0.9);
 
 /// Names every panel of the folio, and each offcut once; a name without room is left out. Where it is shown what is cut
 /// from offcuts, their names stand in what is left of them; those of panels where no part lies over them.
-pub(super) fn paint(painter: &Painter, canvas: &Canvas, scene: &Scene<'_>, parts: &[LaidPart], plans: bool) {
+pub(super) fn paint(
+    painter: &Painter,
+    canvas: &Canvas,
+    scene: &Scene<'_>,
+    (parts, plans): (&[LaidPart], bool),
+    labels: &mut Labels,
+) {
     let layout = &scene.session.derived().layout;
     let is_printed = scene.prints.on_sheet(None, model::Face::Front).is_some();
     let plate = is_printed.then(|| colour(style::PLATE));
@@ -33,12 +41,17 @@ pub(super) fn paint(painter: &Painter, canvas: &Canvas, scene: &Scene<'_>, parts
             colour(style::DESK_TEXT_QUIET)
         };
         let used = scene.session.derived().supply.as_ref().and_then(|supply| supply.offcut(panel.piece));
-        let room = match used.filter(|offcut| plans && !offcut.is_untouched) {
-            Some(offcut) => left(canvas, offcut),
-            None => room(canvas, panel).and_then(|room| free(room, |at| covering(canvas, parts, at).is_none())),
-        };
-        if let Some(room) = room {
-            fitted(painter, room, text, Hand { is_bold: is_base, ink, ground: plate });
+        let hand = Hand { is_bold: is_base, ink, ground: plate };
+        match used.filter(|offcut| plans && !offcut.is_untouched) {
+            Some(offcut) => {
+                let rooms = left(canvas, offcut).into_iter().flat_map(|room| free(room, |_| true));
+                fitted(painter, labels, rooms, text, hand);
+            }
+            None => {
+                let is_free = |at| covering(canvas, parts, at).is_none();
+                let rooms = room(canvas, panel).into_iter().flat_map(|room| free(room, is_free));
+                fitted(painter, labels, rooms, text, hand);
+            }
         }
     }
 }
@@ -76,15 +89,15 @@ pub(super) fn covering(canvas: &Canvas, parts: &[LaidPart], at: Pos2) -> Option<
     parts.iter().rev().filter(|part| !part.is_behind).find(around).map(|part| part.id)
 }
 
-/// All of a rectangle, or the half or quarter of it along an edge, where a name is free to stand.
-pub(super) fn free(all: Rect, is_free: impl Fn(Pos2) -> bool) -> Option<Rect> {
+/// All of a rectangle, and the halves and quarters of it along its edges, where a name is free to stand.
+pub(super) fn free(all: Rect, is_free: impl Fn(Pos2) -> bool) -> impl Iterator<Item = Rect> {
     // As high as a name is, and most of the way across.
     let spots = |room: &Rect| {
         let middle = room.center();
         [-0.3, 0.0, 0.3].map(|part| [-HALF, 0.0, HALF].map(|down| middle + Vec2::new(room.width() * part, down)))
     };
     let Vec2 { x, y } = all.size();
-    let parted = [0.5, 0.25].into_iter().flat_map(|part| {
+    let parted = [0.5, 0.25].into_iter().flat_map(move |part| {
         [
             Rect::from_min_size(all.min, Vec2::new(x, y * part)),
             Rect::from_min_size(all.min + Vec2::new(0.0, y * (1.0 - part)), Vec2::new(x, y * part)),
@@ -92,7 +105,7 @@ pub(super) fn free(all: Rect, is_free: impl Fn(Pos2) -> bool) -> Option<Rect> {
             Rect::from_min_size(all.min + Vec2::new(x * (1.0 - part), 0.0), Vec2::new(x * part, y)),
         ]
     });
-    std::iter::once(all).chain(parted).find(|room| spots(room).into_iter().flatten().all(&is_free))
+    std::iter::once(all).chain(parted).filter(move |room| spots(room).into_iter().flatten().all(&is_free))
 }
 
 /// How a name is written.
@@ -106,32 +119,49 @@ pub(super) struct Hand {
     pub(super) ground: Option<Color32>,
 }
 
-/// A name in the middle of a rectangle, at the largest size that fits; upright where it only fits so.
-pub(super) fn fitted(painter: &Painter, room: Rect, text: &str, hand: Hand) {
+/// A name in the middle of the first of some rectangles where it covers no other label, at the largest size that fits;
+/// upright where it only fits so. Left out where there is none.
+pub(super) fn fitted(
+    painter: &Painter,
+    labels: &mut Labels,
+    rooms: impl IntoIterator<Item = Rect>,
+    text: &str,
+    hand: Hand,
+) {
     let Hand { is_bold, ink, ground } = hand;
-    let free = room.size() * SHARE;
-    for size in SIZES {
+    let galleys = SIZES.map(|size| {
         let font = if is_bold { bold(size) } else { plain(size) };
-        let galley = painter.layout_no_wrap(text.to_owned(), font, ink);
-        let taken = galley.size();
-        let is_level = taken.x <= free.x && taken.y <= free.y;
-        // Along a narrow upright panel: reading up, the galley's left end at the bottom.
-        let is_upright = taken.x <= free.y && taken.y <= free.x;
-        if !is_level && !is_upright {
-            continue;
-        }
-        let lies = if is_level { taken } else { Vec2::new(taken.y, taken.x) };
-        if let Some(ground) = ground {
-            painter.rect_filled(Rect::from_center_size(room.center(), lies + Vec2::splat(2.0)), 2.0, ground);
-        }
-        if is_level {
-            painter.galley(room.center() - taken / 2.0, galley, ink);
-        } else {
-            let start = room.center() + Vec2::new(-taken.y / 2.0, taken.x / 2.0);
-            painter.add(TextShape::new(start, galley, ink).with_angle(-FRAC_PI_2));
-        }
-        return;
+        painter.layout_no_wrap(text.to_owned(), font, ink)
+    });
+    let places = rooms.into_iter().flat_map(|room| galleys.iter().filter_map(move |galley| lying(room, galley)));
+    let Some((galley, rect, is_level)) = labels.place(places) else { return };
+    if let Some(ground) = ground {
+        painter.rect_filled(rect, 2.0, ground);
     }
+    let size = galley.size();
+    if is_level {
+        painter.galley(rect.center() - size / 2.0, galley, ink);
+    } else {
+        // Reading up, the galley's left end at the bottom.
+        let start = rect.center() + Vec2::new(-size.y / 2.0, size.x / 2.0);
+        painter.add(TextShape::new(start, galley, ink).with_angle(-FRAC_PI_2));
+    }
+}
+
+/// A name where it lies, and whether it reads level.
+type Lying = (Arc<Galley>, Rect, bool);
+
+/// How a name lies in the middle of a rectangle, level or along a narrow upright panel, if it fits at all.
+fn lying(room: Rect, galley: &Arc<Galley>) -> Option<(Rect, Lying)> {
+    let (free, taken) = (room.size() * SHARE, galley.size());
+    let is_level = taken.x <= free.x && taken.y <= free.y;
+    let is_upright = taken.x <= free.y && taken.y <= free.x;
+    if !is_level && !is_upright {
+        return None;
+    }
+    let lies = if is_level { taken } else { Vec2::new(taken.y, taken.x) };
+    let rect = Rect::from_center_size(room.center(), lies + Vec2::splat(2.0));
+    Some((rect, (Arc::clone(galley), rect, is_level)))
 }
 
 #[cfg(test)]
@@ -142,8 +172,9 @@ mod tests {
     #[track_caller]
     fn check(is_free: impl Fn(f32, f32) -> bool, expected: Option<[f32; 4]>) {
         let all = Rect::from_min_size(Pos2::ZERO, Vec2::splat(100.0));
-        let found =
-            free(all, |at| is_free(at.x, at.y)).map(|room| [room.left(), room.top(), room.right(), room.bottom()]);
+        let found = free(all, |at| is_free(at.x, at.y))
+            .next()
+            .map(|room| [room.left(), room.top(), room.right(), room.bottom()]);
         assert_eq!(found, expected);
     }
 

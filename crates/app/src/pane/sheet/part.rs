@@ -1,7 +1,9 @@
 //! Each part on the sheet as a thing of its own: for the pointer, the keyboard and the screen reader alike.
 
+use super::dimension::Inset;
 use super::name::{Hand, covering, fitted, free};
-use super::{Canvas, SheetPane, dimension, drag};
+use super::{Canvas, SheetPane, drag};
+use crate::label::Labels;
 use crate::naming::part as naming;
 use crate::paint;
 use crate::pane::{Action, Scene};
@@ -69,7 +71,7 @@ fn node(ui: &Ui, canvas: &Canvas, scene: &mut Scene<'_>, (part, rect): (PartId, 
     if !dragging && response.hovered() && is_seen() {
         let lies = document.part(part).map(|part| naming::where_it_lies(document, &derived.layout, part));
         let tip = format!("{name}, {}\n{}", naming::size(document, &derived.layout, part), lies.unwrap_or_default());
-        response.on_hover_cursor(egui::CursorIcon::Grab).on_hover_text_at_pointer(tip);
+        response.on_hover_cursor(egui::CursorIcon::Grab).told_at_pointer(&tip);
     }
     clicked
 }
@@ -136,7 +138,14 @@ impl SheetPane {
     }
 
     /// Draws the parts over the sheet: their paper, what is pointed at or selected, the glue of the selected one, names.
-    pub(super) fn paint_parts(&self, ui: &Ui, painter: &Painter, canvas: &Canvas, scene: &Scene<'_>) {
+    pub(super) fn paint_parts(
+        &self,
+        ui: &Ui,
+        painter: &Painter,
+        canvas: &Canvas,
+        scene: &Scene<'_>,
+        labels: &mut Labels,
+    ) {
         let Some(laid) = self.laid.as_ref().filter(|_| !self.hides_parts) else { return };
         paint::paint(painter, &laid.nodes, &canvas.view);
         let layout = &scene.session.derived().layout;
@@ -157,9 +166,9 @@ impl SheetPane {
         }
         for part in &laid.parts {
             if part.is_behind {
-                name_behind(painter, canvas, scene, part);
+                name_behind(painter, canvas, scene, part, labels);
             } else {
-                name(painter, canvas, scene, part, &laid.parts);
+                name(painter, canvas, scene, (part, &laid.parts), labels);
             }
             if ui.memory(|memory| memory.has_focus(id(part.id)))
                 && let Some(rect) = bounds(canvas, part)
@@ -178,30 +187,36 @@ impl SheetPane {
     }
 
     /// How far the held or selected part lies from the borders of its panel, where that is a panel of the sheet.
-    pub(super) fn part_measures(&self, painter: &Painter, canvas: &Canvas, scene: &Scene<'_>) {
-        let Some(id) = scene.session.selected().part().filter(|_| !self.hides_parts) else { return };
+    pub(super) fn part_measures(
+        &self,
+        painter: &Painter,
+        canvas: &Canvas,
+        scene: &Scene<'_>,
+        labels: &mut Labels,
+    ) -> Vec<Inset> {
+        let Some(id) = scene.session.selected().part().filter(|_| !self.hides_parts) else { return Vec::new() };
         let layout = &scene.session.derived().layout;
         let units = scene.session.document().units;
-        let Some((part, laid)) = layout.part(id).and_then(|part| Some((part, part.laid?))) else { return };
-        let Some(main) = part.panels.iter().find(|panel| panel.id == part.main) else { return };
-        if layout.part_of(laid.on).is_some() {
-            return;
-        }
+        let laid = layout.part(id).and_then(|part| Some((part, part.laid?)));
+        let Some((part, laid)) = laid.filter(|(_, laid)| layout.part_of(laid.on).is_none()) else { return Vec::new() };
+        let Some(main) = part.panels.iter().find(|panel| panel.id == part.main) else { return Vec::new() };
         let (low, high) = session::part::on_host(&laid, main);
         let (least, most) = layout.panel(laid.on).bounds();
         let middle = ((low.x + high.x).half(), (low.y + high.y).half());
         let point = model::Point::new;
-        for (border, within, long) in [
+        [
             (point(least.x, middle.1), point(low.x, middle.1), low.x - least.x),
             (point(most.x, middle.1), point(high.x, middle.1), most.x - high.x),
             (point(middle.0, least.y), point(middle.0, low.y), low.y - least.y),
             (point(middle.0, most.y), point(middle.0, high.y), most.y - high.y),
-        ] {
-            if long > model::Length::ZERO {
-                let ends = [canvas.at(border), canvas.at(within)];
-                dimension::inset(painter, canvas, ends, &long.readable(units), self.held.is_some());
-            }
-        }
+        ]
+        .into_iter()
+        .filter(|(.., long)| *long > model::Length::ZERO)
+        .filter_map(|(border, within, long)| {
+            let ends = [canvas.at(border), canvas.at(within)];
+            Inset::of(painter, canvas, ends, long.readable(units), self.held.is_some(), labels)
+        })
+        .collect()
     }
 }
 
@@ -226,14 +241,19 @@ fn frame(painter: &Painter, canvas: &Canvas, part: &LaidPart) {
 }
 
 /// The name of a part before the sheet, where no other part covers it.
-fn name(painter: &Painter, canvas: &Canvas, scene: &Scene<'_>, part: &LaidPart, parts: &[LaidPart]) {
+fn name(
+    painter: &Painter,
+    canvas: &Canvas,
+    scene: &Scene<'_>,
+    (part, parts): (&LaidPart, &[LaidPart]),
+    labels: &mut Labels,
+) {
     let Some(top) = part.outlines.last() else { return };
     let corners = top.iter().map(|&point| canvas.view.to_screen(point));
     let all = corners.fold(Rect::NOTHING, |rect, at| rect.union(Rect::from_pos(at))).intersect(canvas.rect);
     if !all.is_positive() {
         return;
     }
-    let Some(room) = free(all, |at| covering(canvas, parts, at) == Some(part.id)) else { return };
     let is_bold = scene.session.selected().part() == Some(part.id);
     let derived = scene.session.derived();
     let printed = Printed { prints: scene.prints, supply: derived.supply.as_ref() };
@@ -244,16 +264,19 @@ fn name(painter: &Painter, canvas: &Canvas, scene: &Scene<'_>, part: &LaidPart, 
     let plate = is_printed.then(|| colour(style::PLATE));
     let ground = if is_bold { Some(colour(style::PART_FRONT)) } else { plate };
     let text = scene.session.document().part_name(part.id);
-    fitted(painter, room, &text, Hand { is_bold, ink: colour(style::LABEL), ground });
+    let rooms = free(all, |at| covering(canvas, parts, at) == Some(part.id));
+    fitted(painter, labels, rooms, &text, Hand { is_bold, ink: colour(style::LABEL), ground });
 }
 
 /// The name of a part behind the sheet, in its corner: in the middle the panel's own name is read.
-fn name_behind(painter: &Painter, canvas: &Canvas, scene: &Scene<'_>, part: &LaidPart) {
+fn name_behind(painter: &Painter, canvas: &Canvas, scene: &Scene<'_>, part: &LaidPart, labels: &mut Labels) {
     let Some(rect) = bounds(canvas, part) else { return };
     let ink = colour(style::DESK_TEXT_QUIET);
     let galley = painter.layout_no_wrap(scene.session.document().part_name(part.id), plain(11.0), ink);
     if galley.size().x + 8.0 <= rect.width() && galley.size().y + 6.0 <= rect.height() {
-        let at = rect.left_bottom() + Vec2::new(4.0, -3.0 - galley.size().y);
-        painter.galley(at, galley, ink);
+        let place = rect.left_bottom() + Vec2::new(4.0, -3.0 - galley.size().y);
+        if let Some(at) = labels.place([(Rect::from_min_size(place, galley.size()), place)]) {
+            painter.galley(at, galley, ink);
+        }
     }
 }

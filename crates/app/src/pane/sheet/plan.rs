@@ -2,6 +2,7 @@
 
 use super::Canvas;
 use super::name::{self, Hand};
+use crate::label::Labels;
 use crate::paint;
 use crate::pane::Scene;
 use crate::theme::colour;
@@ -14,7 +15,7 @@ use egui::{Painter, Rect, Stroke, StrokeKind};
 use model::Point;
 
 /// Draws every part that is cut from an offcut where it is cut from.
-pub(super) fn paint(painter: &Painter, canvas: &Canvas, scene: &Scene<'_>) {
+pub(super) fn paint(painter: &Painter, canvas: &Canvas, scene: &Scene<'_>, labels: &mut Labels) {
     let derived = scene.session.derived();
     let Some(supply) = &derived.supply else { return };
     let nodes = supply_nodes(&derived.layout, supply, canvas.board);
@@ -26,7 +27,7 @@ pub(super) fn paint(painter: &Painter, canvas: &Canvas, scene: &Scene<'_>) {
         if let Origin::Offcut { cutout, .. } = &planned.from {
             let hand = Hand { is_bold: false, ink: colour(style::LABEL), ground: Some(colour(style::PART_FRONT)) };
             let room = place(canvas, cutout).intersect(canvas.rect);
-            name::fitted(painter, room, &scene.session.document().part_name(planned.part), hand);
+            name::fitted(painter, labels, [room], &scene.session.document().part_name(planned.part), hand);
         }
     }
     let selected = scene.session.selected().part().and_then(|id| supply.supply(id));

@@ -14,7 +14,7 @@ fn lines_go_to_the_distance_of_the_first_selected() {
     let mut bench = bench();
     press(&mut bench, "Select Score line Right fold");
     select_also(&mut bench, "Select Score line Left fold");
-    press(&mut bench, "Align lines");
+    press(&mut bench, "Align 2 lines");
     assert_eq!((across(&bench, 1), across(&bench, 2)), (9 * 64, 9 * 64));
     assert_eq!(bench.state().session().undo_label(), Some("Align 2 lines with Right fold"));
     key(&mut bench, Modifiers::SHIFT, Key::E);

@@ -157,7 +157,7 @@ fn the_first_start_shows_a_design_and_three_sentences_and_no_question() {
     let window = Window::new(file::starters::demo(), None, Box::new(Scripted::new([])))
         .remembering(keep::Keep::at(state.path().join("state")));
     let bench = bench_of(window);
-    assert!(exists(&bench, "from a starter") && exists(&bench, "Got it"));
+    assert!(exists(&bench, "F12 says how a folio is made from nothing") && exists(&bench, "Got it"));
     assert!(bench.state().dialog.is_none());
 }
 

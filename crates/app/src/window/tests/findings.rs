@@ -25,6 +25,41 @@ fn a_finding_is_mended_by_its_button_and_that_is_taken_back_in_one_step() {
 }
 
 #[test]
+fn all_are_mended_in_one_step_that_is_told() {
+    let mut document = Document::new(Size::parse("12x12in").unwrap(), Unit::Inch);
+    for (id, sixteenths) in [(1, 49), (2, 145)] {
+        let score = measured_score(LineId(id), Turn::None, Length::SIXTEENTH * sixteenths);
+        document.apply(add_line(&document, score)).unwrap();
+    }
+    document.base = Some(model::Point::new(Length::INCH * 6, Length::INCH * 6));
+    let mut bench = bench_with(document, None, []);
+    press(&mut bench, "Mend all");
+    assert_eq!((across(&bench, 1), across(&bench, 2)), (3 * 64 + 8, 9 * 64 + 8));
+    assert!(exists(&bench, "Mended 2 findings: Move Score 1 to 3 1/8 in; Move Score 2 to 9 1/8 in."));
+    assert!(!exists(&bench, "Mend all"), "nothing is left that could be");
+    assert_eq!(bench.state().session().undo_label(), Some("Mend all"));
+    key(&mut bench, Modifiers::COMMAND, Key::Z);
+    assert_eq!((across(&bench, 1), bench.state().session().undo_label()), (3 * 64 + 4, None));
+    // The key alone does so too.
+    key(&mut bench, Modifiers::NONE, Key::F9);
+    assert_eq!(across(&bench, 1), 3 * 64 + 8);
+    key(&mut bench, Modifiers::NONE, Key::F9);
+    assert!(exists(&bench, "No finding can be mended in one go."));
+}
+
+#[test]
+fn the_first_mend_is_seen_without_scrolling_in_a_small_window() {
+    let mut bench = off_groove(97);
+    bench.set_size(Vec2::new(1280.0, 720.0));
+    bench.run();
+    let is_finding = |label: String| label.contains("between the grooves of the board");
+    let finding = bench.get_by(|node| node.role() == Role::Button && node.label().is_some_and(is_finding)).rect();
+    let mend = bench.get_by_role_and_label(Role::Button, "Move Score 1 to 6 1/8 in").rect();
+    assert!(mend.top() - finding.bottom() < 12.0, "just under its sentence: {finding} and {mend}");
+    assert!(mend.bottom() < 720.0, "{mend}");
+}
+
+#[test]
 fn further_ways_to_mend_it_are_in_a_menu() {
     let mut bench = off_groove(97);
     assert!(!exists(&bench, "Move Score 1 to 6 in"), "it is not shown before the menu is open");
@@ -66,8 +101,7 @@ fn a_finding_is_silenced_for_a_reason_and_heard_again() {
     type_into(&mut bench, "Why it is as you want it", "It is scored along a ruler.");
     assert!(!exists(&bench, "between the grooves of the board"), "it is not said");
     assert_eq!(bench.state().session().undo_label(), Some("Silence off-groove"));
-    bench.get_by_label("1 silenced").click();
-    bench.run();
+    press(&mut bench, "1 silenced");
     assert!(exists(&bench, "Reason: It is scored along a ruler."));
     assert!(exists(&bench, "between the grooves of the board"), "it is told among what is silenced");
     bench.get_by_label("Hear again").scroll_to_me();

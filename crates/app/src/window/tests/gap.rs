@@ -59,6 +59,29 @@ fn a_gap_between_neighbours_moves_the_selected_line() {
 }
 
 #[test]
+fn no_distance_covers_another_where_lines_are_close() {
+    let mut document = document();
+    // A quarter of an inch on either side of the left fold.
+    for (id, quarters) in [(4, 11), (5, 13)] {
+        let score = measured_score(LineId(id), Turn::None, Length::INCH * quarters / 4);
+        document.apply(add_line(&document, score)).unwrap();
+    }
+    let mut bench = bench_with(document, None, []);
+    bench.get_by_label("Score line Left fold").focus();
+    bench.run();
+    let distances: Vec<egui::Rect> = bench
+        .query_all_by(|node| {
+            node.role() == Role::Button && node.label().is_some_and(|name| name.starts_with("Distance from"))
+        })
+        .map(|node| node.rect().shrink(2.0))
+        .collect();
+    assert_eq!(distances.len(), 3, "from the edge and from both neighbours");
+    for (at, one) in distances.iter().enumerate() {
+        assert!(distances[at + 1..].iter().all(|other| !one.intersects(*other)), "{distances:?}");
+    }
+}
+
+#[test]
 fn escape_leaves_it_and_keeps_the_line_selected() {
     let mut bench = selected();
     open(&mut bench, BETWEEN);

@@ -181,3 +181,60 @@ fn words_of_the_trade_are_explained_by_the_one_glossary() {
         .collect();
     assert_eq!(buttons, [glossary::sentence("valley"), glossary::sentence("mountain")]);
 }
+
+#[test]
+fn the_page_for_a_folio_from_nothing_is_read_in_the_window() {
+    let mut bench = bench();
+    key(&mut bench, Modifiers::NONE, Key::F12);
+    assert!(exists(&bench, "A folio from nothing, in the window") && exists(&bench, "Say what lies still"));
+    // While it is read, keys are not for the design.
+    key(&mut bench, Modifiers::NONE, Key::A);
+    assert_eq!(bench.state().session().document().lines.len(), 3);
+    press(&mut bench, "Close");
+    assert!(!exists(&bench, "Say what lies still"));
+    bench.get_by_role_and_label(Role::Button, "Help").click();
+    bench.run();
+    press(&mut bench, "A folio from nothing");
+    assert!(exists(&bench, "Say what lies still"));
+}
+
+/// What the page says to do, done by its keys: see `docs/guide/from-nothing.md`.
+#[test]
+fn the_page_leads_to_a_folio_that_closes() {
+    let mut bench = bench_with(Document::new(Size::parse("letter").unwrap(), Unit::Inch), None, []);
+    key(&mut bench, Modifiers::COMMAND, Key::N);
+    press(&mut bench, "Start");
+    assert_eq!(bench.state().session().document().stock.size, Size::parse("12x12in").unwrap());
+    let score = |bench: &mut Bench, distance: &str| {
+        key(bench, Modifiers::NONE, Key::A);
+        key(bench, Modifiers::NONE, Key::Enter);
+        bench.get_by(|node| node.role() == Role::TextInput && node.is_focused()).type_text(distance);
+        bench.run();
+        key(bench, Modifiers::NONE, Key::Enter);
+    };
+    score(&mut bench, "3");
+    score(&mut bench, "9");
+    key(&mut bench, Modifiers::NONE, Key::T);
+    score(&mut bench, "3");
+    score(&mut bench, "8 1/2");
+    for _ in 0..3 {
+        key(&mut bench, Modifiers::NONE, Key::T);
+    }
+    let places: Vec<i64> = (1..=4).map(|id| across(&bench, id) * 2 / 64).collect();
+    assert_eq!((places, bench.state().turn()), (vec![6, 18, 6, 17], Turn::None), "in half inches");
+    let middle = bench.get_by_label("Sheet").rect().center();
+    click_at(&mut bench, middle);
+    key(&mut bench, Modifiers::NONE, Key::B);
+    key(&mut bench, Modifiers::NONE, Key::F9);
+    assert!(exists(&bench, "Mended 4 findings: "));
+    assert!(exists(&bench, "Nothing to mend: the folio closes as drawn."));
+    assert_eq!(bench.state().session().derived().layout.offcuts().count(), 4);
+    key(&mut bench, Modifiers::NONE, Key::O);
+    assert!(exists(&bench, "The order as it is closes the folio"));
+    key(&mut bench, Modifiers::NONE, Key::P);
+    bench.query_all_by_role_and_label(Role::Button, "Flat pocket").last().unwrap().click();
+    bench.run();
+    assert_eq!(bench.state().session().document().parts.len(), 1);
+    key(&mut bench, Modifiers::NONE, Key::U);
+    assert!(exists(&bench, "cut from what is left"), "or why not");
+}

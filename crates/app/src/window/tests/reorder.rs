@@ -11,7 +11,7 @@ const COVERED: &str = "Not as step 3: the right flap 2 cannot fold in step 3: th
 
 /// A base of 6 in, a right flap of 5 in with a tip of 1 in that folds to its back, and a left flap of 5 in, closed in this
 /// order: tip, right, left. Once both flaps are closed, the left one lies on the tip: from the sizes, by hand.
-fn covered() -> Bench {
+pub(super) fn covered() -> Bench {
     let inch = Length::INCH;
     let mut document = Document::new(Size::parse("17x6in").unwrap(), Unit::Inch);
     for (id, name, inches) in [(1, "Left fold", 5), (2, "Right fold", 11), (3, "Tip fold", 16)] {
@@ -26,7 +26,7 @@ fn covered() -> Bench {
     bench_with(document, None, [])
 }
 
-fn order(bench: &Bench) -> Vec<u32> {
+pub(super) fn order(bench: &Bench) -> Vec<u32> {
     let steps = &bench.state().session().document().steps;
     steps.iter().flat_map(|step| step.lines.iter().map(|id| id.0)).collect()
 }

@@ -44,6 +44,17 @@ fn control_selects_along_on_the_sheet() {
 }
 
 #[test]
+fn commands_on_lines_say_how_many() {
+    let mut bench = all();
+    let offered = |bench: &Bench, label: &str| bench.query_by_role_and_label(Role::Button, label).is_some();
+    assert!(offered(&bench, "Delete 3 lines") && offered(&bench, "Align 3 lines"));
+    click_with(&mut bench, Modifiers::COMMAND, "Select Score line Right fold");
+    press(&mut bench, "Delete 2 lines");
+    assert_eq!(bench.state().session().document().lines.len(), 1);
+    assert_eq!(bench.state().session().undo_label(), Some("Delete 2 lines"));
+}
+
+#[test]
 fn several_are_deleted_in_one_step() {
     let mut bench = all();
     key(&mut bench, Modifiers::NONE, Key::Delete);

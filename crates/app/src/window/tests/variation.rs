@@ -61,6 +61,7 @@ fn a_design_is_compared_with_one_in_another_file_which_stays_as_it_is() {
     press(&mut bench, "Keep editing");
     key(&mut bench, Modifiers::COMMAND | Modifiers::SHIFT, Key::F);
     assert!(exists(&bench, "What this design differs in from the one in \"other.folio\":"));
+    assert!(exists(&bench, "What is different") && exists(&bench, "This one:") && !exists(&bench, "Before:"));
     assert!(exists(&bench, "The sheet is 12 x 12 in, not "), "the paper has a sentence");
     press(&mut bench, "Keep editing");
     assert_eq!(bench.state().session().document(), &document());

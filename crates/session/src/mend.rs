@@ -1,0 +1,185 @@
+//! Mending everything at once: the first mend of each finding in turn, where it does no harm.
+//!
+//! A mend does no harm where it deletes nothing that the maker put there, and less is wrong after it. Each is tried on what the ones before it came to, with all that follows from it.
+
+use crate::derived::Derived;
+use check::{Finding, Fix, Severity};
+use model::change::perform;
+use model::{Document, Edit};
+
+/// How many mends are tried at most: each takes a folding.
+const MOST_TRIED: usize = 60;
+
+/// How many mends are named; more are counted.
+const NAMED: usize = 3;
+
+/// What was mended.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Mended {
+    /// The mends that do no harm, each to be made on what the one before it comes to.
+    pub edits: Vec<Edit>,
+    /// What they are called.
+    labels: Vec<String>,
+    /// How many findings have a mend that is left to the maker.
+    left: usize,
+}
+
+/// Works out which first mends do no harm, one after another. `derived` is what follows from the document.
+#[must_use]
+pub fn all(document: &Document, derived: &Derived) -> Mended {
+    let mut mended = Mended::default();
+    let mut now = (document.clone(), derived.clone());
+    // Mends that would do harm; they are not tried again.
+    let mut harmful: Vec<String> = Vec::new();
+    while mended.edits.len() + harmful.len() < MOST_TRIED {
+        let mends = now.1.findings.iter().filter_map(|finding| finding.fixes.first());
+        let Some(fix) = mends.into_iter().find(|fix| !harmful.contains(&fix.label)) else { break };
+        match tried(&now, fix) {
+            Some(after) => {
+                mended.edits.push(fix.edit.clone());
+                mended.labels.push(fix.label.clone());
+                now = after;
+            }
+            None => harmful.push(fix.label.clone()),
+        }
+    }
+    mended.left = now.1.findings.iter().filter(|finding| !finding.fixes.is_empty()).count();
+    mended
+}
+
+/// What a mend comes to; `None` where it can't be made or would do harm.
+fn tried((document, derived): &(Document, Derived), fix: &Fix) -> Option<(Document, Derived)> {
+    let after = perform(document, &derived.layout, fix.edit.clone()).ok()?;
+    let keeps_lines = document.lines.iter().all(|line| after.document.line(line.id).is_some());
+    let keeps_parts = document.parts.iter().all(|part| after.document.part(part.id).is_some());
+    if !keeps_lines || !keeps_parts {
+        return None;
+    }
+    let then = Derived::after(&after.document, after.layout, derived);
+    is_better(&derived.findings, &then.findings).then_some((after.document, then))
+}
+
+/// Whether less is wrong: fewer errors, or as many and fewer warnings, or as many of both and fewer notes. What an error hid,
+/// such as how a folio that closes goes by post, may come to light.
+fn is_better(before: &[Finding], after: &[Finding]) -> bool {
+    let counts = |all: &[Finding]| {
+        [Severity::Error, Severity::Warning, Severity::Note]
+            .map(|severity| all.iter().filter(|finding| finding.severity == severity).count())
+    };
+    counts(after) < counts(before)
+}
+
+impl Mended {
+    /// What was done, in a sentence: "Mended 2 findings: Move Score 1 to 6 1/8 in; Turn the paper over."
+    ///
+    /// # Errors
+    /// Nothing was: says why, without the full stop.
+    pub fn words(&self) -> Result<String, String> {
+        let noun = |count: usize| if count == 1 { "finding" } else { "findings" };
+        let left = match self.left {
+            0 => String::new(),
+            1 => "1 more is left to you, since its mend could do harm".to_owned(),
+            left => format!("{left} more are left to you, since their mends could do harm"),
+        };
+        match (self.labels.len(), self.left) {
+            (0, 0) => Err("no finding can be mended in one go".to_owned()),
+            (0, left) => {
+                Err(format!("no mend of the {left} {} is sure to do no harm; choose them one by one", noun(left)))
+            }
+            (count, _) => {
+                let mut named = self.labels.iter().take(NAMED).cloned().collect::<Vec<_>>().join("; ");
+                if count > NAMED {
+                    named = format!("{named} and {} more", count - NAMED);
+                }
+                let left = if left.is_empty() { left } else { format!(" ({left})") };
+                Ok(format!("Mended {count} {}: {named}{left}.", noun(count)))
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::Session;
+    use model::change::{add_line, measured_score};
+    use model::{Length, LineId, Point, Size, Turn, Unit};
+
+    /// A 12 in sheet with a base and scores so many sixteenths of an inch from the left: between grooves where that is odd.
+    fn scored(places: &[i64]) -> Document {
+        let mut document = Document::new(Size::parse("12x12in").unwrap(), Unit::Inch);
+        for (id, &sixteenths) in (1..).zip(places) {
+            let score = measured_score(LineId(id), Turn::None, Length::SIXTEENTH * sixteenths);
+            document.apply(add_line(&document, score)).unwrap();
+        }
+        document.base = Some(Point::new(Length::INCH * 6, Length::INCH * 6));
+        document
+    }
+
+    /// Mends all of it; gives the lines' places in sixteenths of an inch, and what is said.
+    #[track_caller]
+    fn check(document: &Document, places: &[i64], said: Result<&str, &str>) {
+        let mut session = Session::new(document.clone());
+        let mended = all(session.document(), session.derived());
+        assert_eq!(mended.words(), said.map(str::to_owned).map_err(str::to_owned));
+        session.apply_each("Mend all", mended.edits.clone()).unwrap();
+        let found: Vec<i64> = session
+            .document()
+            .lines
+            .iter()
+            .filter_map(|line| session.derived().layout.lines[&line.id].ok()?.on_board())
+            .map(|(_, across)| across.nm() / Length::SIXTEENTH.nm())
+            .collect();
+        assert_eq!(found, places);
+        // One step takes it back, and one makes it again.
+        let after = session.document().clone();
+        assert_eq!(session.undo(), Ok(!mended.edits.is_empty()));
+        assert_eq!((session.document(), session.undo_label()), (document, None));
+        session.redo().unwrap();
+        assert_eq!(session.document(), &after);
+    }
+
+    #[test]
+    fn each_score_goes_to_its_groove_in_one_step() {
+        let said = "Mended 2 findings: Move Score 1 to 3 1/8 in; Move Score 2 to 9 1/8 in.";
+        check(&scored(&[49, 145]), &[50, 146], Ok(said));
+    }
+
+    #[track_caller]
+    fn says(labels: &[&str], left: usize, expected: Result<&str, &str>) {
+        let labels = labels.iter().map(|&label| label.to_owned()).collect();
+        let mended = Mended { edits: Vec::new(), labels, left };
+        assert_eq!(mended.words(), expected.map(str::to_owned).map_err(str::to_owned));
+    }
+
+    #[test]
+    fn what_was_done_is_one_sentence() {
+        says(&["Cut it"], 0, Ok("Mended 1 finding: Cut it."));
+        says(&["A", "B", "C", "D", "E"], 0, Ok("Mended 5 findings: A; B; C and 2 more."));
+        let left = "Mended 1 finding: A (1 more is left to you, since its mend could do harm).";
+        says(&["A"], 1, Ok(left));
+        let left = "Mended 1 finding: A (2 more are left to you, since their mends could do harm).";
+        says(&["A"], 2, Ok(left));
+        says(&[], 0, Err("no finding can be mended in one go"));
+        says(&[], 2, Err("no mend of the 2 findings is sure to do no harm; choose them one by one"));
+    }
+
+    #[test]
+    fn where_nothing_is_wrong_there_is_nothing_to_mend() {
+        check(&scored(&[48, 144]), &[48, 144], Err("no finding can be mended in one go"));
+    }
+
+    #[test]
+    fn a_line_is_never_deleted() {
+        // Two scores in the same place: the mend deletes one.
+        let twice = scored(&[48, 48]);
+        let derived = Derived::of(&twice);
+        let first = |finding: &Finding| finding.fixes.first().is_some_and(|fix| fix.label.contains("Delete"));
+        assert!(derived.findings.iter().any(first), "{:?}", derived.findings);
+        let mut session = Session::new(twice);
+        let mended = all(session.document(), session.derived());
+        assert_eq!((mended.labels.as_slice(), mended.left), (["Take step 2 out".to_owned()].as_slice(), 1));
+        session.apply_each("Mend all", mended.edits).unwrap();
+        assert_eq!(session.document().lines.len(), 2, "what else is wrong is mended all the same");
+    }
+}
