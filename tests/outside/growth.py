@@ -39,7 +39,7 @@ def main():
         axis.minorticks_off()
         axis.grid(color="#dddddd", linewidth=0.5)
     axes[0].set_ylabel("ms")
-    axes[-1].legend(loc="lower right", frameon=True)
+    figure.legend(*axes[0].get_legend_handles_labels(), loc="outside lower center", ncols=len(STAGES), frameon=False)
     figure.savefig(sys.argv[2], metadata={"Date": None, "Creator": None})
 
 

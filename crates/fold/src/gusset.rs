@@ -40,6 +40,13 @@ pub fn gussets(assembly: &Assembly, folding: &Folding, allowance: &Allowance) ->
     }
     let mut out = Vec::new();
     for (panel, joints) in beside.iter().enumerate() {
+        // What lies flat on it or beside it stands on no gusset: a base with hundreds of flaps has none to try in pairs.
+        let up = frames[panel].matrix3.z_axis;
+        let stands = |&&j: &&usize| {
+            let joint = &assembly.joints[j];
+            leaves(joint, across(joint, panel), &frames).is_some_and(|way| up.dot(way).abs() >= 1.0 - SAME_WAY)
+        };
+        let joints: Vec<usize> = joints.iter().filter(stands).copied().collect();
         let pairs = joints.iter().enumerate().flat_map(|(i, &a)| joints[i + 1..].iter().map(move |&b| [a, b]));
         let fits = pairs.filter_map(|pair| fit(assembly, folding, allowance, &frames, panel, pair));
         out.extend(fits.max_by(|a, b| (a.least - a.has).total_cmp(&(b.least - b.has))));
@@ -47,7 +54,13 @@ pub fn gussets(assembly: &Assembly, folding: &Folding, allowance: &Allowance) ->
     out
 }
 
-/// How a panel fits as the gusset between two of its folds; `None` where it is none.
+/// The panel on the other side of a fold.
+fn across(joint: &Joint, panel: usize) -> usize {
+    joint.panels[usize::from(joint.panels[0] == panel)]
+}
+
+/// How a panel fits as the gusset between two of its folds, on each of which a panel stands square on it; `None` where it is
+/// none.
 fn fit(
     assembly: &Assembly,
     folding: &Folding,
@@ -58,12 +71,10 @@ fn fit(
 ) -> Option<GussetFit> {
     let [first, second] = joints.map(|j| &assembly.joints[j]);
     let has = width(first, second)?;
-    let other = |joint: &Joint| joint.panels[usize::from(joint.panels[0] == panel)];
-    let (p, q) = (other(first), other(second));
+    let (p, q) = (across(first, panel), across(second, panel));
     let [to_p, to_q] = [(first, p), (second, q)].map(|(joint, panel)| leaves(joint, panel, frames));
-    let up = frames[panel].matrix3.z_axis;
-    // Both stand square on it, and on the same side.
-    if p == q || to_p?.dot(to_q?) < 1.0 - SAME_WAY || up.dot(to_p?).abs() < 1.0 - SAME_WAY {
+    // Both stand on the same side.
+    if p == q || to_p?.dot(to_q?) < 1.0 - SAME_WAY {
         return None;
     }
     // Else it is the bottom of a tray, and they are its walls.
