@@ -3,7 +3,7 @@
 use crate::orientation::Orientation;
 use crate::shrink::Shrink;
 use crate::{Channels, Picture, ReadError, bounded, wanted};
-use ::png::{BitDepth, ColorType, Decoder, DecodingError, Limits, Reader, Transformations};
+use ::png::{BitDepth, ColorType, Decoder, DecodingError, Info, Limits, Reader, Transformations};
 use std::io::Cursor;
 
 /// What a decoder may take for itself, bytes: two rows of the widest picture with 16 bits a channel, and notes of all kinds.
@@ -66,7 +66,18 @@ fn opened(bytes: &[u8]) -> Result<Reader<Source<'_>>, ReadError> {
     decoder.set_ignore_iccp_chunk(true);
     let info = decoder.read_header_info().map_err(damaged)?;
     bounded([info.width, info.height], info.interlaced)?;
-    decoder.read_info().map_err(damaged)
+    let reader = decoder.read_info().map_err(damaged)?;
+    if palette_is_whole(reader.info()) { Ok(reader) } else { Err(ReadError::Damaged) }
+}
+
+/// Whether a palette, which the decoder takes unseen, holds whole colours, no more than are told apart by the bits of a pixel
+/// at their widest, and no more opacities than colours (PNG specification, third edition, 11.2.2 and 11.3.1.1).
+fn palette_is_whole(info: &Info<'_>) -> bool {
+    if info.color_type != ColorType::Indexed {
+        return true;
+    }
+    let [palette, opacities] = [&info.palette, &info.trns].map(|bytes| bytes.as_deref().map_or(0, <[u8]>::len));
+    (3..=3 * 256).contains(&palette) && palette.is_multiple_of(3) && opacities <= palette / 3
 }
 
 fn orientation(reader: &Reader<Source<'_>>) -> Orientation {

@@ -1,6 +1,6 @@
 //! Pictures of known pixels for the tests of this crate.
 
-use ::png::{BitDepth, ColorType, Encoder};
+use ::png::{BitDepth, ColorType, Encoder, Info};
 
 /// What a camera notes of a picture's orientation, `big` end first or last.
 pub(crate) fn notes(orientation: u16, big: bool) -> Vec<u8> {
@@ -27,6 +27,19 @@ pub(crate) fn png([width, height]: [u32; 2], colours: ColorType, depth: BitDepth
     encoder.set_color(colours);
     encoder.set_depth(depth);
     let mut writer = encoder.write_header().unwrap();
+    writer.write_image_data(data).unwrap();
+    writer.finish().unwrap();
+    bytes
+}
+
+/// A PNG of one byte a pixel, each the number of a colour of the palette, which is taken as it is.
+pub(crate) fn with_palette([width, height]: [u32; 2], palette: &[u8], opacities: &[u8], data: &[u8]) -> Vec<u8> {
+    let mut bytes = Vec::new();
+    let mut info = Info::with_size(width, height);
+    info.color_type = ColorType::Indexed;
+    info.palette = Some(palette.to_vec().into());
+    info.trns = (!opacities.is_empty()).then(|| opacities.to_vec().into());
+    let mut writer = Encoder::with_info(&mut bytes, info).unwrap().write_header().unwrap();
     writer.write_image_data(data).unwrap();
     writer.finish().unwrap();
     bytes

@@ -2,7 +2,7 @@
 //! (200, 30, 40) on the left and blue (20, 60, 180) on the right.
 
 use super::*;
-use crate::testing::{notes, png, with_segment};
+use crate::testing::{notes, png, with_palette, with_segment};
 use ::png::{BitDepth, ColorType};
 
 const BASELINE: &[u8] = include_bytes!("../tests/pictures/baseline.jpg");
@@ -42,6 +42,21 @@ fn every_kind_of_png_gives_its_colours() {
     check_pixels(&clear, Channels::Rgba, &[9, 9, 9, 255, 99, 99, 99, 1]);
     let deep = png([1, 1], ColorType::Rgb, BitDepth::Sixteen, &[1, 255, 2, 255, 3, 255]);
     check_pixels(&deep, Channels::Rgb, &[1, 2, 3]);
+}
+
+#[test]
+fn a_palette_gives_its_colours_or_is_refused() {
+    let bytes = |palette: &[u8], opacities: &[u8]| with_palette([2, 1], palette, opacities, &[1, 0]);
+    let two = [10, 20, 30, 40, 50, 60];
+    check_pixels(&bytes(&two, &[]), Channels::Rgb, &[40, 50, 60, 10, 20, 30]);
+    check_pixels(&bytes(&two, &[0, 9]), Channels::Rgba, &[40, 50, 60, 9, 10, 20, 30, 0]);
+    check_pixels(&bytes(&[7; 768], &[]), Channels::Rgb, &[7; 6]);
+    check_refused(&bytes(&[], &[]), ReadError::Damaged);
+    check_refused(&bytes(&two[..4], &[]), ReadError::Damaged);
+    check_refused(&bytes(&two[..5], &[]), ReadError::Damaged);
+    check_refused(&bytes(&[7; 769], &[]), ReadError::Damaged);
+    check_refused(&bytes(&[7; 771], &[]), ReadError::Damaged);
+    check_refused(&bytes(&two, &[0, 9, 9]), ReadError::Damaged);
 }
 
 /// Quality 90 keeps flat halves of 8 × 8 pixels within a few steps.
