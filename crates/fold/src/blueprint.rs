@@ -370,7 +370,7 @@ fn slot(pile: &[usize], hosts: &[(usize, bool)], host: usize, is_over: bool) -> 
 /// Notes what lies on what where pieces do.
 fn note_pile(assembly: &mut Assembly, piece_of: &[usize], pile: &[usize]) {
     let facets = facets(&assembly.panels);
-    let lie = Lie::new(&facets, &assembly.start.frames);
+    let lie = Lie::new(&facets, &*assembly.start.frames);
     let rank = |facet: usize| pile.iter().position(|&piece| piece == piece_of[facets[facet].panel]);
     for a in 0..facets.len() {
         for b in (a + 1..facets.len()).filter(|&b| rank(b) != rank(a) && lie.covered(a, b).is_some()) {

@@ -1,9 +1,9 @@
 //! Closing a folio, step by step.
 
 use crate::assembly::Assembly;
-use crate::at_once::at_once;
+use crate::at_once::along;
 use crate::axis::with_thickness;
-use crate::folding::Folding;
+use crate::folding::{Folding, Woven};
 use crate::laid::Kept;
 use crate::layer::{Lie, part_way};
 use crate::settle::settled;
@@ -83,37 +83,13 @@ pub(crate) fn close_settled(assembly: &Assembly) -> Folding {
 /// Folds, and verifies the states between steps: what is wrong after each step that is looked at.
 fn folded_with(assembly: &Assembly, states: States) -> (Folding, Vec<Vec<Trouble>>) {
     let bench = Bench::new(assembly);
-    let mut stage = bench.start();
-    let mut ways = Vec::with_capacity(assembly.steps.len());
-    let mut between = Vec::new();
-    let mut frames = vec![stage.frames.clone()];
-    let (level, lift, weave) = height::lifts(assembly, &stage.turned, &bench.lie(&stage), &stage.relations);
-    // Where the middle of each panel's paper is, with thickness.
-    let raised = |(frame, &lift): (&DAffine3, &f64)| *frame * DAffine3::from_translation(DVec3::Z * lift);
-    let mut thick: Vec<DAffine3> = stage.frames.iter().zip(&lift).map(raised).collect();
-    let (mut levels, mut lifts, mut woven) = (vec![level], vec![lift], vec![weave]);
-    let mut motions = Vec::with_capacity(assembly.steps.len());
-    for step in 0..assembly.steps.len() {
-        let (motion, way) = make(&bench, (&mut stage, &mut thick), step);
-        ways.push(way);
-        let lie = Lie::new(&bench.facets, &stage.frames);
-        let (level, lift, weave) = height::lifts(assembly, &stage.turned, &lie, &stage.relations);
-        levels.push(level);
-        lifts.push(lift);
-        woven.push(weave);
-        motions.push(motion);
-        if states.takes(&bench, step) {
-            between.push((step, stage.clone()));
-        }
-        frames.push(stage.frames.clone());
-    }
-    let (told, mut wrong, crossings) = looked_at(&bench, ways, &between, &stage);
+    let (made, Looked { ways: told, between: mut wrong, closed: crossings }) = made_and_looked_at(&bench, states);
+    let Made { stage, closed, between, frames, motions, lifts, levels, woven } = made;
     if states == States::UntilTrouble {
         let is_well = |(step, _): &&(usize, Stage)| told[..=*step].iter().all(Vec::is_empty);
         wrong.truncate(between.iter().take_while(is_well).count());
     }
     let mut troubles: Vec<Trouble> = told.into_iter().flatten().chain(crossings).collect();
-    let closed = Lie::new(&bench.facets, &stage.frames);
     let unflat = vertex::unflat(assembly, &troubles);
     troubles.extend(unflat);
     troubles.extend(assembly.loose.iter().map(|&line| Trouble::NotInSteps { line }));
@@ -141,34 +117,94 @@ fn folded_with(assembly: &Assembly, states: States) -> (Folding, Vec<Vec<Trouble
     (folding, wrong)
 }
 
+/// What comes of making all steps.
+struct Made<'a> {
+    /// How all is in the end.
+    stage: Stage,
+    closed: Lie<'a>,
+    /// The steps the states after which are to be verified, with those.
+    between: Vec<(usize, Stage)>,
+    /// Where each panel is before the first step and after each.
+    frames: Vec<Vec<DAffine3>>,
+    motions: Vec<Motion>,
+    lifts: Vec<Vec<f64>>,
+    levels: Vec<Vec<i32>>,
+    woven: Vec<Vec<Woven>>,
+}
+
+/// Makes all steps, and hands on how each was made, or why it can't be.
+fn made<'a>(bench: &'a Bench<'a>, states: States, hand_on: &mut dyn FnMut(Result<Way, Vec<Trouble>>)) -> Made<'a> {
+    let assembly = bench.assembly;
+    let mut stage = bench.start();
+    let mut lie = Lie::new(&bench.facets, stage.frames.clone());
+    let (level, lift, weave) = height::lifts(assembly, &stage.turned, &lie, &stage.relations);
+    // Where the middle of each panel's paper is, with thickness.
+    let raised = |(frame, &lift): (&DAffine3, &f64)| *frame * DAffine3::from_translation(DVec3::Z * lift);
+    let mut thick: Vec<DAffine3> = stage.frames.iter().zip(&lift).map(raised).collect();
+    let (mut levels, mut lifts, mut woven) = (vec![level], vec![lift], vec![weave]);
+    let (mut frames, mut motions, mut between) = (Vec::new(), Vec::new(), Vec::new());
+    for step in 0..assembly.steps.len() {
+        frames.push(stage.frames.clone());
+        let (motion, way) = make(bench, (&mut stage, &mut lie, &mut thick), step);
+        hand_on(way);
+        let (level, lift, weave) = height::lifts(assembly, &stage.turned, &lie, &stage.relations);
+        levels.push(level);
+        lifts.push(lift);
+        woven.push(weave);
+        motions.push(motion);
+        if states.takes(bench, step) {
+            between.push((step, stage.clone()));
+        }
+    }
+    frames.push(stage.frames.clone());
+    Made { stage, closed: lie, between, frames, motions, lifts, levels, woven }
+}
+
 /// Paper of fewer facets is looked at in less time than it takes to begin a second thread.
 const LEAST_SHARED: usize = 6;
 
-/// Looks at a folding: what is wrong on the way of each step, what passes through what in the states after some steps,
-/// and in the last.
+/// What is wrong with a folding.
+struct Looked {
+    /// On the way of each step.
+    ways: Vec<Vec<Trouble>>,
+    /// What passes through what in the states after some steps.
+    between: Vec<Vec<Trouble>>,
+    /// The same in the last.
+    closed: Vec<Trouble>,
+}
+
+/// Makes all steps and looks at them.
 ///
-/// The ways take about as long as the states, and neither needs the other, so both are done at once where there are
-/// two processors.
-fn looked_at(
-    bench: &Bench,
-    ways: Vec<Result<Way, Vec<Trouble>>>,
-    between: &[(usize, Stage)],
-    last: &Stage,
-) -> (Vec<Vec<Trouble>>, Vec<Vec<Trouble>>, Vec<Trouble>) {
-    let look = || ways.into_iter().map(|way| way.map_or_else(|held| held, |way| way.told(bench))).collect();
-    let verify = || {
-        let after = between.iter().map(|(step, stage)| verify::crossings_after(bench, stage, *step)).collect();
-        (after, verify::crossings(bench, last))
+/// The way of a step is looked at while the next are made and the states verified, where there are two processors.
+fn made_and_looked_at<'a>(bench: &'a Bench<'a>, states: States) -> (Made<'a>, Looked) {
+    let mut before = Lie::new(&bench.facets, &*bench.assembly.start.frames);
+    let mut look = |way: Result<Way, Vec<Trouble>>| match way {
+        Ok(mut way) => {
+            let after = Lie::new(&bench.facets, std::mem::take(&mut way.after));
+            let told = way.told(bench, [&before, &after]);
+            before = after;
+            told
+        }
+        Err(held) => held,
     };
-    let (told, (wrong, crossings)) =
-        if bench.facets.len() < LEAST_SHARED { (look(), verify()) } else { at_once(look, verify) };
-    (told, wrong, crossings)
+    let verified = |hand_on: &mut dyn FnMut(Result<Way, Vec<Trouble>>)| {
+        let made = made(bench, states, hand_on);
+        let after = made.between.iter().map(|(step, stage)| verify::crossings_after(bench, stage, *step)).collect();
+        let crossings = verify::crossings(bench, &made.stage);
+        (made, after, crossings)
+    };
+    let ((made, between, closed), ways) = if bench.facets.len() < LEAST_SHARED {
+        let mut ways = Vec::new();
+        (verified(&mut |way| ways.push(look(way))), ways)
+    } else {
+        along(verified, look)
+    };
+    (made, Looked { ways, between, closed })
 }
 
 /// The way that a step took.
 struct Way {
     step: usize,
-    before: Vec<DAffine3>,
     thick: Vec<DAffine3>,
     after: Vec<DAffine3>,
     motion: Motion,
@@ -179,38 +215,36 @@ struct Way {
 }
 
 impl Way {
-    /// What stands in it.
-    fn told(self, bench: &Bench) -> Vec<Trouble> {
+    /// What stands in it, told how panels lie before and after.
+    fn told(self, bench: &Bench, lies: [&Lie; 2]) -> Vec<Trouble> {
         let paper = Paper { is_thick: bench.assembly.is_thick(), before: &self.thick, motion: &self.stiff };
-        let [start, end] = [&self.before, &self.after].map(|frames| Lie::new(&bench.facets, frames));
-        let mut found = bench.hindrances_of([&start, &end], self.step, (&self.motion, &self.blocked), paper);
+        let mut found = bench.hindrances_of(lies, self.step, (&self.motion, &self.blocked), paper);
         bench.tell_tucked(self.step, self.tucked, &mut found);
         found
     }
 }
 
-/// Makes one step.
+/// Makes one step: `lie` is how panels lie in the stage, before and afterwards.
 ///
 /// # Errors
 /// A step that cannot be made is left out, for what is told.
-fn make(
-    bench: &Bench,
-    (stage, thick): (&mut Stage, &mut Vec<DAffine3>),
+fn make<'a>(
+    bench: &'a Bench,
+    (stage, lie, thick): (&mut Stage, &mut Lie<'a>, &mut Vec<DAffine3>),
     step: usize,
 ) -> (Motion, Result<Way, Vec<Trouble>>) {
     let of_step = &bench.assembly.steps[step];
     match bench.motion(stage, step, &of_step.joints) {
         Ok(motion) => {
-            let before = stage.frames.clone();
-            let flat = Lie::new(&bench.facets, &before);
-            let blocked = stage.relations.blocked(&flat, &motion);
-            let landed = bench.land(stage, &motion, &of_step.joints);
-            let stiff = with_thickness(bench.assembly, &motion, &flat, thick, &landed);
+            let blocked = stage.relations.blocked(lie, &motion);
+            let (end, landed) = bench.land(stage, &motion, &of_step.joints);
+            let stiff = with_thickness(bench.assembly, &motion, lie, thick, &landed);
+            *lie = end;
             let moved = part_way(thick, &stiff, 1.0);
             let thick = std::mem::replace(thick, moved);
             let after = stage.frames.clone();
             let tucked = bench.tucked(stage, of_step);
-            (motion.clone(), Ok(Way { step, before, thick, after, motion, blocked, stiff, tucked }))
+            (motion.clone(), Ok(Way { step, thick, after, motion, blocked, stiff, tucked }))
         }
         Err(held) => (Motion::still(bench.assembly.panels.len()), Err(held)),
     }

@@ -2,11 +2,12 @@
 
 use crate::boxes::{Bounds, meet};
 use crate::facet::Facet;
-use crate::overlap::{is_proper, shared};
+use crate::overlap::{Clip, is_proper};
 use crate::solid::Solid;
 use crate::step::Motion;
 use glam::{DAffine3, DVec2, DVec3};
 use model::Face;
+use std::borrow::Cow;
 
 /// Facets whose planes are nearer than this lie in one plane, in mm: a hundredth of the thinnest paper, and as wide as
 /// the least overlap that counts.
@@ -29,14 +30,15 @@ pub(crate) enum Side {
 #[derive(Debug)]
 pub(crate) struct Lie<'a> {
     pub(crate) facets: &'a [Facet],
-    pub(crate) frames: &'a [DAffine3],
+    pub(crate) frames: Cow<'a, [DAffine3]>,
     inverses: Vec<DAffine3>,
     /// The upright boxes round them, with some room.
     pub(crate) boxes: Vec<Bounds>,
 }
 
 impl<'a> Lie<'a> {
-    pub(crate) fn new(facets: &'a [Facet], frames: &'a [DAffine3]) -> Self {
+    pub(crate) fn new(facets: &'a [Facet], frames: impl Into<Cow<'a, [DAffine3]>>) -> Self {
+        let frames = frames.into();
         let boxed = |facet: &Facet| {
             let frame = &frames[facet.panel];
             let points = facet.shape.iter().map(|&corner| frame.transform_point3(corner.extend(0.0)));
@@ -44,8 +46,9 @@ impl<'a> Lie<'a> {
             let (low, high) = points.fold(start, |(low, high), point| (low.min(point), high.max(point)));
             (low - DVec3::splat(SAME_PLANE), high + DVec3::splat(SAME_PLANE))
         };
+        let boxes = facets.iter().map(boxed).collect();
         let inverses = frames.iter().map(rigid_inverse).collect();
-        Self { facets, frames, inverses, boxes: facets.iter().map(boxed).collect() }
+        Self { facets, frames, inverses, boxes }
     }
 
     /// A facet as a figure in space.
@@ -77,24 +80,30 @@ impl<'a> Lie<'a> {
     /// What facet `b` covers of facet `a`, on the flat sheet under `a`; `None` unless they lie in one plane and share
     /// some area.
     pub(crate) fn covered(&self, a: usize, b: usize) -> Option<Vec<DVec2>> {
+        let mut clip = Clip::default();
+        self.covered_by(&mut clip, a, b).map(<[DVec2]>::to_vec)
+    }
+
+    /// The same, worked out in the room of `clip`, which many pairs in turn can share.
+    pub(crate) fn covered_by<'c>(&self, clip: &'c mut Clip, a: usize, b: usize) -> Option<&'c [DVec2]> {
         let (p, q) = (self.facets[a].panel, self.facets[b].panel);
         if p == q || !self.near(a, b) || self.normal(a).dot(self.normal(b)).abs() < 1.0 - PARALLEL {
             return None;
         }
         let to_a = self.inverses[p] * self.frames[q];
-        let corners = self.facets[b].shape.iter().map(|&corner| to_a.transform_point3(corner.extend(0.0)));
-        let mut flat: Vec<DVec2> = Vec::with_capacity(self.facets[b].shape.len());
-        for corner in corners {
+        clip.shape.clear();
+        for &corner in &self.facets[b].shape {
+            let corner = to_a.transform_point3(corner.extend(0.0));
             if corner.z.abs() > SAME_PLANE {
                 return None;
             }
-            flat.push(corner.truncate());
+            clip.shape.push(corner.truncate());
         }
         if self.normal(a).dot(self.normal(b)) < 0.0 {
-            flat.reverse();
+            clip.shape.reverse();
         }
-        let both = shared(&flat, &self.facets[a].shape);
-        is_proper(&both).then_some(both)
+        clip.by(&self.facets[a].shape);
+        is_proper(&clip.shape).then_some(&clip.shape)
     }
 
     /// On which face of `a` the part of `b` that is now at `spot` (on the sheet under `a`) is, or was, when panels are

@@ -34,9 +34,30 @@ pub fn middle(outline: &[DVec2]) -> DVec2 {
 /// box round what is left clip nothing, or all, and are not looked at corner by corner.
 #[must_use]
 pub fn shared(subject: &[DVec2], clip: &[DVec2]) -> Vec<DVec2> {
-    let mut shape = subject.to_vec();
-    let (mut sides, mut kept) = (Vec::with_capacity(shape.len()), Vec::with_capacity(shape.len()));
-    let (mut low, mut high) = bounds(&shape);
+    let mut clipped = Clip { shape: subject.to_vec(), ..Clip::default() };
+    clipped.by(clip);
+    clipped.shape
+}
+
+/// Room to clip outlines in, one after the other, without asking for more each time.
+#[derive(Debug, Default)]
+pub(crate) struct Clip {
+    /// The outline that is clipped, then what is left of it.
+    pub(crate) shape: Vec<DVec2>,
+    sides: Vec<f64>,
+    kept: Vec<DVec2>,
+}
+
+impl Clip {
+    /// Leaves of the outline what it shares with another, as [`shared`] does.
+    pub(crate) fn by(&mut self, other: &[DVec2]) {
+        let Self { shape, sides, kept } = self;
+        clip(shape, other, sides, kept);
+    }
+}
+
+fn clip(shape: &mut Vec<DVec2>, clip: &[DVec2], sides: &mut Vec<f64>, kept: &mut Vec<DVec2>) {
+    let (mut low, mut high) = bounds(shape);
     for (a, b) in edges(clip) {
         let way = b - a;
         let side = |x: f64, y: f64| way.x * (y - a.y) - way.y * (x - a.x);
@@ -47,7 +68,8 @@ pub fn shared(subject: &[DVec2], clip: &[DVec2]) -> Vec<DVec2> {
             continue;
         }
         if greatest < -CLEAR {
-            return Vec::new();
+            shape.clear();
+            return;
         }
         sides.clear();
         sides.extend(shape.iter().map(|&point| side_of(point, a, b)));
@@ -55,14 +77,13 @@ pub fn shared(subject: &[DVec2], clip: &[DVec2]) -> Vec<DVec2> {
             continue;
         }
         kept.clear();
-        keep_left(&shape, &sides, &mut kept);
-        std::mem::swap(&mut shape, &mut kept);
+        keep_left(shape, sides, kept);
+        std::mem::swap(shape, kept);
         if shape.is_empty() {
-            return shape;
+            return;
         }
-        (low, high) = bounds(&shape);
+        (low, high) = bounds(shape);
     }
-    shape
 }
 
 /// Beyond this, in mm², rounding does not hide on which side of an edge something is: a metre times a picometre.

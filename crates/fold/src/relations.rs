@@ -6,7 +6,7 @@
 
 use crate::boxes::meetings;
 use crate::layer::{Lie, Side, part_way};
-use crate::overlap::middle;
+use crate::overlap::{Clip, middle};
 use crate::step::Motion;
 use glam::{DAffine3, DVec3};
 use order::ones;
@@ -124,11 +124,12 @@ impl Relations {
 
     /// The pairs of panels of which the first cannot move as it should for the second, that lies on it or under it.
     pub(crate) fn blocked(&self, start: &Lie, motion: &Motion) -> BTreeSet<(usize, usize)> {
-        let then = part_way(start.frames, motion, GLIMPSE);
+        let then = part_way(&start.frames, motion, GLIMPSE);
         let mut out = BTreeSet::new();
+        let mut clip = Clip::default();
         for (a, b) in self.between_groups(start, motion) {
-            let Some(covered) = start.covered(a, b) else { continue };
-            let side = start.side_of(a, b, middle(&covered), &then);
+            let Some(covered) = start.covered_by(&mut clip, a, b) else { continue };
+            let side = start.side_of(a, b, middle(covered), &then);
             if side.is_some() && side != self.side(a, b) {
                 let (p, q) = (start.facets[a].panel, start.facets[b].panel);
                 let second_moves = motion.chain(q).len() >= motion.chain(p).len();
@@ -145,12 +146,12 @@ impl Relations {
         for (a, b) in self.between_groups(end, motion) {
             self.set(end, a, b, None);
         }
-        let mut pairs = Vec::new();
+        let (mut pairs, mut clip) = (Vec::new(), Clip::default());
         let group = |facet: usize| motion.group[end.facets[facet].panel];
         meetings(&end.boxes, group, |a, b| {
-            if let Some(covered) = end.covered(a, b) {
+            if let Some(covered) = end.covered_by(&mut clip, a, b) {
                 // Moving within one plane shows no side; then the later panel is taken to lie on the front.
-                let side = end.side_of(a, b, middle(&covered), &then).unwrap_or(Side::Front);
+                let side = end.side_of(a, b, middle(covered), &then).unwrap_or(Side::Front);
                 pairs.push((a, b));
                 self.set(end, a, b, Some(side));
             }

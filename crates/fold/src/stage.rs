@@ -61,7 +61,7 @@ impl<'a> Bench<'a> {
     }
 
     pub(crate) fn lie<'s>(&'s self, stage: &'s Stage) -> Lie<'s> {
-        Lie::new(&self.facets, &stage.frames)
+        Lie::new(&self.facets, &*stage.frames)
     }
 
     /// The motion of a step.
@@ -95,7 +95,7 @@ impl<'a> Bench<'a> {
     pub(crate) fn hindrances(&self, stage: &Stage, step: usize, motion: &Motion) -> Vec<Trouble> {
         let frames = part_way(&stage.frames, motion, 1.0);
         let paper = Paper { is_thick: false, before: &stage.frames, motion };
-        let (start, end) = (self.lie(stage), Lie::new(&self.facets, &frames));
+        let (start, end) = (self.lie(stage), Lie::new(&self.facets, frames));
         let blocked = stage.relations.blocked(&start, motion);
         self.hindrances_of([&start, &end], step, (motion, &blocked), paper)
     }
@@ -146,18 +146,20 @@ impl<'a> Bench<'a> {
         after
     }
 
-    /// Makes a stage that after a motion, and tells the pairs of facets that have come to lie on one another.
-    pub(crate) fn land(&self, stage: &mut Stage, motion: &Motion, folding: &[usize]) -> Vec<(usize, usize)> {
+    /// Makes a stage that after a motion. Gives how all lies then, and the pairs of facets that have come to lie on one
+    /// another.
+    pub(crate) fn land(&self, stage: &mut Stage, motion: &Motion, folding: &[usize]) -> (Lie<'_>, Vec<(usize, usize)>) {
         let frames = part_way(&stage.frames, motion, 1.0);
         let before = std::mem::replace(&mut stage.frames, frames);
-        let landed = stage.relations.land(&Lie::new(&self.facets, &stage.frames), &before, motion);
+        let end = Lie::new(&self.facets, stage.frames.clone());
+        let landed = stage.relations.land(&end, &before, motion);
         for &joint in folding {
             stage.turned[joint] = vertex::signed_quarters(&self.assembly.joints[joint]);
         }
         for (joint, quarters) in motion.following() {
             stage.turned[joint] = quarters;
         }
-        landed
+        (end, landed)
     }
 
     /// Tucks what a step tucks.
@@ -166,7 +168,7 @@ impl<'a> Bench<'a> {
             let holding = held(self.assembly, &of_step.joints, each);
             let done = if holding.is_empty() {
                 let Stage { frames, relations, .. } = &mut *stage;
-                tuck(self.assembly, relations, &Lie::new(&self.facets, frames), each)
+                tuck(self.assembly, relations, &Lie::new(&self.facets, &**frames), each)
             } else {
                 None
             };

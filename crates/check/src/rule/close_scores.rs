@@ -63,8 +63,7 @@ fn pairs(paper: &Paper<'_>) -> Vec<Pair> {
     let channel = fold::channel(BEAD_RULE, caliper.mm());
     let mut close: BTreeMap<[LineId; 2], Pair> = BTreeMap::new();
     for (panel, folds) in paper.beside() {
-        let two =
-            folds.iter().enumerate().flat_map(|(i, &first)| folds[i + 1..].iter().map(move |&next| [first, next]));
+        let two = near(&folds, CHANNELS * channel).into_iter().map(|pair| pair.map(|i| folds[i]));
         for [first, second] in two.filter(|[first, second]| first.line != second.line) {
             let Some((apart, at)) = closest(first, second).filter(|(apart, _)| apart + HAIR < CHANNELS * channel)
             else {
@@ -79,6 +78,27 @@ fn pairs(paper: &Paper<'_>) -> Vec<Pair> {
         }
     }
     close.into_values().collect()
+}
+
+/// The pairs of folds, by their places, the boxes round which are nearer than `reach`, in mm; ascending.
+fn near(folds: &[&Fold], reach: f64) -> Vec<[usize; 2]> {
+    let bounds: Vec<(DVec2, DVec2)> = folds.iter().map(|fold| bounds(fold)).collect();
+    let mut order: Vec<usize> = (0..folds.len()).collect();
+    order.sort_by(|&a, &b| bounds[a].0.x.total_cmp(&bounds[b].0.x));
+    let mut out = Vec::new();
+    for (at, &i) in order.iter().enumerate() {
+        let to_the_right = order[at + 1..].iter().take_while(|&&k| bounds[k].0.x <= bounds[i].1.x + reach);
+        let beside = |k: usize| bounds[k].0.y <= bounds[i].1.y + reach && bounds[i].0.y <= bounds[k].1.y + reach;
+        out.extend(to_the_right.filter(|&&k| beside(k)).map(|&k| [i.min(k), i.max(k)]));
+    }
+    out.sort_unstable();
+    out
+}
+
+/// The box round a fold, in mm.
+fn bounds(fold: &Fold) -> (DVec2, DVec2) {
+    let ends = fold.stretches.iter().flat_map(|stretch| [stretch.a, stretch.b]).map(to_world);
+    ends.fold((DVec2::INFINITY, DVec2::NEG_INFINITY), |(low, high), end| (low.min(end), high.max(end)))
 }
 
 /// How far apart two folds are that run alongside, in mm, and where the first is closest.
