@@ -37,7 +37,7 @@ pub(crate) fn along<M, T: Send, L: Send>(
         handed.iter().map(look).collect::<Vec<L>>()
     };
     scope(|threads| {
-        let other = Builder::new().stack_size(STACK).spawn_scoped(threads, &all);
+        let other = Builder::new().stack_size(STACK).spawn_scoped(threads, all);
         // What can't be handed on was for a thread that has panicked, which is told below.
         let made = make(&mut |thing| drop(hand_on.send(thing)));
         drop(hand_on);
