@@ -37,6 +37,8 @@ pub enum About {
     Corners,
     /// The panel that lies still.
     Base,
+    /// What panels are called.
+    Panels,
     /// A part that is changed, added or gone.
     Part(PartId),
     /// The order of making.
@@ -56,6 +58,7 @@ impl About {
             Self::Lines(..) => "lines",
             Self::Corners => "corners",
             Self::Base => "base",
+            Self::Panels => "panels",
             Self::Part(_) => "part",
             Self::Making => "making",
             Self::Closing => "closing",
@@ -67,11 +70,15 @@ impl About {
 struct Design<'a> {
     document: &'a Document,
     layout: Layout,
+    /// The same with panels called by where they lie alone, where the maker calls any otherwise.
+    unnamed: Option<Layout>,
 }
 
 impl<'a> Design<'a> {
     fn of(document: &'a Document) -> Self {
-        Self { document, layout: Layout::of(document) }
+        let named = !document.panel_names.is_empty();
+        let unnamed = named.then(|| Layout::of(&Document { panel_names: Vec::new(), ..document.clone() }));
+        Self { document, layout: Layout::of(document), unnamed }
     }
 }
 
@@ -81,11 +88,12 @@ impl<'a> Design<'a> {
 pub fn differences(before: &Document, after: &Document) -> Vec<Difference> {
     let mut all = rest::of_design(before, after);
     all.extend(named::differences(before, after));
+    all.extend(rest::of_names(before, after));
     all.extend(changes(before, after));
     all
 }
 
-/// The same without what changes no folio by itself: title, units, board and named lengths.
+/// The same without what changes no folio by itself: title, units, board, named lengths and what panels are called.
 #[must_use]
 pub fn changes(before: &Document, after: &Document) -> Vec<Difference> {
     let mut all = paper::differences(before, after);

@@ -16,8 +16,8 @@ pub(crate) fn differences(was: &Design<'_>, is: &Design<'_>) -> Vec<Difference> 
             None => all.push(of(part, format!("{name} is new: {}.", measured(part, after.units)))),
             Some(old) => {
                 let mut says = changed(&name, old, part, after.units);
-                let (from, to) = (host(was, old.place.on), host(is, part.place.on));
-                if from != to {
+                if lies(was, old.place.on) != lies(is, part.place.on) {
+                    let (from, to) = (host(was, old.place.on), host(is, part.place.on));
                     says.push(format!("{name} is on {}, not on {}.", to, from));
                 }
                 all.extend(says.into_iter().map(|says| of(part, says)));
@@ -70,7 +70,13 @@ fn changed(name: &str, old: &Part, new: &Part, unit: Unit) -> Vec<String> {
 }
 
 /// The panel that a part is on, by the name that it has from where it lies from the base: that stays the same while lines
-/// move.
+/// move, and whatever it is called.
+fn lies<'a>(design: &'a Design<'_>, on: PanelRef) -> Option<&'a str> {
+    let layout = design.unnamed.as_ref().unwrap_or(&design.layout);
+    layout.panel_of(on).map(|panel| layout.panel(panel).name.as_str())
+}
+
+/// What the panel that a part is on is called.
 fn host(design: &Design<'_>, on: PanelRef) -> String {
     match design.layout.panel_of(on) {
         Some(panel) => format!("\"{}\"", design.layout.panel(panel).name),

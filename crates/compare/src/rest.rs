@@ -1,6 +1,7 @@
 //! The design as a whole, its corners and base, and the orders in which it is made and closed.
 
 use crate::{About, Design, Difference};
+use model::panel_name::PanelName;
 use model::{CornerShape, Document, Length, LineId, Step, Which};
 use std::collections::BTreeSet;
 
@@ -21,6 +22,31 @@ pub(crate) fn of_design(before: &Document, after: &Document) -> Vec<Difference> 
         says.push(format!("The scoring board has {}, not {}.", board(after.groove), board(before.groove)));
     }
     says.into_iter().map(|says| Difference { about: About::Design, says }).collect()
+}
+
+/// What panels are called. A mark that another name has been given is that of the same panel; others may have been carried
+/// along, so that names alone are compared.
+pub(crate) fn of_names(before: &Document, after: &Document) -> Vec<Difference> {
+    let (mut was, mut is): (Vec<&PanelName>, Vec<&PanelName>) =
+        (before.panel_names.iter().collect(), after.panel_names.iter().collect());
+    was.retain(|named| match is.iter().position(|other| other.name == named.name) {
+        Some(at) => {
+            is.remove(at);
+            false
+        }
+        None => true,
+    });
+    let mut says = Vec::new();
+    was.retain(|named| match is.iter().position(|other| other.mark == named.mark) {
+        Some(at) => {
+            says.push(format!("The panel \"{}\" is called \"{}\".", named.name, is.remove(at).name));
+            false
+        }
+        None => true,
+    });
+    says.extend(is.iter().map(|named| format!("A panel is called \"{}\".", named.name)));
+    says.extend(was.iter().map(|named| format!("No panel is called \"{}\".", named.name)));
+    says.into_iter().map(|says| Difference { about: About::Panels, says }).collect()
 }
 
 /// Corners and the base. The points by which panels are marked are carried along with them as lines move, so they are not

@@ -2,6 +2,7 @@
 
 use super::*;
 use model::change::{add_line, measured_score};
+use model::panel_name::PanelName;
 use model::part::{Mat, Placement, Source};
 use model::{
     Corner, CornerShape, Crease, Datum, Direction, Edit, Face, Line, PanelRef, Part, PartKind, Place, Point, Run, Size,
@@ -213,6 +214,31 @@ fn corners_base_and_orders() {
     });
     let says: Vec<String> = differences(&folio(), &steps).into_iter().map(|it| it.says).collect();
     assert_eq!(says, ["It closes in 1 step, not 3."]);
+}
+
+#[test]
+fn names_of_panels_are_told_but_change_no_folio() {
+    let name =
+        |x: i64, name: &str| PanelName { mark: Point::new(Length::INCH * x, Length::INCH * 6), name: name.to_owned() };
+    let before =
+        with(|document| document.panel_names = vec![name(1, "Pocket side"), name(6, "Middle"), name(9, "Lid")]);
+    let after = with(|document| document.panel_names = vec![name(2, "Lid"), name(6, "Heart"), name(11, "Tongue")]);
+    let says: Vec<String> = differences(&before, &after).into_iter().map(|difference| difference.says).collect();
+    let expected = [
+        "The panel \"Middle\" is called \"Heart\".",
+        "A panel is called \"Tongue\".",
+        "No panel is called \"Pocket side\".",
+    ];
+    assert_eq!(says, expected);
+    assert_eq!(changes(&before, &after), []);
+
+    // A part on a panel that is called otherwise now is on the same panel.
+    let on = |document: &mut Document| document.parts = vec![mat("4")];
+    let renamed = |document: &mut Document| {
+        on(document);
+        document.panel_names = vec![name(6, "Heart")];
+    };
+    assert_eq!(changes(&with(on), &with(renamed)), []);
 }
 
 #[test]

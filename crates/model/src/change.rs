@@ -11,6 +11,7 @@ use crate::length::Length;
 use crate::line::{Crease, Datum, Line, LineId, Place, Run, Spot, Stop, Work};
 use crate::mark::{Carried, Carrier};
 use crate::named;
+use crate::panel_name;
 use crate::part::PanelRef;
 use crate::resolve::{Placed, Track};
 use crate::silence;
@@ -84,6 +85,7 @@ fn marks_moved(document: &Document, layout: &Layout, next: &Document, new_layout
     }
     edits.extend(part_marks_moved(document, next, &carrier));
     edits.extend(silence::carried(document, next, &carrier));
+    edits.extend(panel_name::carried(document, next, &carrier));
     edits
 }
 

@@ -6,6 +6,7 @@ use crate::geometry::Point;
 use crate::length::{Length, Unit};
 use crate::line::{Line, LineId};
 use crate::named::NamedLengths;
+use crate::panel_name::PanelName;
 use crate::part::{Job, Part};
 use crate::silence::Silence;
 use crate::stock::{FurtherStock, Stock};
@@ -43,6 +44,8 @@ pub enum Edit {
     ReplaceLine(Line),
     /// Marks the panel that lies still.
     SetBase(Option<Point>),
+    /// Changes what panels are called; see [`crate::panel_name::name_panel`].
+    SetPanelNames(Vec<PanelName>),
     /// Changes the closing order.
     SetSteps(Vec<Step>),
     /// Changes what is done with corners.
@@ -74,6 +77,8 @@ pub enum Refusal {
     TooManyParts,
     /// More lengths are named than a document may hold.
     TooManyLengths,
+    /// More panels are named than a document may hold.
+    TooManyPanelNames,
     /// More is silenced than a document may hold.
     TooManySilences,
     /// A named length or a formula can't be that; a sentence says which and why.
@@ -92,6 +97,7 @@ impl fmt::Display for Refusal {
             Self::TooManyStocks => write!(f, "a design uses at most {} further papers", Document::MOST_STOCKS),
             Self::TooManyParts => write!(f, "a design has at most {} parts", Document::MOST_PARTS),
             Self::TooManyLengths => write!(f, "a design names at most {} lengths", NamedLengths::MOST),
+            Self::TooManyPanelNames => write!(f, "a design names at most {} panels", Document::MOST_PANEL_NAMES),
             Self::TooManySilences => {
                 write!(f, "a design silences the checker at most {} times", Document::MOST_SILENCES)
             }
@@ -120,11 +126,13 @@ impl Document {
             Edit::SetCorners(corners) if corners.len() > Self::MOST_CORNERS => return Err(Refusal::TooManyCorners),
             Edit::SetParts(parts) if parts.len() > Self::MOST_PARTS => return Err(Refusal::TooManyParts),
             Edit::SetSilences(all) if all.len() > Self::MOST_SILENCES => return Err(Refusal::TooManySilences),
+            Edit::SetPanelNames(all) if all.len() > Self::MOST_PANEL_NAMES => return Err(Refusal::TooManyPanelNames),
             Edit::SetLengths(lengths) if lengths.list.len() > NamedLengths::MOST => {
                 return Err(Refusal::TooManyLengths);
             }
             Edit::SetLengths(lengths) => Edit::SetLengths(replace(&mut self.lengths, lengths)),
             Edit::SetSilences(all) => Edit::SetSilences(replace(&mut self.silences, all)),
+            Edit::SetPanelNames(all) => Edit::SetPanelNames(replace(&mut self.panel_names, all)),
             Edit::SetMaking(jobs) => Edit::SetMaking(replace(&mut self.making, jobs)),
             Edit::SetParts(parts) => Edit::SetParts(replace(&mut self.parts, parts)),
             Edit::SetFurtherStocks(stocks) => Edit::SetFurtherStocks(replace(&mut self.further_stocks, stocks)),

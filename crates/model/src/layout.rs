@@ -77,7 +77,7 @@ pub struct Layout {
 pub struct Panel {
     /// Its place in the list.
     pub id: PanelId,
-    /// What it is called, unlike any other here: by where it lies from the base.
+    /// What it is called, unlike any other here: as the maker says, or by where it lies from the base.
     pub name: String,
     /// Its outer boundary, clockwise as the maker sees it.
     pub outline: Vec<Point>,
@@ -247,7 +247,13 @@ impl Layout {
         for (panel, piece) in panels.iter_mut().zip(piece_of) {
             panel.piece = piece;
         }
-        naming::name_panels(&mut panels, &folds, base);
+        let mut given: BTreeMap<PanelId, &str> = BTreeMap::new();
+        for named in &document.panel_names {
+            if let Some(panel) = arrangement.cell_at(named.mark).and_then(panel_of) {
+                given.entry(panel).or_insert(&named.name);
+            }
+        }
+        naming::name_panels(&mut panels, &folds, base, &given);
         let islands = piece::islands(&arrangement, &panels, &panel_of);
         let pieces = piece::pieces(&panels, base, &islands);
         let inner_corners = inner_corner::inner_corners(&stretches, &folds);

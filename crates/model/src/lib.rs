@@ -20,6 +20,7 @@ pub mod mark;
 pub mod named;
 pub mod naming;
 pub mod offcut;
+pub mod panel_name;
 pub mod paper;
 pub mod part;
 pub mod placing;

@@ -67,6 +67,11 @@ pub fn move_to_sheet(document: &Document, layout: &Layout, stock: Stock) -> Resu
     }
     edits.push(Edit::SetParts(parts));
     edits.push(Edit::SetSteps(steps));
+    if !document.panel_names.is_empty() {
+        let mut names = document.panel_names.clone();
+        names.iter_mut().for_each(|named| named.mark = moved(named.mark));
+        edits.push(Edit::SetPanelNames(names));
+    }
     if !document.silences.is_empty() {
         let mut silences = document.silences.clone();
         silences.iter_mut().for_each(|silence| {

@@ -8,11 +8,12 @@ use crate::field::{self, Drafts};
 use crate::form::length;
 use crate::naming::corner_names;
 use crate::pane::foot::Foot;
-use crate::pane::{LeftList, Scene};
+use crate::pane::{LeftList, Scene, try_edit};
 use crate::theme::{bold, caption};
 use crate::tip::Tip as _;
 use egui::{ComboBox, Id, RichText, Ui};
 use model::change::{perform, shape_corner};
+use model::panel_name::name_panel;
 use model::{Corner, CornerShape, Document, Layout, Length, Panel, PanelId, Point, Size, Slot, Turn, Unit, Which};
 use session::{Command, Selected};
 
@@ -62,7 +63,7 @@ impl PanelPane {
         let of = Id::unique((scene.design, &layout.panel(id).name));
         let mut foot = std::mem::take(&mut self.foot);
         foot.ui(ui, "panel details", SHARE, of, |ui| {
-            head(ui, scene, layout.panel(id), list);
+            head(ui, scene, &mut self.drafts, layout.panel(id), list);
             offcut::ui(ui, scene, layout.panel(id), list);
             mat::ui(ui, scene, layout.panel(id));
             self.corners(ui, scene, id, point);
@@ -110,7 +111,7 @@ impl PanelPane {
     }
 }
 
-fn head(ui: &mut Ui, scene: &mut Scene<'_>, panel: &Panel, list: LeftList) {
+fn head(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, panel: &Panel, list: LeftList) {
     let layout = &scene.session.derived().layout;
     let units = scene.session.document().units;
     ui.label(RichText::new(&panel.name).font(bold(14.0)));
@@ -119,6 +120,10 @@ fn head(ui: &mut Ui, scene: &mut Scene<'_>, panel: &Panel, list: LeftList) {
     let part = if piece.is_folio { "part of the folio".to_owned() } else { format!("part of {}", piece.name) };
     let text = format!("{} by {}, {part}.", width.readable(units), height.readable(units));
     ui.add(egui::Label::new(caption(&text)).wrap());
+    ui.horizontal(|ui| {
+        captioned(ui, "Name");
+        name(ui, scene, drafts, panel);
+    });
     let fits = scene.session.derived().fits(scene.session.document());
     for tray in fits.trays.iter().filter(|tray| tray.panel == panel.id) {
         ui.add(egui::Label::new(caption(&fit::words::tray(tray, units))).wrap());
@@ -131,6 +136,24 @@ fn head(ui: &mut Ui, scene: &mut Scene<'_>, panel: &Panel, list: LeftList) {
         if piece.is_folio && list != LeftList::Parts {
             commands::button(ui, scene, Command::AddPart);
         }
+    });
+}
+
+/// What the maker calls the panel; while that is nothing, it is called by where it lies.
+fn name(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, panel: &Panel) {
+    let (document, layout) = (scene.session.document(), &scene.session.derived().layout);
+    let Some(mark) = panel.inside else { return };
+    let given = document.panel_name(layout, panel.id);
+    let field = field::Field {
+        id: Id::unique(("name of panel", scene.design, mark)),
+        name: "Name of the selected panel",
+        shown: given.unwrap_or_default(),
+        hint: &panel.name,
+        width: ui.available_width(),
+    };
+    drafts.field(ui, field, |text| match name_panel(document, layout, panel.id, text) {
+        Some(edit) => try_edit(scene, "Name the panel".to_owned(), edit),
+        None => Ok(()),
     });
 }
 
@@ -154,13 +177,18 @@ fn said_before(document: &Document, layout: &Layout, panel: PanelId, which: Whic
     document.corners.iter().rev().find(same).copied()
 }
 
+/// The caption of a row, as wide as those of all rows.
+fn captioned(ui: &mut Ui, text: &str) {
+    let from = ui.cursor().left();
+    ui.label(caption(text));
+    ui.add_space((CAPTION - (ui.cursor().left() - from)).max(0.0));
+}
+
 fn row(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, of: &Row<'_>) {
     let units = scene.session.document().units;
     let id = Id::unique(("corner", of.name, of.corner.mark.x.nm(), of.corner.mark.y.nm()));
     ui.horizontal(|ui| {
-        let from = ui.cursor().left();
-        ui.label(caption(of.name));
-        ui.add_space((CAPTION - (ui.cursor().left() - from)).max(0.0));
+        captioned(ui, of.name);
         shape(ui, scene, of, units);
         let (measure, made): (Length, fn(Length) -> CornerShape) = match of.corner.shape {
             CornerShape::Square => return,

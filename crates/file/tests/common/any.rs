@@ -4,6 +4,7 @@
 //! sheet; parts may lie on what isn't there, of paper that isn't there. Only steps name lines of their sheet that are
 //! there. The parts are boxed, since whole strategies for documents would not fit on the stack of a test.
 
+use model::panel_name::PanelName;
 use model::part::{
     Anchor, AnchorFrom, Band, Closure, ClosureKind, Edges, Flap, GlueArea, Gluing, Hinge, Insert, Job, Mat, Own, Page,
     PanelCorner, Paper, PartKind, Placement, Pocket, Rotation, Source, Tab, TuckCorner,
@@ -25,7 +26,7 @@ pub(crate) fn any_document() -> impl Strategy<Value = Document> {
     let corners = prop::collection::vec(any_corner(), 0..4);
     let marks = (
         prop::option::of(any_point()),
-        prop::collection::vec(any_silence(), 0..3),
+        (prop::collection::vec(any_silence(), 0..3), prop::collection::vec(any_panel_name(), 0..3)),
         prop::option::of(any_text()),
         any_names(),
     );
@@ -35,7 +36,7 @@ pub(crate) fn any_document() -> impl Strategy<Value = Document> {
             (stock, further_stocks),
             (lines, folds),
             corners,
-            (base, mut silences, variation, names),
+            (base, (mut silences, panel_names), variation, names),
             made,
         )| {
             let (parts, making, folding) = made;
@@ -61,6 +62,7 @@ pub(crate) fn any_document() -> impl Strategy<Value = Document> {
                 lines,
                 corners,
                 base,
+                panel_names,
                 parts,
                 making,
                 steps,
@@ -98,6 +100,12 @@ fn named(document: &Document, picks: Vec<(Index, bool, String)>) -> NamedLengths
         lengths.list.push(NamedLength { name: "as that".to_owned(), formula, ..last });
     }
     lengths
+}
+
+/// What a panel is called.
+fn any_panel_name() -> BoxedStrategy<PanelName> {
+    let name = any_text().prop_map(|text| format!("the {text}"));
+    (any_point(), name).prop_map(|(mark, name)| PanelName { mark, name }).boxed()
 }
 
 /// What the checker is not to say again; which lines of the sheet it names is left open.

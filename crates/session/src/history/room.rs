@@ -17,6 +17,7 @@ pub(super) fn room(edit: &Edit) -> usize {
         Edit::SetParts(parts) => list(parts, of_part),
         Edit::SetMaking(jobs) => flat(jobs),
         Edit::SetSilences(silences) => list(silences, of_silence),
+        Edit::SetPanelNames(names) => list(names, |named| named.name.len()),
         Edit::All(edits) => list(edits, room),
         Edit::SetUnits(_) | Edit::SetGroove(_) | Edit::SetCutting(_) | Edit::RemoveLine(_) | Edit::SetBase(_) => 0,
     }

@@ -2,7 +2,7 @@
 
 use super::*;
 use egui::Key;
-use model::{Corner, CornerShape, Which};
+use model::{Corner, CornerShape, Point, Which};
 
 /// The corner panel at the top left is selected; the base lies in the middle.
 fn corner_panel() -> Bench {
@@ -133,4 +133,26 @@ fn a_mat_is_put_on_a_face_that_shows() {
     assert_eq!((part.place.face, part.place.showing), (model::Face::Back, model::Face::Front));
     assert_eq!(bench.state().session().selected(), Selected::Part(part.id));
     assert!(bench.state().session().derived().folded.as_ref().unwrap().0.left_out.is_empty());
+}
+
+#[test]
+fn a_panel_is_named_and_gets_its_own_name_back() {
+    const FIELD: &str = "Name of the selected panel";
+    let mut bench = corner_panel();
+    let name = |bench: &Bench| {
+        let layout = &bench.state().session().derived().layout;
+        layout.panels.iter().find(|panel| panel.bounds().0 == Point::default()).unwrap().name.clone()
+    };
+    let by_place = name(&bench);
+    type_into(&mut bench, FIELD, " Address side ");
+    assert_eq!(name(&bench), "Address side");
+    assert_eq!(bench.state().session().steps().0, ["Name the panel"]);
+    assert!(exists(&bench, "Address side"), "in the pane and on the sheet");
+    key(&mut bench, Modifiers::COMMAND, Key::Z);
+    assert_eq!(name(&bench), by_place);
+    key(&mut bench, Modifiers::COMMAND | Modifiers::SHIFT, Key::Z);
+    assert_eq!(name(&bench), "Address side");
+    type_into(&mut bench, FIELD, " ");
+    assert_eq!(name(&bench), by_place);
+    assert!(bench.state().session().document().panel_names.is_empty());
 }
