@@ -8,7 +8,7 @@ use draw::template::{Paper, Sides};
 use file::starters;
 use model::{Length, Turn};
 
-/// One of each kind.
+/// One of each kind, and pictures of both sorts.
 fn kinds(document: &Document) -> Vec<Export> {
     let (view, width) = (View::SLANTED, 120);
     vec![
@@ -23,6 +23,25 @@ fn kinds(document: &Document) -> Vec<Export> {
     ]
 }
 
+/// Which of the kinds it is. The compiler asks for a new one here; it also goes into `kinds` above, with what its files begin
+/// with into `start` below, and into `tests/src/exported.rs`.
+const fn place(export: &Export) -> usize {
+    match export {
+        Export::Template(_) => 0,
+        Export::Booklet(_) => 1,
+        Export::Cutting(_) => 2,
+        Export::Inserts(_) => 3,
+        Export::Picture(_) => 4,
+        Export::Contact(_) => 5,
+        Export::Animation(_) => 6,
+    }
+}
+
+/// The animation among `kinds`.
+fn animation(document: &Document) -> Export {
+    kinds(document).into_iter().find(|export| matches!(export, Export::Animation(_))).expect("it is one of them")
+}
+
 /// What a file of an ending begins with.
 fn start(ending: &str) -> &'static [u8] {
     match ending {
@@ -30,12 +49,20 @@ fn start(ending: &str) -> &'static [u8] {
         "svg" => b"<",
         "dxf" => b"  0",
         "gif" => b"GIF89a",
-        _ => b"\x89PNG",
+        "png" | "apng" => b"\x89PNG",
+        other => panic!("say in `start` what a .{other} file begins with"),
     }
 }
 
 fn go_on(_done: usize, _all: usize) -> ControlFlow<()> {
     ControlFlow::Continue(())
+}
+
+#[test]
+fn every_kind_is_among_those_that_are_tried() {
+    let mut places: Vec<usize> = kinds(&starters::demo()).iter().map(place).collect();
+    places.dedup();
+    assert!(places.iter().copied().eq(0..=6), "`kinds` has not each kind in its place: {places:?}");
 }
 
 #[test]
@@ -121,7 +148,7 @@ fn why_there_is_none_is_told() {
     check(&loose, &Export::Contact(ContactChoice { view: View::FRONT, width: 50 }), "svg", "no panel is marked");
     let mut flat = demo.clone();
     flat.steps.clear();
-    check(&flat, &kinds(&demo)[7], "gif", "no step of the closing moves anything");
+    check(&flat, &animation(&demo), "gif", "no step of the closing moves anything");
     let corner = InsertsChoice { corner: Length::INCH * 5, ..InsertsChoice::usual(&demo) };
     check(&demo, &Export::Inserts(corner), "pdf", "corners of 5 in would meet");
 }
@@ -132,7 +159,7 @@ fn an_animation_tells_how_far_it_is_and_is_called_off() {
     let derived = Derived::of(&document);
     let prints = Prints::default();
     let design = Design { document: &document, derived: &derived, prints: &prints };
-    let animation = &kinds(&document)[7];
+    let animation = animation(&document);
     let mut told = Vec::new();
     let made = animation.files(&design, "gif", &mut |done, all| {
         told.push((done, all));

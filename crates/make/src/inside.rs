@@ -44,7 +44,7 @@ pub(crate) fn inside(
 
 /// Whether a place on a part lies between it and what it is glued to, so that it can't be reached later.
 pub(crate) fn is_closed_in(host: &Lying<'_>, on: Spot, area: &[Polygon]) -> bool {
-    let is_hollow = matches!(host.part.kind, PartKind::Pocket(_) | PartKind::TuckCorner(_));
+    let is_hollow = host.part.kind.holds_inserts();
     let mut glue = host.laid.glue.iter().filter(|glue| (glue.panels[0], glue.face) == on);
     is_hollow && on == host.under() || glue.any(|glue| overlap(&in_mm(&glue.area), area))
 }

@@ -61,7 +61,7 @@ const SAND_AND_TEAL: Palette = [[248, 244, 235], [232, 222, 202], [214, 199, 170
 const SACK_AND_STRAW: Palette = [[243, 234, 214], [232, 217, 186], [214, 194, 155], [203, 213, 174]];
 
 /// Every picture there is.
-const PICTURES: [Picture; 18] = [
+const PICTURES: &[Picture] = &[
     picture("seed-swap", "sunflowers.png", TWELVE_INCHES, HONEY_AND_PLUM, pattern::sunflowers),
     picture("seed-swap", "beds.png", TWELVE_INCHES, CREAM_AND_FERN, pattern::beds),
     picture("season-diary", "seedlings.png", TWELVE_INCHES, CREAM_AND_FERN, pattern::seedlings),
@@ -87,7 +87,7 @@ const PICTURES: [Picture; 18] = [
 /// # Errors
 /// Names the file that can't be written.
 pub(crate) fn run(root: &Path) -> Result<()> {
-    for picture in &PICTURES {
+    for picture in PICTURES {
         let path = picture.path(root);
         if let Some(folder) = path.parent() {
             fs::create_dir_all(folder).with_context(|| format!("{} can't be made", folder.display()))?;
@@ -137,7 +137,7 @@ mod tests {
 
     #[test]
     fn the_pictures_in_the_repository_are_those_that_are_painted_and_take_little_room() {
-        for picture in &PICTURES {
+        for picture in PICTURES {
             let path = picture.path(&crate::root());
             let kept = fs::read(&path).unwrap_or_else(|error| panic!("{}: {error}", path.display()));
             assert!(kept == picture.bytes().unwrap(), "{}: run `cargo xtask artwork`", path.display());
@@ -151,7 +151,7 @@ mod tests {
         // relative luminance of every ink has to be (4.5 * 0.05) - 0.05 = 0.175 at least above black, and much more so
         // that coloured lines stand out: 0.5 (our choice). Linear light is taken as the square of the value, which for
         // these pale colours is within a few hundredths of the standard's.
-        for picture in &PICTURES {
+        for picture in PICTURES {
             for ink in picture.palette {
                 let [red, green, blue] = ink.map(|value| (f64::from(value) / 255.0).powi(2));
                 let luminance = 0.2126 * red + 0.7152 * green + 0.0722 * blue;

@@ -1,10 +1,11 @@
 //! `describe` for designs with parts: what it says of them is what the libraries work out.
 
 use super::{check_refused, folder, parsed, typed};
+use model::part::usual::{Fit, Host, Sort};
 use model::part::{
     Anchor, AnchorFrom, Closure, ClosureKind, Edges, Hinge, Insert, Mat, Page, Placement, Pocket, Rotation, Source,
 };
-use model::{Document, Face, Length, PanelRef, Part, PartId, PartKind, Point, SheetEdge};
+use model::{Document, Face, Length, PanelRef, Part, PartId, PartKind, Point, SheetEdge, Unit};
 use serde_json::{Value, json};
 use session::Derived;
 
@@ -355,4 +356,21 @@ fn a_design_without_parts_is_described_as_before() {
     let all = parsed(&["describe", "--json", "--thorough", &demo]);
     assert_eq!((&all["parts"], &all["plan"]), (&json!([]), &Value::Null));
     assert_eq!(all["making"]["jobs"].as_array().unwrap().len(), 3, "scored, cut out, closed");
+}
+
+#[test]
+fn every_kind_is_on_the_pages_that_list_them() {
+    let commands = include_str!("../../../../docs/command-line.md");
+    let row =
+        commands.lines().find(|line| line.starts_with("| `kind` | `hinge`")).expect("the row of the kinds is there");
+    let guide = include_str!("../../../../docs/guide/parts.md");
+    let high = Point::new(Length::INCH * 6, Length::INCH * 6);
+    let host = Host { low: Point::default(), high, folds: Edges::NONE };
+    for sort in Sort::ALL {
+        let kind = sort.fitted(&host, &Fit::usual(Unit::Inch)).kind;
+        let word = kind.word().to_lowercase();
+        assert!(row.contains(&format!("`{word}`")), "docs/command-line.md has no `{word}` in the row of `kind`");
+        let heading = if matches!(kind, PartKind::Closure(_)) { "closure" } else { &word };
+        assert!(guide.contains(&format!("\n| {heading} | ")), "docs/guide/parts.md has no row for {heading}");
+    }
 }

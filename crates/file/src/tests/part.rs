@@ -379,7 +379,10 @@ fn made() -> Document {
 
 #[test]
 fn a_design_with_every_kind_of_part_is_this_text() {
-    assert_eq!(to_text(&made()), MADE);
+    let text = to_text(&made());
+    let other = text.lines().zip(MADE.lines()).find(|(written, kept)| written != kept);
+    assert_eq!(other, None, "the first line that is written otherwise than it is in MADE");
+    assert_eq!(text, MADE);
     assert_eq!(from_text(MADE), Ok(made()));
 }
 

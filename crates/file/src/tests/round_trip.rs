@@ -7,6 +7,9 @@ use super::part::MADE;
 use super::*;
 use proptest::prelude::*;
 use proptest::sample::Index;
+use proptest::strategy::ValueTree;
+use proptest::test_runner::TestRunner;
+use std::collections::BTreeSet;
 
 /// Pieces of a file that are put in the place of others, to get past the syntax.
 const PIECES: [&str; 29] = [
@@ -108,5 +111,21 @@ proptest! {
             }
             read_in_order(&text)?;
         }
+    }
+}
+
+#[test]
+fn every_kind_of_part_is_in_some_made_up_design() {
+    let mut runner = TestRunner::deterministic();
+    let mut found = BTreeSet::new();
+    for _ in 0..300 {
+        let document = any_document().new_tree(&mut runner).unwrap().current();
+        let written: Value = serde_json::from_str(&to_text(&document)).unwrap();
+        let parts = written["parts"].as_array().into_iter().flatten();
+        found.extend(parts.filter_map(|part| part["kind"].as_object()?.keys().next().cloned()));
+    }
+    let schema: Value = serde_json::from_str(&crate::schema()).unwrap();
+    for kind in schema["$defs"]["PartKind"]["properties"].as_object().unwrap().keys() {
+        assert!(found.contains(kind), "`any_kind` in crates/file/tests/common/any.rs makes no `{kind}`; add it there");
     }
 }

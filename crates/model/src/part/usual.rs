@@ -20,41 +20,63 @@ use crate::stock::SheetEdge;
 use fit::Room;
 use measure::{ID_1, rounded_up};
 
-/// What a maker can put on a panel, in the order of her menu.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Sort {
+/// The sorts, from the one list of them: what each is and what a menu calls it.
+macro_rules! sorts {
+    ($($(#[$about:meta])+ $sort:ident = $label:literal,)+) => {
+        /// What a maker can put on a panel, in the order of her menu.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        pub enum Sort {
+            $($(#[$about])+ $sort,)+
+        }
+
+        impl Sort {
+            /// All of them, in the order of a menu.
+            pub const ALL: [Self; [$(Self::$sort),+].len()] = [$(Self::$sort),+];
+
+            /// What it is called in a menu.
+            #[must_use]
+            pub const fn label(self) -> &'static str {
+                match self {
+                    $(Self::$sort => $label,)+
+                }
+            }
+        }
+    };
+}
+
+sorts! {
     /// A strip folded along its length.
-    Hinge,
+    Hinge = "Hinge",
     /// A pocket glued along three edges.
-    FlatPocket,
+    FlatPocket = "Flat pocket",
     /// The same with sides that open.
-    GussetedPocket,
+    GussetedPocket = "Gusseted pocket",
     /// A pocket glued along two edges that meet.
-    SlideIn,
+    SlideIn = "Slide-in",
     /// A triangle across a corner.
-    TuckCorner,
+    TuckCorner = "Tuck corner",
     /// A band across a corner.
-    CornerBand,
+    CornerBand = "Corner band",
     /// A leaf with a strip to hang by.
-    Page,
+    Page = "Page",
     /// A strip with a leaf that folds over.
-    Flap,
+    Flap = "Flap",
     /// A strip round the closed folio.
-    BellyBand,
+    BellyBand = "Belly band",
     /// A decorative rectangle.
-    Mat,
+    Mat = "Mat",
     /// A small piece that stands out.
-    Tab,
+    Tab = "Tab",
     /// A card that lies in a pocket.
-    Insert,
+    Insert = "Insert",
     /// A brad.
-    Brad,
+    Brad = "Brad",
     /// One of a pair of magnets.
-    Magnet,
+    Magnet = "Magnet",
     /// One of a pair of dots.
-    HookAndLoop,
+    HookAndLoop = "Hook-and-loop dot",
     /// A ribbon.
-    Ribbon,
+    Ribbon = "Ribbon",
 }
 
 /// A part of some sort as it fits a panel.
@@ -73,49 +95,6 @@ pub struct Usual {
 }
 
 impl Sort {
-    /// All of them, in the order of a menu.
-    pub const ALL: [Self; 16] = [
-        Self::Hinge,
-        Self::FlatPocket,
-        Self::GussetedPocket,
-        Self::SlideIn,
-        Self::TuckCorner,
-        Self::CornerBand,
-        Self::Page,
-        Self::Flap,
-        Self::BellyBand,
-        Self::Mat,
-        Self::Tab,
-        Self::Insert,
-        Self::Brad,
-        Self::Magnet,
-        Self::HookAndLoop,
-        Self::Ribbon,
-    ];
-
-    /// What it is called in a menu.
-    #[must_use]
-    pub const fn label(self) -> &'static str {
-        match self {
-            Self::Hinge => "Hinge",
-            Self::FlatPocket => "Flat pocket",
-            Self::GussetedPocket => "Gusseted pocket",
-            Self::SlideIn => "Slide-in",
-            Self::TuckCorner => "Tuck corner",
-            Self::CornerBand => "Corner band",
-            Self::Page => "Page",
-            Self::Flap => "Flap",
-            Self::BellyBand => "Belly band",
-            Self::Mat => "Mat",
-            Self::Tab => "Tab",
-            Self::Insert => "Insert",
-            Self::Brad => "Brad",
-            Self::Magnet => "Magnet",
-            Self::HookAndLoop => "Hook-and-loop dot",
-            Self::Ribbon => "Ribbon",
-        }
-    }
-
     /// How it is spelled on a command line: its label in small letters, with hyphens.
     #[must_use]
     pub fn word(self) -> String {

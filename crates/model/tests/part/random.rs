@@ -2,13 +2,17 @@
 
 use crate::any;
 use crate::bench::{self, ID, folded, glue_area, with};
+use foliowright_model::part::usual::{Fit, Host, Sort};
 use foliowright_model::part::{
     Band, Closure, ClosureKind, Edges, Flap, GlueArea, Gluing, Hinge, Insert, Mat, Own, Page, PanelCorner, Pocket, Tab,
     TuckCorner,
 };
 use foliowright_model::polygon::{Inside, bounds, edges, locate, signed_area};
-use foliowright_model::{Area, Face, Length, PanelRef, Part, PartKind, PartLayout, Point, SheetEdge};
+use foliowright_model::{Area, Face, Length, PanelRef, Part, PartKind, PartLayout, Point, SheetEdge, Unit};
 use proptest::prelude::*;
+use proptest::strategy::ValueTree;
+use proptest::test_runner::TestRunner;
+use std::collections::BTreeSet;
 
 /// From a hundredth of a millimetre to 100 mm, some on a ruler's marks.
 fn length() -> impl Strategy<Value = Length> + Clone {
@@ -75,6 +79,18 @@ fn kind() -> impl Strategy<Value = PartKind> {
             PartKind::Closure(Closure { kind, width, height, thickness })
         }),
     ]
+}
+
+#[test]
+fn every_usual_kind_is_among_the_random_ones() {
+    let mut runner = TestRunner::deterministic();
+    let words: BTreeSet<&str> = (0..500).map(|_| kind().new_tree(&mut runner).unwrap().current().word()).collect();
+    let high = Point::new(Length::INCH * 6, Length::INCH * 6);
+    let host = Host { low: Point::default(), high, folds: Edges::NONE };
+    for sort in Sort::ALL {
+        let word = sort.fitted(&host, &Fit::usual(Unit::Inch)).kind.word();
+        assert!(words.contains(word), "`kind` in crates/model/tests/part/random.rs makes no {word}; add it there");
+    }
 }
 
 fn face() -> impl Strategy<Value = Face> {

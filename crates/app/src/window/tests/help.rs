@@ -9,7 +9,8 @@ const SHIFT: Modifiers = Modifiers::SHIFT;
 
 /// The starter with the most kinds of parts.
 fn diary() -> Document {
-    file::from_text(file::starters::ALL[1].text).unwrap()
+    let diary = file::starters::ALL.iter().find(|starter| starter.name == "season-diary").unwrap();
+    file::from_text(diary.text).unwrap()
 }
 
 /// Whether a description is a sentence, or several, with keys in brackets after it if any.
