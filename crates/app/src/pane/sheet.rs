@@ -14,6 +14,7 @@ mod gap;
 mod hold;
 mod line;
 mod name;
+mod own;
 mod part;
 mod pick;
 mod plan;
@@ -217,7 +218,8 @@ impl SheetPane {
         let dragging = self.is_dragging();
         let on_part = part::nodes(ui, canvas, scene, self.shown_parts(), dragging);
         let (on_line, entered) = line::nodes(ui, canvas, scene, dragging);
-        let clicked = on_line || on_part;
+        let on_own = self.own_nodes(ui, canvas, scene, dragging);
+        let clicked = (on_line || on_part) && !on_own;
         if let Some(line) = entered {
             self.type_distance_of(ui.ctx(), scene, line);
         }
@@ -353,7 +355,6 @@ impl SheetPane {
         }
         name::paint(&painter, canvas, scene, (self.shown_parts(), plans), &mut labels);
         self.paint_parts(ui, &painter, canvas, scene, &mut labels);
-        self.labelled = Some((Labelled::of(canvas, scene), labels.stood()));
         self.light_target(&painter, canvas, scene);
         line::marks(ui, &painter, canvas, scene);
         self.measures(ui, &painter, canvas, scene, &figures);
@@ -362,6 +363,8 @@ impl SheetPane {
         for inset in &insets {
             inset.paint(&painter, canvas);
         }
+        self.paint_own(ui, &painter, canvas, scene, &mut labels);
+        self.labelled = Some((Labelled::of(canvas, scene), labels.stood()));
         self.paint_corners(ui, &painter, canvas, scene);
         self.ghost(&painter, canvas, scene);
         self.paint_frame(ui, &painter);

@@ -20,6 +20,7 @@ mod lengths;
 mod list;
 mod lists;
 mod menu;
+mod own;
 mod panel;
 mod paper;
 mod part_detail;

@@ -51,7 +51,7 @@ impl Figure {
 impl SheetPane {
     /// The line whose distances are shown: the one that is held, else the selected one.
     fn measured_line(&self, scene: &Scene<'_>) -> Option<LineId> {
-        self.drag.map(|drag| drag.id).or(scene.session.selected().line())
+        self.drag.filter(|drag| drag.of.is_none()).map(|drag| drag.id).or(scene.session.selected().line())
     }
 
     /// How far that line lies from the left edge of its own turn, from what it is measured from and from its neighbours on
@@ -210,7 +210,7 @@ fn slip(painter: &Painter, within: Rect, at: Pos2, text: &str, font: FontId) -> 
     kept(Rect::from_center_size(at, size), within)
 }
 
-fn refusal(painter: &Painter, within: Rect, at: Pos2, sentence: &str) {
+pub(super) fn refusal(painter: &Painter, within: Rect, at: Pos2, sentence: &str) {
     let ink = colour(style::FINDING_ERROR);
     let galley = painter.layout(sentence.to_owned(), plain(SIZE), ink, 280.0);
     let size = galley.size() + Vec2::new(16.0, 10.0);
