@@ -5,6 +5,7 @@ mod any;
 mod feature;
 mod line;
 mod named;
+mod offcut;
 mod paper;
 mod part;
 mod refusal;

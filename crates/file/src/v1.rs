@@ -105,6 +105,7 @@ fn document(keys: FolioKeys) -> Result<Document, FileError> {
         parts: Vec::new(),
         making: Vec::new(),
         steps: steps.into_iter().map(Step::of).collect(),
+        offcuts: Vec::new(),
         silences: Vec::new(),
         variation_of: None,
     })

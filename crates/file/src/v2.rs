@@ -8,6 +8,7 @@ mod artwork;
 mod corner;
 mod line;
 pub(crate) mod named;
+mod offcut;
 mod part;
 mod place;
 mod silence;
@@ -30,6 +31,7 @@ use line::LineKeys;
 use model::part::Job;
 use model::{Cutting, Document, Length, NamedLengths, Point, Unit};
 use named::LengthKeys;
+use offcut::OffcutKeys;
 use part::PartKeys;
 #[cfg(test)]
 pub(crate) use part::word::{Across, Down, PartLine, PartPanel, SourceWords};
@@ -96,6 +98,8 @@ pub(crate) struct FolioKeys {
     corners: Option<List<CornerKeys, { Document::MOST_CORNERS }>>,
     /// A point inside the panel that lies still.
     base: Option<PointKeys>,
+    /// The numbers of offcuts, where they are not those of reading order.
+    offcuts: Option<List<OffcutKeys, { Document::MOST_OFFCUTS }>>,
     /// What is made and put on the folio, in the order it is put on.
     parts: Option<List<PartKeys, { Document::MOST_PARTS }>>,
     /// The order in which the maker wants to make it; jobs that are left out come where they can be.
@@ -182,6 +186,7 @@ fn document(mut keys: FolioKeys) -> Result<Document, FileError> {
         further_stocks: each("further_stocks", further, stock::read_further)?,
         corners: each("corners", corners, corner::read)?,
         base: keys.base.map(PointKeys::point),
+        offcuts: offcut::read(listed(keys.offcuts))?,
         parts: each("parts", parts, part::read)?,
         making: listed(keys.making).into_iter().map(|job| job.0).collect(),
         steps: each("steps", keys.steps.0, |path, keys| step::read(path, keys, &known))?,
@@ -229,6 +234,7 @@ fn folio(document: &Document) -> FolioKeys {
         lines: List(document.lines.iter().map(|line| line::keys(line, unit)).collect()),
         corners: some_of(corners),
         base: document.base.map(|base| point_keys(base, unit)),
+        offcuts: some_of(document.offcuts.iter().map(|numbered| offcut::keys(numbered, unit)).collect()),
         parts: some_of(document.parts.iter().map(|part| part::keys(part, unit)).collect()),
         making: some_of(document.making.iter().copied().map(Quoted).collect()),
         steps: List(document.steps.iter().map(|step| step::keys(step, unit)).collect()),

@@ -77,6 +77,7 @@ fn expected() -> Document {
         parts: Vec::new(),
         making: Vec::new(),
         steps: vec![Step::of(vec![LineId(1), LineId(2)]), Step::of(vec![LineId(5)])],
+        offcuts: Vec::new(),
         silences: Vec::new(),
         variation_of: None,
     }

@@ -5,6 +5,7 @@ use crate::geometry::{Point, Size};
 use crate::length::{Length, Unit};
 use crate::line::{Line, LineId, Work};
 use crate::named::NamedLengths;
+use crate::numbered::Numbered;
 use crate::part::{Job, PanelRef, Part, PartId};
 use crate::silence::Silence;
 use crate::stock::{FurtherStock, Stock, StockId};
@@ -35,6 +36,8 @@ pub struct Document {
     pub corners: Vec<Corner>,
     /// A point inside the panel that lies still.
     pub base: Option<Point>,
+    /// The numbers of offcuts, where they are not those of reading order.
+    pub offcuts: Vec<Numbered>,
     /// What is made and put on the folio, in the order it is put on.
     pub parts: Vec<Part>,
     /// The order in which the maker wants to make it; jobs that are not in it are put where they can be.
@@ -124,6 +127,7 @@ impl Document {
             lines: Vec::new(),
             corners: Vec::new(),
             base: Some(Point::new(w.half(), h.half())),
+            offcuts: Vec::new(),
             parts: Vec::new(),
             making: Vec::new(),
             steps: Vec::new(),

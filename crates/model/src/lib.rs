@@ -19,6 +19,7 @@ pub mod line;
 pub mod mark;
 pub mod named;
 pub mod naming;
+pub mod numbered;
 pub mod offcut;
 pub mod paper;
 pub mod part;
@@ -48,6 +49,7 @@ pub use line::{
     Crease, Datum, Direction, Face, FoldAngle, Line, LineId, Notch, Place, Run, Spot, Stop, Strip, StripSide, Work,
 };
 pub use named::{NamedLength, NamedLengths, Reading, Typed};
+pub use numbered::Numbered;
 pub use part::{PanelRef, Part, PartId, PartKind, PartLayout};
 pub use resolve::{LineFault, Placed, Segment, Track};
 pub use silence::Silence;

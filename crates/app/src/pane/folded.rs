@@ -32,7 +32,7 @@ const THIN: u8 = 120;
 const FIT_MARGIN: f32 = 26.0;
 
 /// Where the pane is lower than this, px, most of its buttons are left to the menu, so that the folio keeps its room.
-const SHORT: f32 = 330.0;
+const SHORT: f32 = 290.0;
 
 /// How fast the wheel zooms.
 const ZOOM_A_PIXEL: f32 = 0.0025;

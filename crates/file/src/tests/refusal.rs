@@ -66,7 +66,7 @@ fn keys_are_those_of_the_format() {
         "\"base\"",
         "\"pages\"",
         "pages (line #) is not a key of this format; take it out or use one of format, version, title, credit, units, \
-         board, cutting, lengths, stock, further_stocks, lines, corners, base, parts, making, steps, \
+         board, cutting, lengths, stock, further_stocks, lines, corners, base, offcuts, parts, making, steps, \
          silences, variation_of",
     );
     let odd = "�a.b (line #) is not a key of this format; take it out or use one of x, y";

@@ -44,7 +44,8 @@ fn properties(schema: &Value) -> BTreeSet<String> {
 fn the_schema_has_the_keys_that_designs_have() {
     let json = |text: &str| serde_json::from_str::<Value>(text).unwrap();
     let (silenced, variation) = (super::silence::text(), super::variation::text());
-    let samples = [SMALL, FULL, MADE, NAMED, silenced.as_str(), variation.as_str()];
+    let numbered = super::offcut::text();
+    let samples = [SMALL, FULL, MADE, NAMED, silenced.as_str(), variation.as_str(), numbered.as_str()];
     let all: BTreeSet<String> = samples.iter().flat_map(|text| keys(&json(text))).collect();
     // Every key of the format is in one of these samples, but for those that exclude others there.
     assert_eq!(properties(&json(&crate::schema())), all);

@@ -194,7 +194,9 @@ impl SheetPane {
         scene: &Scene<'_>,
         labels: &mut Labels,
     ) -> Vec<Inset> {
-        let Some(id) = scene.session.selected().part().filter(|_| !self.hides_parts) else { return Vec::new() };
+        // While a line of it is dragged the distances are those of the line.
+        let is_seen = !self.hides_parts && self.drag.is_none();
+        let Some(id) = scene.session.selected().part().filter(|_| is_seen) else { return Vec::new() };
         let layout = &scene.session.derived().layout;
         let units = scene.session.document().units;
         let laid = layout.part(id).and_then(|part| Some((part, part.laid?)));

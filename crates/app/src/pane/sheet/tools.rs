@@ -10,7 +10,7 @@ use egui::Ui;
 use session::{Command, Selected};
 
 /// Where the pane is narrower or lower than this, px, all but the first buttons are in a menu: the sheet keeps its room.
-const SHORT: egui::Vec2 = egui::vec2(420.0, 400.0);
+const SHORT: egui::Vec2 = egui::vec2(420.0, 340.0);
 
 /// Width of that menu, px: the longest command and its keys.
 const MENU: f32 = 250.0;
