@@ -51,9 +51,8 @@ impl Clipboard {
                     came = true;
                 }
                 Event::Key { key: Key::V, pressed: true, .. } => self.is_heard = true,
-                Event::Key { key: Key::V, pressed: false, modifiers, .. } => {
-                    is_empty |= !std::mem::take(&mut self.is_heard) && modifiers.command;
-                }
+                // Control may have come up before it.
+                Event::Key { key: Key::V, pressed: false, .. } => is_empty |= !std::mem::take(&mut self.is_heard),
                 _ => {}
             }
         }

@@ -100,8 +100,12 @@ fn a_clipboard_that_is_empty_is_told() {
     // Of the keys the windowing crate hands on only that they come up.
     let mut bench = bench();
     let up = |modifiers| Event::Key { key: Key::V, physical_key: None, pressed: false, repeat: false, modifiers };
-    clipboard(&mut bench, up(Modifiers::COMMAND));
-    assert!(exists(&bench, "Nothing was copied that could be pasted"));
+    for modifiers in [Modifiers::COMMAND, Modifiers::NONE] {
+        clipboard(&mut bench, up(modifiers));
+        assert!(exists(&bench, "Nothing was copied that could be pasted"));
+        press(&mut bench, "Select Score line Left fold");
+        assert!(!exists(&bench, "Nothing was copied that could be pasted"));
+    }
     // After something came nothing is missing, nor after the letter alone.
     press(&mut bench, "Select Score line Right fold");
     let text = clipboard(&mut bench, Event::Copy).unwrap();
