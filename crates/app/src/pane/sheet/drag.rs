@@ -22,15 +22,15 @@ pub(super) struct Dragged {
 
 /// The sheet that a dragged line lies on: the folio's, or the little one of a part.
 #[derive(Debug, Clone, Copy)]
-struct Ground<'a> {
-    document: &'a Document,
-    layout: &'a Layout,
-    little: Option<Little<'a>>,
+pub(super) struct Ground<'a> {
+    pub(super) document: &'a Document,
+    pub(super) layout: &'a Layout,
+    pub(super) little: Option<Little<'a>>,
 }
 
 impl<'a> Ground<'a> {
     /// That of a drag, as it was when the drag began. `None` where a part has none to work on.
-    fn of(scene: &Scene<'a>, part: Option<PartId>) -> Option<Self> {
+    pub(super) fn of(scene: &Scene<'a>, part: Option<PartId>) -> Option<Self> {
         let (document, layout) = start(scene);
         let Some(part) = part else { return Some(Self { document, layout, little: None }) };
         let little = Little::of(document, layout, part)?;
@@ -41,6 +41,16 @@ impl<'a> Ground<'a> {
     fn place(&self, point: Point) -> Point {
         self.little.map_or(point, |little| little.on_own(point))
     }
+
+    /// Where a point of it lies on the folio's sheet.
+    pub(super) fn on_sheet(&self, point: Point) -> Point {
+        self.little.map_or(point, |little| little.on_sheet(point))
+    }
+
+    /// A way on the folio's sheet as it goes on it.
+    pub(super) fn way(&self, way: Vector) -> Vector {
+        self.little.map_or(way, |little| little.way_on_own(way))
+    }
 }
 
 /// The design as it was when the drag began; before it has, as it will be then.
@@ -50,7 +60,7 @@ fn start<'a>(scene: &Scene<'a>) -> (&'a Document, &'a Layout) {
 }
 
 /// Asks for what an edit of the ground comes to; says why where it comes to nothing.
-fn ask(scene: &mut Scene<'_>, part: Option<PartId>, edit: Option<Edit>) {
+pub(super) fn ask(scene: &mut Scene<'_>, part: Option<PartId>, edit: Option<Edit>) {
     let (document, layout) = start(scene);
     let made = match (part, edit) {
         (Some(part), Some(edit)) => own::edit(document, layout, part, edit),

@@ -1,6 +1,5 @@
 //! The lines of a part of the maker's own on the sheet, while the part is selected: its little sheet is shown laid flat where
-//! the part lies, and each line on it can be pointed at, focused, dragged and pushed as the folio's own lines are. Rounding
-//! its corners is left out.
+//! the part lies, and each line on it can be pointed at, focused, dragged and pushed as the folio's own lines are.
 
 use super::dimension::{self, Inset};
 use super::{Canvas, SheetPane, drag, line, pick};
@@ -39,7 +38,7 @@ fn path(canvas: &Canvas, little: &Little<'_>, placed: &Placed) -> Vec<Pos2> {
 
 impl SheetPane {
     /// The selected part and its little sheet, where it has one to work on.
-    fn little<'a>(&self, scene: &Scene<'a>) -> Option<(PartId, Little<'a>)> {
+    pub(super) fn little<'a>(&self, scene: &Scene<'a>) -> Option<(PartId, Little<'a>)> {
         let session = scene.session;
         let part = session.selected().part().filter(|_| !self.hides_parts && self.pen.is_none())?;
         Some((part, Little::of(session.document(), &session.derived().layout, part)?))

@@ -4,7 +4,7 @@ use super::parts::{part, selected_part};
 use super::*;
 use egui::Key;
 use model::part::{Own, Placement, Source, change};
-use model::{Line, PanelRef, PartId, PartKind, Place, Point, Spot, Work};
+use model::{CornerShape, Line, PanelRef, PartId, PartKind, Place, Point, Spot, Work};
 
 const INCH: Length = Length::INCH;
 
@@ -104,6 +104,30 @@ fn an_end_and_the_whole_of_a_drawn_line_are_dragged() {
     bench.drop_at(middle + by);
     bench.run();
     assert_eq!(spots(&bench), [18, 6, 26, 6], "all of it");
+}
+
+#[test]
+fn a_corner_is_rounded_by_its_handle_and_by_keys() {
+    let mut bench = with_own();
+    let shapes = |bench: &Bench| {
+        let PartKind::Own(own) = part(bench, 1).kind else { panic!("a shape of her own") };
+        own.corners.iter().map(|corner| corner.shape).collect::<Vec<CornerShape>>()
+    };
+    let (label, px) = ("Bottom right corner of Shape, base", inch(&bench));
+    let at = middle_of(&bench, label);
+    let to = at - Vec2::splat(0.5 * px);
+    drag(&mut bench, at, to);
+    bench.drop_at(to);
+    bench.run();
+    assert_eq!((shapes(&bench), selected_part(&bench)), (vec![CornerShape::Round(INCH / 2)], Some(1)));
+    bench.get_by_label(label).focus();
+    bench.run();
+    key(&mut bench, Modifiers::NONE, Key::ArrowUp);
+    assert_eq!(shapes(&bench), [CornerShape::Round(INCH / 2 + Length::EIGHTH)]);
+    assert!(!exists(&bench, "corner of Base"), "the folio's own are out of the way");
+    key(&mut bench, Modifiers::COMMAND, Key::Z);
+    key(&mut bench, Modifiers::COMMAND, Key::Z);
+    assert_eq!(shapes(&bench), []);
 }
 
 #[test]
