@@ -39,6 +39,22 @@ pub(crate) enum View {
     Folded,
 }
 
+/// The least width of a window in which the lists and the folded view stand on either side of the sheet, px; in a narrower
+/// one they take turns.
+const BOTH_SIDES: f32 = 984.0;
+
+/// The least height of a window in which orders and findings are shown before they are asked for, px.
+const ALL_ROWS: f32 = 440.0;
+
+/// What the window is too small for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(crate) struct Tight {
+    /// For lists and folded view at once.
+    pub(crate) is_narrow: bool,
+    /// For orders and findings beside all else.
+    pub(crate) is_low: bool,
+}
+
 /// How the window is arranged.
 #[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
 #[serde(default)]
@@ -46,6 +62,14 @@ pub(crate) struct Arrangement {
     tone: Tone,
     scale: Option<u16>,
     closed: BTreeSet<Pane>,
+    /// Which of the lists and the folded view was asked for last.
+    side: Option<Pane>,
+    /// What the window is too small for as it is.
+    #[serde(skip)]
+    tight: Tight,
+    /// Panes that were asked for though the window is low.
+    #[serde(skip)]
+    raised: BTreeSet<Pane>,
     /// The view that fills the window, if one does.
     fills: Option<View>,
     /// How wide or high panes are, px.
@@ -96,14 +120,41 @@ impl Arrangement {
         self.scale = None;
     }
 
-    /// Whether a pane is seen: not closed, and no view fills the window without it.
+    /// Follows the window's size, px.
+    pub(crate) fn fit(&mut self, size: egui::Vec2) {
+        self.tight = Tight { is_narrow: size.x < BOTH_SIDES, is_low: size.y < ALL_ROWS };
+    }
+
+    /// What the window is too small for.
+    pub(crate) const fn tight(&self) -> Tight {
+        self.tight
+    }
+
+    /// Whether a pane is seen: not closed, there is room for it, and no view fills the window without it.
     pub(crate) fn shows(&self, pane: Pane) -> bool {
         let beside = match self.fills {
             None => true,
             Some(View::Sheet) => false,
             Some(View::Folded) => pane == Pane::Folded,
         };
-        beside && (!self.closed.contains(&pane) || (pane == Pane::Folded && self.fills == Some(View::Folded)))
+        let is_open = !self.closed.contains(&pane) || (pane == Pane::Folded && self.fills == Some(View::Folded));
+        beside && is_open && self.has_room(pane)
+    }
+
+    /// Whether there is room for a pane that is not closed.
+    fn has_room(&self, pane: Pane) -> bool {
+        match pane {
+            Pane::Lists | Pane::Folded => !self.tight.is_narrow || self.fills.is_some() || self.at_side() == pane,
+            Pane::Orders | Pane::Findings => !self.tight.is_low || self.raised.contains(&pane),
+        }
+    }
+
+    /// Which of the lists and the folded view is seen where there is room for one: what was asked for last, unless it is
+    /// closed.
+    fn at_side(&self) -> Pane {
+        let last = self.side.unwrap_or(Pane::Folded);
+        let other = if last == Pane::Folded { Pane::Lists } else { Pane::Folded };
+        if self.closed.contains(&last) { other } else { last }
     }
 
     /// Whether the flat sheet is seen.
@@ -115,10 +166,20 @@ impl Arrangement {
     pub(crate) fn show_or_close(&mut self, pane: Pane) {
         let shown = self.shows(pane) && self.fills.is_none();
         self.fills = None;
-        if shown {
-            self.closed.insert(pane);
-        } else {
-            self.closed.remove(&pane);
+        let only_raised = self.raised.remove(&pane) && self.tight.is_low;
+        match (shown, pane) {
+            (true, _) if only_raised => {}
+            (true, _) => {
+                self.closed.insert(pane);
+            }
+            (false, Pane::Lists | Pane::Folded) => {
+                self.closed.remove(&pane);
+                self.side = Some(pane);
+            }
+            (false, Pane::Orders | Pane::Findings) => {
+                self.closed.remove(&pane);
+                self.raised.insert(pane);
+            }
         }
     }
 
@@ -203,6 +264,37 @@ mod tests {
         now.fill_or_not(View::Sheet);
         now.show_or_close(Pane::Folded);
         assert_eq!(shown(&now), [true; 4], "asking for a pane brings it up");
+    }
+
+    #[test]
+    fn in_a_small_window_panes_take_turns() {
+        const ALL: [Pane; 4] = [Pane::Lists, Pane::Folded, Pane::Orders, Pane::Findings];
+        let shown = |now: &Arrangement| ALL.map(|pane| now.shows(pane));
+        let mut now = Arrangement::default();
+        // 1280 x 720 at 150 %: narrow; at 200 %: low as well.
+        now.fit(egui::vec2(853.3, 480.0));
+        assert_eq!(shown(&now), [false, true, true, true]);
+        now.show_or_close(Pane::Lists);
+        assert_eq!(shown(&now), [true, false, true, true], "what is asked for comes in the other's place");
+        now.show(Pane::Folded);
+        assert_eq!(shown(&now), [false, true, true, true]);
+        now.show_or_close(Pane::Folded);
+        assert_eq!(shown(&now), [true, false, true, true], "closed, it makes room");
+        now.show_or_close(Pane::Lists);
+        assert_eq!(shown(&now), [false, false, true, true]);
+        now.fill_or_not(View::Folded);
+        assert_eq!(shown(&now), [false, true, false, false]);
+        now.fill_or_not(View::Folded);
+        now.show_or_close(Pane::Folded);
+        now.fit(egui::vec2(640.0, 360.0));
+        assert_eq!(shown(&now), [false, true, false, false]);
+        now.show_or_close(Pane::Findings);
+        assert_eq!(shown(&now), [false, true, false, true]);
+        now.show_or_close(Pane::Findings);
+        assert_eq!(shown(&now), [false, true, false, false]);
+        now.show_or_close(Pane::Lists);
+        now.fit(egui::vec2(1280.0, 720.0));
+        assert_eq!(shown(&now), [true; 4], "with room all is as it was");
     }
 
     #[test]

@@ -2,11 +2,12 @@
 
 mod change;
 mod clip;
+mod crease;
 mod part;
 mod step;
 
 pub(crate) use change::{change, stretch};
-pub(crate) use clip::{copied, pasted};
+pub(crate) use clip::{copied, is_clip, pasted};
 pub(crate) use part::usual;
 pub(crate) use step::{outcome, step_of};
 
@@ -49,7 +50,7 @@ pub(crate) fn item(ui: &mut Ui, scene: &mut Scene<'_>, command: Command, on: Opt
     let label = label(scene.session, command).into_owned();
     let keys = command.keys().map(Shortcut::text).unwrap_or_default();
     let mut ticked = on.unwrap_or_default();
-    let possible = is_possible(scene.session, command);
+    let possible = is_possible(scene, command);
     let response = ui
         .horizontal(|ui| {
             let response = match on {
@@ -67,7 +68,7 @@ pub(crate) fn item(ui: &mut Ui, scene: &mut Scene<'_>, command: Command, on: Opt
 }
 
 fn add(ui: &mut Ui, scene: &mut Scene<'_>, command: Command, button: Button<'_>) -> Response {
-    let possible = is_possible(scene.session, command);
+    let possible = is_possible(scene, command);
     let response = ui.add_enabled(possible, button);
     let tip = tip(scene.session, command);
     let response = response.tip(&tip);
@@ -138,7 +139,8 @@ fn on_keyboard(shortcut: Shortcut) -> Option<KeyboardShortcut> {
 }
 
 /// Whether a command has something to work on.
-pub(crate) fn is_possible(session: &Session, command: Command) -> bool {
+pub(crate) fn is_possible(scene: &Scene<'_>, command: Command) -> bool {
+    let session = scene.session;
     let selected = session.selected();
     let layout = &session.derived().layout;
     let line = selected.line().and_then(|id| session.document().line(id));
@@ -149,8 +151,9 @@ pub(crate) fn is_possible(session: &Session, command: Command) -> bool {
     match command {
         Command::Undo => session.undo_label().is_some() || session.in_gesture(),
         Command::Redo => session.redo_label().is_some(),
-        Command::SwitchStretch => stretch(selected, layout).is_some(),
-        Command::ReverseFold | Command::SwitchAngle => line.is_some_and(|line| line.work.is_score()),
+        Command::Paste => scene.can_paste,
+        Command::SwitchStretch => session.selected_lines().len() < 2 && stretch(selected, layout).is_some(),
+        Command::ReverseFold | Command::SwitchAngle => crease::folds(session).next().is_some(),
         Command::DeleteLine
         | Command::DuplicateLine
         | Command::Lock
@@ -187,7 +190,11 @@ pub(crate) fn is_possible(session: &Session, command: Command) -> bool {
         | Command::Close
         | Command::StepBack
         | Command::StepOn
+        | Command::FrontView
+        | Command::BackView
+        | Command::SlantView
         | Command::SpreadLayers
+        | Command::SeeThrough
         | Command::FindOrder => session.derived().folded.is_some(),
         Command::StepEarlier | Command::StepLater | Command::JoinStep | Command::PartStep => {
             step::is_possible(session, command)

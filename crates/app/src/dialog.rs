@@ -26,13 +26,19 @@ use crate::pane::Scene;
 use crate::theme::{bold, caption, complaint, dialog_frame};
 use crate::tip::Tip as _;
 use crate::window::Begins;
-use egui::{Id, Key, Modal, RichText, TextEdit, Ui};
+use egui::{Id, Key, Modal, RichText, ScrollArea, TextEdit, Ui};
 use model::{Size, StockId};
 use session::Command;
 use std::path::PathBuf;
 
 /// Width of a question, px: wide enough for the longest row of answers.
 const WIDTH: f32 = 450.0;
+
+/// Below this room for it a question is scrolled where it is higher, px: most are lower.
+const LOW: f32 = 520.0;
+
+/// What of the window a question leaves free around its contents, px.
+const AROUND: egui::Vec2 = egui::vec2(64.0, 72.0);
 
 /// What waits until unsaved changes are seen to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -73,6 +79,15 @@ impl Purpose {
     }
 }
 
+/// Work that the window waits for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Task {
+    /// An export is written.
+    Export,
+    /// Mends are tried.
+    Mend,
+}
+
 /// A question that is open.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) enum Dialog {
@@ -104,8 +119,8 @@ pub(crate) enum Dialog {
     Recover(Vec<LeftRow>),
     /// What is exported, and how.
     Export(Kind),
-    /// An export is under way: how much of how much is done.
-    Working(usize, usize),
+    /// Work is under way: how much of how much is done.
+    Working(Task, usize, usize),
     /// A long list to choose from.
     List(List),
     /// The starters to choose from, and the one that enter chooses.
@@ -194,28 +209,36 @@ pub(crate) fn ui(
     let Desk { drafts, exports, arrangement, begins, comparison } = desk;
     // Each kind of question has a size of its own to remember.
     let id = Id::unique(("dialog", format!("{:?}", std::mem::discriminant(dialog))));
+    let (room, width) = (ctx.content_rect().size() - AROUND, dialog.width());
     let modal = Modal::new(id).frame(dialog_frame()).show(ctx, |ui| {
-        ui.set_width(dialog.width());
-        ui.spacing_mut().item_spacing.y = 10.0;
-        match dialog {
-            Dialog::Unsaved(then) => unsaved(ui, *then, &scene.session.document().title),
-            Dialog::NewSheet { size, complaint } => new_sheet(ui, size, complaint),
-            Dialog::Waiting(purpose) => waiting(ui, *purpose),
-            Dialog::Path { purpose, text, complaint } => path(ui, *purpose, text, complaint.as_deref()),
-            Dialog::Replace(purpose, path) => replace(ui, *purpose, path),
-            Dialog::Changed(path, then) => safe::changed(ui, path, *then),
-            Dialog::Recover(rows) => safe::recover(ui, rows),
-            Dialog::Export(kind) => export::ui(ui, scene, drafts, kind, exports),
-            Dialog::Working(done, all) => working(ui, *done, *all),
-            Dialog::Gallery(at) => gallery::ui(ui, &mut begins.gallery, at),
-            Dialog::Contents => contents::ui(ui, scene, drafts, &mut begins.going_in),
-            Dialog::Compare(lit) => comparison.and_then(|comparison| compare::ui(ui, comparison, lit)),
-            Dialog::About => about::ui(ui),
-            Dialog::Guide => guide::ui(ui),
-            Dialog::List(list) => list::ui(ui, scene, list, arrangement),
-            Dialog::Paper(shown) => paper::ui(ui, scene, drafts, shown),
-            Dialog::MoveSheet { size, complaint } => paper::move_sheet(ui, scene, size, complaint),
-        }
+        // In a window that is too small for all of it, the rest is scrolled to.
+        let scrolls = [width > room.x, room.y < LOW];
+        ui.set_width(width.min(room.x));
+        let area = ScrollArea::new(scrolls).max_width(room.x).max_height(room.y).min_scrolled_height(room.y);
+        let mut contents = |ui: &mut Ui| {
+            ui.set_width(width);
+            ui.spacing_mut().item_spacing.y = 10.0;
+            match dialog {
+                Dialog::Unsaved(then) => unsaved(ui, *then, &scene.session.document().title),
+                Dialog::NewSheet { size, complaint } => new_sheet(ui, size, complaint),
+                Dialog::Waiting(purpose) => waiting(ui, *purpose),
+                Dialog::Path { purpose, text, complaint } => path(ui, *purpose, text, complaint.as_deref()),
+                Dialog::Replace(purpose, path) => replace(ui, *purpose, path),
+                Dialog::Changed(path, then) => safe::changed(ui, path, *then),
+                Dialog::Recover(rows) => safe::recover(ui, rows),
+                Dialog::Export(kind) => export::ui(ui, scene, drafts, kind, exports),
+                Dialog::Working(task, done, all) => working(ui, *task, (*done, *all)),
+                Dialog::Gallery(at) => gallery::ui(ui, &mut begins.gallery, at),
+                Dialog::Contents => contents::ui(ui, scene, drafts, &mut begins.going_in),
+                Dialog::Compare(lit) => comparison.and_then(|comparison| compare::ui(ui, comparison, lit)),
+                Dialog::About => about::ui(ui),
+                Dialog::Guide => guide::ui(ui),
+                Dialog::List(list) => list::ui(ui, scene, list, arrangement),
+                Dialog::Paper(shown) => paper::ui(ui, scene, drafts, shown),
+                Dialog::MoveSheet { size, complaint } => paper::move_sheet(ui, scene, size, complaint),
+            }
+        };
+        if scrolls == [false, false] { contents(ui) } else { area.show(ui, &mut contents).inner }
     });
     let closed = ctx.input(|input| input.key_pressed(Key::Escape));
     modal.inner.or_else(|| closed.then_some(Answer::Never))
@@ -380,11 +403,15 @@ fn replace(ui: &mut Ui, purpose: Purpose, path: &std::path::Path) -> Option<Answ
     answers(ui, [("Replace", Answer::Replace(purpose, path.to_owned())), ("Keep editing", Answer::Never)])
 }
 
-fn working(ui: &mut Ui, done: usize, all: usize) -> Option<Answer> {
-    title(ui, "Exporting");
+fn working(ui: &mut Ui, task: Task, (done, all): (usize, usize)) -> Option<Answer> {
+    let (name, begins, of) = match task {
+        Task::Export => ("Exporting", "Drawing", "pictures"),
+        Task::Mend => ("Mending", "Trying mends", "mends tried"),
+    };
+    title(ui, name);
     #[expect(clippy::cast_precision_loss, reason = "a share to be seen")]
     let share = if all == 0 { 0.0 } else { done as f32 / all as f32 };
-    let words = if all == 0 { "Drawing".to_owned() } else { format!("{done} of {all} pictures") };
+    let words = if all == 0 { begins.to_owned() } else { format!("{done} of {all} {of}") };
     ui.add(egui::ProgressBar::new(share).text(words));
     answers(ui, [("Stop", Answer::Never)])
 }

@@ -26,6 +26,7 @@ mod theme;
 mod tip;
 mod view_transform;
 mod window;
+mod work;
 
 pub use chooser::{Chooser, Chosen, DesktopDialogs, Request, Scripted};
 pub use window::Window;

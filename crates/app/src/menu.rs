@@ -57,9 +57,20 @@ const PART: [&[Command]; 3] = [
 const STEP: [&[Command]; 1] = [&[Command::StepEarlier, Command::StepLater, Command::JoinStep, Command::PartStep]];
 
 /// What is done with the sheet where nothing lies.
-const SHEET: [&[Command]; 2] = [
-    &[Command::AddScore, Command::DrawLine, Command::Paste],
-    &[Command::SelectAll, Command::FitSheet, Command::TurnSheet],
+const SHEET: [&[Command]; 4] = [
+    &[Command::AddScore, Command::DrawLine, Command::CutAlong, Command::Measure, Command::Paste],
+    &[Command::SelectAll],
+    &[Command::FitSheet, Command::TurnSheet, Command::ShowParts, Command::FillSheet],
+    &[Command::Paper, Command::MoveSheet],
+];
+
+/// What is done with the folded folio.
+const FOLIO: [&[Command]; 5] = [
+    &[Command::PlayFold, Command::Unfold, Command::Close, Command::StepBack, Command::StepOn],
+    &[Command::FrontView, Command::BackView, Command::SlantView],
+    &[Command::SpreadLayers, Command::SeeThrough, Command::FillFolded],
+    &[Command::FindOrder, Command::MendAll],
+    &[Command::AddScore, Command::AddPart, Command::ExportPicture],
 ];
 
 /// What a menu is of.
@@ -69,6 +80,8 @@ pub(crate) enum Of {
     Selected,
     /// The step in which what is selected folds.
     Step,
+    /// The folded folio.
+    Folio,
     /// The finding that speaks of this.
     Finding(Spot),
 }
@@ -142,6 +155,7 @@ impl Menu {
         let (document, layout) = (session.document(), &session.derived().layout);
         match (&self.of, session.selected()) {
             (Of::Finding(_), _) => "This finding".to_owned(),
+            (Of::Folio, _) => "The folio".to_owned(),
             (Of::Step, _) => {
                 let name = |step| format!("Step {}, {}", step + 1, step_name(document, step));
                 commands::step_of(session).map_or_else(|| "No step".to_owned(), name)
@@ -158,6 +172,7 @@ impl Menu {
 
     fn items(&self, ui: &mut Ui, scene: &mut Scene<'_>) -> Vec<Response> {
         let of_selected: &[&[Command]] = match scene.session.selected() {
+            _ if self.of == Of::Folio => &FOLIO,
             Selected::Line { .. } => &LINE,
             Selected::Panel(point) if is_offcut(&scene.session.derived().layout, point) => &OFFCUT,
             Selected::Panel(_) => &PANEL,
@@ -167,7 +182,7 @@ impl Menu {
         };
         let mut items = Vec::new();
         match &self.of {
-            Of::Selected => {}
+            Of::Selected | Of::Folio => {}
             Of::Step => group(ui, scene, STEP[0], &mut items),
             Of::Finding(spot) => {
                 mends(ui, scene, spot, &mut items);
@@ -196,7 +211,7 @@ fn mends(ui: &mut Ui, scene: &mut Scene<'_>, spot: &Spot, items: &mut Vec<Respon
 /// Those of some commands that can be done now, set off from what stands over them.
 fn group(ui: &mut Ui, scene: &mut Scene<'_>, commands: &[Command], items: &mut Vec<Response>) {
     let possible: Vec<Command> =
-        commands.iter().copied().filter(|&command| commands::is_possible(scene.session, command)).collect();
+        commands.iter().copied().filter(|&command| commands::is_possible(scene, command)).collect();
     if !possible.is_empty() && !items.is_empty() {
         ui.separator();
     }

@@ -45,6 +45,8 @@ pub(crate) struct Scene<'a> {
     pub(crate) readings: u64,
     /// Whether keys ask for the menu of what has the focus, and nothing has answered yet.
     pub(crate) asks_menu: bool,
+    /// Whether something was copied that can be pasted.
+    pub(crate) can_paste: bool,
     /// The panel that the pointer turned out to be over in this frame.
     pub(crate) now_hovered: Option<PanelId>,
     /// What is under way in this frame, for the status line: where a line that is drawn would start or end.
@@ -153,6 +155,7 @@ impl<'a> Scene<'a> {
             prints: Printed::NOTHING.prints,
             readings: 0,
             asks_menu: false,
+            can_paste: false,
             now_hovered: None,
             now_hint: None,
             actions: Vec::new(),

@@ -41,6 +41,7 @@ use panes::Panes;
 use safe::Safe;
 use session::{Command, Selected, Selection, Session};
 use std::path::PathBuf;
+use std::time::Duration;
 
 pub(crate) use begin::Begins;
 
@@ -87,6 +88,10 @@ pub struct Window {
     artwork: Artwork,
     /// An export under way, and where to.
     work: Option<(Work, Kind, PathBuf)>,
+    /// Mends that are being tried.
+    mending: Option<mend::Mending>,
+    /// What is known of the clipboard.
+    clipboard: bring::Clipboard,
     chooser: Box<dyn Chooser>,
     /// Where things are remembered from one run to the next.
     keep: Keep,
@@ -160,6 +165,8 @@ impl Window {
             preview: Preview::default(),
             artwork: Artwork::default(),
             work: None,
+            mending: None,
+            clipboard: bring::Clipboard::default(),
             chooser,
             keep: Keep::nowhere(),
             safe,
@@ -215,14 +222,16 @@ impl Window {
     pub fn ui(&mut self, ui: &mut Ui) {
         let ctx = ui.ctx().clone();
         self.lay_out(&ctx);
+        self.arrangement.fit(ctx.content_rect().size());
         self.hush.follow(&ctx);
         let escaped = self.escaped(&ctx);
         self.was_typing = self.is_typing(&ctx);
         self.hear(&ctx);
         self.follow_work();
+        self.follow_mending(Duration::ZERO);
         self.guard_closing(&ctx);
         let dropping = self.take_dropped(&ctx);
-        self.clipboard(&ctx);
+        self.hear_clipboard(&ctx);
         for command in self.shortcuts(&ctx) {
             self.run(&ctx, command);
         }
@@ -244,6 +253,7 @@ impl Window {
             self.refused.as_deref(),
         );
         scene.asks_menu = std::mem::take(&mut self.asks_menu);
+        scene.can_paste = self.clipboard.holds_something();
         scene.prints = self.artwork.prints();
         scene.readings = self.artwork.readings();
         let mut panes = Panes {
@@ -488,7 +498,7 @@ impl Window {
                 self.session.finish_gesture();
                 self.asks_menu = true;
             }
-            Command::MendAll => self.mend_all(),
+            Command::MendAll => self.mend_all(ctx),
             Command::ShowSilenced => {
                 self.shows_silenced = !self.shows_silenced;
                 self.arrangement.show(Pane::Findings);
@@ -509,6 +519,7 @@ impl Window {
             Command::FitSheet => self.sheet.fit(),
             Command::ShowParts => self.sheet.show_or_hide_parts(),
             Command::AddPart => {
+                self.arrangement.show(Pane::Lists);
                 self.list = LeftList::Parts;
                 self.parts.open_menu();
                 ctx.request_repaint();

@@ -5,6 +5,7 @@ mod any;
 mod feature;
 mod line;
 mod named;
+mod offcut;
 mod panel_name;
 mod paper;
 mod part;

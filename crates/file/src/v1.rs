@@ -106,6 +106,7 @@ fn document(keys: FolioKeys) -> Result<Document, FileError> {
         making: Vec::new(),
         steps: steps.into_iter().map(Step::of).collect(),
         panel_names: Vec::new(),
+        offcuts: Vec::new(),
         silences: Vec::new(),
         variation_of: None,
     })

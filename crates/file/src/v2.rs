@@ -8,6 +8,7 @@ mod artwork;
 mod corner;
 mod line;
 pub(crate) mod named;
+mod offcut;
 mod panel_name;
 mod part;
 mod place;
@@ -31,6 +32,7 @@ use line::LineKeys;
 use model::part::Job;
 use model::{Cutting, Document, Length, NamedLengths, Point, Unit};
 use named::LengthKeys;
+use offcut::OffcutKeys;
 use panel_name::PanelNameKeys;
 use part::PartKeys;
 #[cfg(test)]
@@ -100,6 +102,8 @@ pub(crate) struct FolioKeys {
     base: Option<PointKeys>,
     /// What the maker calls panels; of two names of the same panel, the first holds.
     panel_names: Option<List<PanelNameKeys, { Document::MOST_PANEL_NAMES }>>,
+    /// The numbers of offcuts, where they are not those of reading order.
+    offcuts: Option<List<OffcutKeys, { Document::MOST_OFFCUTS }>>,
     /// What is made and put on the folio, in the order it is put on.
     parts: Option<List<PartKeys, { Document::MOST_PARTS }>>,
     /// The order in which the maker wants to make it; jobs that are left out come where they can be.
@@ -187,6 +191,7 @@ fn document(mut keys: FolioKeys) -> Result<Document, FileError> {
         corners: each("corners", corners, corner::read)?,
         base: keys.base.map(PointKeys::point),
         panel_names: each("panel_names", listed(keys.panel_names), panel_name::read)?,
+        offcuts: offcut::read(listed(keys.offcuts))?,
         parts: each("parts", parts, part::read)?,
         making: listed(keys.making).into_iter().map(|job| job.0).collect(),
         steps: each("steps", keys.steps.0, |path, keys| step::read(path, keys, &known))?,
@@ -235,6 +240,7 @@ fn folio(document: &Document) -> FolioKeys {
         corners: some_of(corners),
         base: document.base.map(|base| point_keys(base, unit)),
         panel_names: some_of(document.panel_names.iter().map(|named| panel_name::keys(named, unit)).collect()),
+        offcuts: some_of(document.offcuts.iter().map(|numbered| offcut::keys(numbered, unit)).collect()),
         parts: some_of(document.parts.iter().map(|part| part::keys(part, unit)).collect()),
         making: some_of(document.making.iter().copied().map(Quoted).collect()),
         steps: List(document.steps.iter().map(|step| step::keys(step, unit)).collect()),

@@ -45,6 +45,7 @@ fn every_example_is_read_and_says_something() {
             "lines",
             "corners",
             "panel_names",
+            "offcuts",
             "parts",
             "making",
             "steps",

@@ -78,6 +78,7 @@ fn expected() -> Document {
         making: Vec::new(),
         steps: vec![Step::of(vec![LineId(1), LineId(2)]), Step::of(vec![LineId(5)])],
         panel_names: Vec::new(),
+        offcuts: Vec::new(),
         silences: Vec::new(),
         variation_of: None,
     }

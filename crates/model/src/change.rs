@@ -11,6 +11,7 @@ use crate::length::Length;
 use crate::line::{Crease, Datum, Line, LineId, Place, Run, Spot, Stop, Work};
 use crate::mark::{Carried, Carrier};
 use crate::named;
+use crate::numbered;
 use crate::panel_name;
 use crate::part::PanelRef;
 use crate::resolve::{Placed, Track};
@@ -30,7 +31,7 @@ pub struct Performed {
 }
 
 /// Makes an edit on a copy of `document`, whose layout is `layout`, and carries along the marks that it does not set: the
-/// base and those of corners. A mark whose area is gone stays where it is; the layout then says that nothing is there. A
+/// base, those of corners and the numbers of offcuts. A mark whose area is gone stays where it is; the layout then says that nothing is there. A
 /// formula holds while its value stands in its slot, and is let go of otherwise.
 ///
 /// # Errors
@@ -86,6 +87,7 @@ fn marks_moved(document: &Document, layout: &Layout, next: &Document, new_layout
     edits.extend(part_marks_moved(document, next, &carrier));
     edits.extend(silence::carried(document, next, &carrier));
     edits.extend(panel_name::carried(document, next, &carrier));
+    edits.extend(numbered::kept(document, layout, next, new_layout, &carrier));
     edits
 }
 

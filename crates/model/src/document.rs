@@ -5,6 +5,7 @@ use crate::geometry::{Point, Size};
 use crate::length::{Length, Unit};
 use crate::line::{Line, LineId, Work};
 use crate::named::NamedLengths;
+use crate::numbered::Numbered;
 use crate::panel_name::PanelName;
 use crate::part::{Job, PanelRef, Part, PartId};
 use crate::silence::Silence;
@@ -38,6 +39,8 @@ pub struct Document {
     pub base: Option<Point>,
     /// What she calls panels.
     pub panel_names: Vec<PanelName>,
+    /// The numbers of offcuts, where they are not those of reading order.
+    pub offcuts: Vec<Numbered>,
     /// What is made and put on the folio, in the order it is put on.
     pub parts: Vec<Part>,
     /// The order in which the maker wants to make it; jobs that are not in it are put where they can be.
@@ -128,6 +131,7 @@ impl Document {
             corners: Vec::new(),
             base: Some(Point::new(w.half(), h.half())),
             panel_names: Vec::new(),
+            offcuts: Vec::new(),
             parts: Vec::new(),
             making: Vec::new(),
             steps: Vec::new(),

@@ -6,6 +6,7 @@ use crate::geometry::Point;
 use crate::length::{Length, Unit};
 use crate::line::{Line, LineId};
 use crate::named::NamedLengths;
+use crate::numbered::Numbered;
 use crate::panel_name::PanelName;
 use crate::part::{Job, Part};
 use crate::silence::Silence;
@@ -50,6 +51,8 @@ pub enum Edit {
     SetSteps(Vec<Step>),
     /// Changes what is done with corners.
     SetCorners(Vec<Corner>),
+    /// Changes the numbers that offcuts keep.
+    SetOffcuts(Vec<Numbered>),
     /// Changes the parts.
     SetParts(Vec<Part>),
     /// Changes the order in which the maker wants to make it.
@@ -134,6 +137,7 @@ impl Document {
             Edit::SetSilences(all) => Edit::SetSilences(replace(&mut self.silences, all)),
             Edit::SetPanelNames(all) => Edit::SetPanelNames(replace(&mut self.panel_names, all)),
             Edit::SetMaking(jobs) => Edit::SetMaking(replace(&mut self.making, jobs)),
+            Edit::SetOffcuts(numbered) => Edit::SetOffcuts(replace(&mut self.offcuts, numbered)),
             Edit::SetParts(parts) => Edit::SetParts(replace(&mut self.parts, parts)),
             Edit::SetFurtherStocks(stocks) => Edit::SetFurtherStocks(replace(&mut self.further_stocks, stocks)),
             Edit::SetCorners(corners) => Edit::SetCorners(replace(&mut self.corners, corners)),

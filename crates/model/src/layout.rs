@@ -19,6 +19,7 @@ use crate::geometry::{Area, Point, Size};
 use crate::length::Length;
 use crate::line::{Crease, LineId, Work};
 use crate::naming;
+use crate::numbered::numbers;
 use crate::part::laid::Parts;
 use crate::part::{PanelRef, PartFault, PartId, PartLayout};
 use crate::polygon::{Inside, bounds, convex_pieces, inner_point, locate};
@@ -157,6 +158,8 @@ pub struct Piece {
     pub id: PieceId,
     /// "Folio" or "Offcut 1" and so on.
     pub name: String,
+    /// The number of an offcut; 0 for the folio.
+    pub number: u32,
     /// Whether it holds the base.
     pub is_folio: bool,
     /// Its panels.
@@ -255,7 +258,8 @@ impl Layout {
         }
         naming::name_panels(&mut panels, &folds, base, &given);
         let islands = piece::islands(&arrangement, &panels, &panel_of);
-        let pieces = piece::pieces(&panels, base, &islands);
+        let piece_at = |point| Some(panels[arrangement.cell_at(point).and_then(panel_of)?.0].piece);
+        let pieces = piece::pieces(&panels, base, &islands, |offcuts| numbers(&document.offcuts, offcuts, piece_at));
         let inner_corners = inner_corner::inner_corners(&stretches, &folds);
         let ledger = ledger(size, &panels, &pieces, &areas.voids);
         let voids = areas.voids;

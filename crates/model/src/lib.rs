@@ -19,6 +19,7 @@ pub mod line;
 pub mod mark;
 pub mod named;
 pub mod naming;
+pub mod numbered;
 pub mod offcut;
 pub mod panel_name;
 pub mod paper;
@@ -49,6 +50,7 @@ pub use line::{
     Crease, Datum, Direction, Face, FoldAngle, Line, LineId, Notch, Place, Run, Spot, Stop, Strip, StripSide, Work,
 };
 pub use named::{NamedLength, NamedLengths, Reading, Typed};
+pub use numbered::Numbered;
 pub use part::{PanelRef, Part, PartId, PartKind, PartLayout};
 pub use resolve::{LineFault, Placed, Segment, Track};
 pub use silence::Silence;

@@ -7,6 +7,7 @@ use crate::geometry::{Point, Size};
 use crate::layout::Layout;
 use crate::length::{Length, Unit};
 use crate::line::{Line, LineId, Place, Run, Spot, Stop};
+use crate::numbered::Numbered;
 use crate::part::PanelRef;
 use crate::placing::put;
 use crate::resolve::Placed;
@@ -71,6 +72,10 @@ pub fn move_to_sheet(document: &Document, layout: &Layout, stock: Stock) -> Resu
         let mut names = document.panel_names.clone();
         names.iter_mut().for_each(|named| named.mark = moved(named.mark));
         edits.push(Edit::SetPanelNames(names));
+    }
+    if !document.offcuts.is_empty() {
+        let moved = |numbered: &Numbered| Numbered { mark: moved(numbered.mark), ..*numbered };
+        edits.push(Edit::SetOffcuts(document.offcuts.iter().map(moved).collect()));
     }
     if !document.silences.is_empty() {
         let mut silences = document.silences.clone();

@@ -95,9 +95,9 @@ pub enum Command {
     DeleteLine,
     /// Switch the selected stretch between score and cut.
     SwitchStretch,
-    /// Fold the selected score the other way.
+    /// Fold the selected scores the other way.
     ReverseFold,
-    /// Fold the selected score by 180° or 90°.
+    /// Fold the selected scores by 180° or 90°.
     SwitchAngle,
     /// Lock the selected lines, or free them when all are locked.
     Lock,

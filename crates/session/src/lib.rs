@@ -15,6 +15,7 @@ pub mod gap;
 pub mod history;
 pub mod lock;
 pub mod mend;
+pub mod own;
 pub mod part;
 pub mod reorder;
 pub mod run;

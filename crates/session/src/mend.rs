@@ -6,6 +6,11 @@ use crate::derived::Derived;
 use check::{Finding, Fix, Severity};
 use model::change::perform;
 use model::{Document, Edit};
+use std::collections::BTreeSet;
+use std::ops::ControlFlow;
+
+/// Is told how many mends have been tried, of how many as far as is known, and says whether to go on.
+pub type Progress<'a> = &'a mut dyn FnMut(usize, usize) -> ControlFlow<()>;
 
 /// How many mends are tried at most: each takes a folding.
 const MOST_TRIED: usize = 60;
@@ -24,16 +29,23 @@ pub struct Mended {
     left: usize,
 }
 
-/// Works out which first mends do no harm, one after another. `derived` is what follows from the document.
+/// Works out which first mends do no harm, one after another. `derived` is what follows from the document. `None` where
+/// `progress` calls it off.
 #[must_use]
-pub fn all(document: &Document, derived: &Derived) -> Mended {
+pub fn all(document: &Document, derived: &Derived, progress: Progress<'_>) -> Option<Mended> {
     let mut mended = Mended::default();
     let mut now = (document.clone(), derived.clone());
     // Mends that would do harm; they are not tried again.
     let mut harmful: Vec<String> = Vec::new();
     while mended.edits.len() + harmful.len() < MOST_TRIED {
         let mends = now.1.findings.iter().filter_map(|finding| finding.fixes.first());
-        let Some(fix) = mends.into_iter().find(|fix| !harmful.contains(&fix.label)) else { break };
+        let open: Vec<&Fix> = mends.filter(|fix| !harmful.contains(&fix.label)).collect();
+        let Some(fix) = open.first() else { break };
+        let tried_so_far = mended.edits.len() + harmful.len();
+        let waiting = open.iter().map(|fix| &fix.label).collect::<BTreeSet<_>>().len();
+        if progress(tried_so_far, (tried_so_far + waiting).min(MOST_TRIED)).is_break() {
+            return None;
+        }
         match tried(&now, fix) {
             Some(after) => {
                 mended.edits.push(fix.edit.clone());
@@ -44,7 +56,7 @@ pub fn all(document: &Document, derived: &Derived) -> Mended {
         }
     }
     mended.left = now.1.findings.iter().filter(|finding| !finding.fixes.is_empty()).count();
-    mended
+    Some(mended)
 }
 
 /// What a mend comes to; `None` where it can't be made or would do harm.
@@ -87,14 +99,31 @@ impl Mended {
                 Err(format!("no mend of the {left} {} is sure to do no harm; choose them one by one", noun(left)))
             }
             (count, _) => {
-                let mut named = self.labels.iter().take(NAMED).cloned().collect::<Vec<_>>().join("; ");
-                if count > NAMED {
-                    named = format!("{named} and {} more", count - NAMED);
+                let (mut named, more) = self.named();
+                if more > 0 {
+                    named = format!("{named} and {more} more");
                 }
                 let left = if left.is_empty() { left } else { format!(" ({left})") };
                 Ok(format!("Mended {count} {}: {named}{left}.", noun(count)))
             }
         }
+    }
+
+    /// The first few mends, each once with how often it was made, and how many were made beyond them.
+    fn named(&self) -> (String, usize) {
+        let mut counts: Vec<(&str, usize)> = Vec::new();
+        for label in &self.labels {
+            match counts.iter_mut().find(|(known, _)| known == label) {
+                Some((_, count)) => *count += 1,
+                None => counts.push((label, 1)),
+            }
+        }
+        let more = counts.iter().skip(NAMED).map(|(_, count)| count).sum();
+        let named = counts.iter().take(NAMED).map(|&(label, count)| match count {
+            1 => label.to_owned(),
+            _ => format!("{label} ({count} times)"),
+        });
+        (named.collect::<Vec<String>>().join("; "), more)
     }
 }
 
@@ -116,11 +145,16 @@ mod tests {
         document
     }
 
+    /// What is mended where nobody calls it off.
+    fn worked_out(session: &Session) -> Mended {
+        all(session.document(), session.derived(), &mut |_, _| ControlFlow::Continue(())).unwrap()
+    }
+
     /// Mends all of it; gives the lines' places in sixteenths of an inch, and what is said.
     #[track_caller]
     fn check(document: &Document, places: &[i64], said: Result<&str, &str>) {
         let mut session = Session::new(document.clone());
-        let mended = all(session.document(), session.derived());
+        let mended = worked_out(&session);
         assert_eq!(mended.words(), said.map(str::to_owned).map_err(str::to_owned));
         session.apply_each("Mend all", mended.edits.clone()).unwrap();
         let found: Vec<i64> = session
@@ -156,6 +190,8 @@ mod tests {
     fn what_was_done_is_one_sentence() {
         says(&["Cut it"], 0, Ok("Mended 1 finding: Cut it."));
         says(&["A", "B", "C", "D", "E"], 0, Ok("Mended 5 findings: A; B; C and 2 more."));
+        says(&["A", "B", "A"], 0, Ok("Mended 3 findings: A (2 times); B."));
+        says(&["A", "B", "C", "D", "A", "D"], 0, Ok("Mended 6 findings: A (2 times); B; C and 2 more."));
         let left = "Mended 1 finding: A (1 more is left to you, since its mend could do harm).";
         says(&["A"], 1, Ok(left));
         let left = "Mended 1 finding: A (2 more are left to you, since their mends could do harm).";
@@ -170,6 +206,22 @@ mod tests {
     }
 
     #[test]
+    fn it_tells_how_far_it_is_and_can_be_called_off_before_any_mend() {
+        let session = Session::new(scored(&[49, 145]));
+        let mut told = Vec::new();
+        let mended = all(session.document(), session.derived(), &mut |tried, of| {
+            told.push((tried, of));
+            ControlFlow::Continue(())
+        });
+        assert_eq!(mended.map(|mended| mended.edits.len()), Some(2));
+        assert_eq!(told, [(0, 2), (1, 2)]);
+        for stop_at in [0, 1] {
+            let mut stop = |tried, _| if tried == stop_at { ControlFlow::Break(()) } else { ControlFlow::Continue(()) };
+            assert_eq!(all(session.document(), session.derived(), &mut stop), None);
+        }
+    }
+
+    #[test]
     fn a_line_is_never_deleted() {
         // Two scores in the same place: the mend deletes one.
         let twice = scored(&[48, 48]);
@@ -177,7 +229,7 @@ mod tests {
         let first = |finding: &Finding| finding.fixes.first().is_some_and(|fix| fix.label.contains("Delete"));
         assert!(derived.findings.iter().any(first), "{:?}", derived.findings);
         let mut session = Session::new(twice);
-        let mended = all(session.document(), session.derived());
+        let mended = worked_out(&session);
         assert_eq!((mended.labels.as_slice(), mended.left), (["Take step 2 out".to_owned()].as_slice(), 1));
         session.apply_each("Mend all", mended.edits).unwrap();
         assert_eq!(session.document().lines.len(), 2, "what else is wrong is mended all the same");

@@ -1,9 +1,10 @@
 //! What a command would change of the design, worked out before anything is changed.
 
+use super::crease;
 use model::board::free_place;
-use model::change::{add_line, measured_score, set_crease, switch_stretch};
+use model::change::{add_line, measured_score, perform, switch_stretch};
 use model::placing::{self, Mirror};
-use model::{BoardPoint, Crease, Edit, FoldAngle, Layout, LineId, PanelId, Refusal, Stretch, Turn, Work};
+use model::{BoardPoint, Edit, Layout, LineId, PanelId, Refusal, Stretch, Turn, Work};
 use session::deletion::Deletion;
 use session::{Command, Selected, Selection, Session, closing, offcut};
 use std::collections::BTreeSet;
@@ -45,11 +46,8 @@ pub(crate) fn change(session: &Session, turn: Turn, command: Command) -> Option<
         Command::DeleteLine => deleted(session),
         Command::DuplicateLine => super::clip::duplicated(session),
         Command::SwitchStretch => switched(session),
-        Command::ReverseFold => creased(session, |crease| Crease { direction: crease.direction.reversed(), ..crease }),
-        Command::SwitchAngle => creased(session, |crease| {
-            let angle = if crease.angle == FoldAngle::Flat { FoldAngle::Square } else { FoldAngle::Flat };
-            Crease { angle, ..crease }
-        }),
+        Command::ReverseFold => crease::reversed(session),
+        Command::SwitchAngle => crease::at_other_angle(session),
         Command::Lock => locked(session),
         Command::MirrorLeftRight => mirror(Mirror::LeftRight),
         Command::MirrorTopBottom => mirror(Mirror::TopBottom),
@@ -106,30 +104,23 @@ fn deleted(session: &Session) -> Result<Change, String> {
     let document = session.document();
     let deletion = Deletion::of(document, &session.derived().layout, &ids).map_err(in_words)?;
     let words = deletion.words(document, &ids);
-    let said = (!deletion.along.is_empty()).then(|| format!("Deleted {words}."));
+    let is_told = !deletion.along.is_empty() || ids.len() > 1;
+    let said = is_told.then(|| format!("Deleted {words}."));
     let select = Some(Selected::Nothing.into());
     Ok(Change { select, said, ..Change::new(format!("Delete {}", named(session, &ids)), deletion.edit) })
 }
 
 fn switched(session: &Session) -> Result<Change, String> {
     let layout = &session.derived().layout;
+    let count = session.selected_lines().len();
+    if count > 1 {
+        return Err(format!("{count} lines are selected; click the one stretch that is to be cut or scored"));
+    }
     let stretch = stretch(session.selected(), layout)
         .ok_or_else(|| "Point at the stretch of the line that is to be cut or scored".to_owned())?;
     let edit = switch_stretch(session.document(), layout, stretch).map_err(in_words)?;
     let label = if matches!(stretch.work, Some(Work::Cut)) { "Score the stretch" } else { "Cut the stretch" };
     Ok(Change::new(label, edit))
-}
-
-fn creased(session: &Session, to: impl Fn(Crease) -> Crease) -> Result<Change, String> {
-    let id = session.selected().line().ok_or_else(no_line)?;
-    let document = session.document();
-    let other = || {
-        let kind = document.line(id).map_or("line", |line| line.work.word()).to_lowercase();
-        format!("\"{}\" is a {kind} and does not fold", document.line_name(id))
-    };
-    let Some(Work::Score(crease)) = document.line(id).map(|line| line.work) else { return Err(other()) };
-    let edit = set_crease(document, id, to(crease)).ok_or_else(other)?;
-    Ok(Change::new(format!("Fold {}", document.line_name(id)), edit))
 }
 
 /// Locks the selected lines, or frees them when all of them are locked.
@@ -138,8 +129,8 @@ fn locked(session: &Session) -> Result<Change, String> {
     let document = session.document();
     let all = ids.iter().filter_map(|&id| document.line(id)).all(|line| line.locked);
     let edit = placing::lock(document, &ids, !all).ok_or_else(no_line)?;
-    let verb = if all { "Free" } else { "Lock" };
-    Ok(Change::new(format!("{verb} {}", named(session, &ids)), edit))
+    let (verb, done) = if all { ("Free", "Freed") } else { ("Lock", "Locked") };
+    Ok(counted(session, &ids, done, "", Change::new(format!("{verb} {}", named(session, &ids)), edit)))
 }
 
 fn mirrored(session: &Session, mirror: Mirror) -> Result<Change, String> {
@@ -147,7 +138,8 @@ fn mirrored(session: &Session, mirror: Mirror) -> Result<Change, String> {
     let edit = placing::mirror(session.document(), &session.derived().layout, &ids, mirror).map_err(in_words)?;
     // Where she pointed at a line is not where it is any more.
     let select = Some(ids.iter().copied().collect());
-    Ok(Change { select, ..Change::new(format!("Mirror {}", named(session, &ids)), edit) })
+    let change = Change { select, ..Change::new(format!("Mirror {}", named(session, &ids)), edit) };
+    Ok(counted(session, &ids, "Mirrored", "", change))
 }
 
 fn copied(session: &Session, mirror: Mirror) -> Result<Change, String> {
@@ -158,14 +150,16 @@ fn copied(session: &Session, mirror: Mirror) -> Result<Change, String> {
     after.apply(edit.clone()).map_err(in_words)?;
     let new = after.lines.iter().map(|line| line.id).filter(|&id| document.line(id).is_none());
     let label = format!("Copy {} to the opposite side", named(session, &ids));
-    Ok(Change { select: Some(new.collect()), ..Change::new(label, edit) })
+    let said = (ids.len() > 1).then(|| format!("Copied {} lines to the opposite side.", ids.len()));
+    Ok(Change { select: Some(new.collect()), said, ..Change::new(label, edit) })
 }
 
 fn spaced(session: &Session) -> Result<Change, String> {
     let ids = session.selected_lines();
     let edit = placing::space_evenly(session.document(), &session.derived().layout, &ids).map_err(in_words)?;
     let select = Some(ids.iter().copied().collect());
-    Ok(Change { select, ..Change::new(format!("Space {} evenly", named(session, &ids)), edit) })
+    let change = Change { select, ..Change::new(format!("Space {} evenly", named(session, &ids)), edit) };
+    Ok(counted(session, &ids, "Moved", " so that all gaps are equal", change))
 }
 
 fn aligned(session: &Session) -> Result<Change, String> {
@@ -173,14 +167,32 @@ fn aligned(session: &Session) -> Result<Change, String> {
     let first = session.first_line().ok_or_else(no_line)?;
     let document = session.document();
     let edit = placing::align(document, &session.derived().layout, &ids, first).map_err(in_words)?;
-    Ok(Change::new(format!("Align {} with {}", named(session, &ids), document.line_name(first)), edit))
+    let change = Change::new(format!("Align {} with {}", named(session, &ids), document.line_name(first)), edit);
+    Ok(counted(session, &ids, "Moved", &format!(" to the distance of {}", document.line_name(first)), change))
 }
 
 fn on_grooves(session: &Session) -> Result<Change, String> {
     let ids = lines(session)?;
     let edit = placing::to_grooves(session.document(), &session.derived().layout, &ids).map_err(in_words)?;
     let grooves = if ids.len() == 1 { "a groove" } else { "grooves" };
-    Ok(Change::new(format!("Put {} on {grooves}", named(session, &ids)), edit))
+    let change = Change::new(format!("Put {} on {grooves}", named(session, &ids)), edit);
+    Ok(counted(session, &ids, "Moved", " to grooves", change))
+}
+
+/// A change of several lines that says how many of them it changes: which those are is not seen at a glance.
+fn counted(session: &Session, ids: &BTreeSet<LineId>, done: &str, how: &str, change: Change) -> Change {
+    if ids.len() < 2 {
+        return change;
+    }
+    let document = session.document();
+    let Ok(after) = perform(document, &session.derived().layout, change.edit.clone()) else { return change };
+    let changed = ids.iter().filter(|&&id| document.line(id) != after.document.line(id)).count();
+    let said = match (changed, ids.len()) {
+        (0, count) => format!("None of the {count} lines had to be changed."),
+        (changed, count) if changed == count => format!("{done} {count} lines{how}."),
+        (changed, count) => format!("{done} {changed} of {count} lines{how}."),
+    };
+    Change { said: Some(said), ..change }
 }
 
 fn new_base(session: &Session) -> Result<Change, String> {
@@ -212,7 +224,7 @@ fn panel(session: &Session) -> Option<PanelId> {
     }
 }
 
-fn lines(session: &Session) -> Result<BTreeSet<LineId>, String> {
+pub(super) fn lines(session: &Session) -> Result<BTreeSet<LineId>, String> {
     let ids = session.selected_lines();
     if ids.is_empty() { Err(no_line()) } else { Ok(ids) }
 }
@@ -225,7 +237,7 @@ pub(super) fn named(session: &Session, ids: &BTreeSet<LineId>) -> String {
     }
 }
 
-fn no_line() -> String {
+pub(super) fn no_line() -> String {
     "Click a line first".to_owned()
 }
 
@@ -237,7 +249,7 @@ pub(super) fn in_words(refusal: Refusal) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use model::{Document, Length, Line, Place, Point, Size, Spot, Strip, StripSide, Unit};
+    use model::{Crease, Document, FoldAngle, Length, Line, Place, Point, Size, Spot, Strip, StripSide, Unit};
 
     #[test]
     fn a_new_score_lies_in_the_widest_gap_on_the_turn_shown() {

@@ -36,6 +36,11 @@ pub(crate) fn pasted(session: &Session, text: &str) -> Result<Change, String> {
     put(session, &clip, "Paste")
 }
 
+/// Whether a text is a line or part that was copied.
+pub(crate) fn is_clip(text: &str) -> bool {
+    file::from_text(text).is_ok_and(|clip| !clip.lines.is_empty() || !clip.parts.is_empty())
+}
+
 /// What putting the selected lines in once more would change.
 ///
 /// # Errors

@@ -8,7 +8,7 @@ use crate::theme::{SMALL, bold, colour, heading, palette};
 use crate::tip::Tip as _;
 use crate::view_transform::ViewTransform;
 use draw::style;
-use egui::{Galley, Painter, Pos2, Rect, ScrollArea, Sense, Shape, Stroke, Ui, Vec2, WidgetInfo, accesskit};
+use egui::{Galley, Id, Painter, Pos2, Rect, ScrollArea, Sense, Shape, Stroke, Ui, Vec2, WidgetInfo, accesskit};
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
@@ -103,15 +103,16 @@ fn sheet(ui: &mut Ui, comparison: &Comparison, side: &Side, size: Vec2, (word, l
     }
     let mut labels = Labels::default();
     let mut said = BTreeSet::new();
-    for (number, places) in numbers {
+    for (index, (number, places)) in numbers.into_iter().enumerate() {
+        let label = Id::unique(("difference", index));
         let galley = numeral(&painter, number, lit == Some(number));
         let size = Vec2::new((galley.size().x + 8.0).max(2.0 * BADGE), 2.0 * BADGE);
-        let slips = places.into_iter().map(|at| Rect::from_center_size(at, size));
+        let slips = places.into_iter().map(|at| Rect::from_center_size(at, size)).enumerate();
         // Each number is seen once; where it has no room beside the others of its lines, that is enough.
         let slip = if said.insert(number) {
-            labels.place_anyway(slips.map(|slip| ([slip], slip)))
+            labels.place_anyway(label, slips.map(|(at, slip)| (at, [slip], slip)))
         } else {
-            labels.place(slips.map(|slip| (slip, slip)))
+            labels.place(label, slips.map(|(at, slip)| (at, slip, slip)))
         };
         if let Some(slip) = slip {
             badge(&painter, slip, galley, lit == Some(number));

@@ -170,7 +170,7 @@ fn rows(scene: &Scene<'_>, sort: Sort, arrangement: &Arrangement) -> Vec<Row> {
                 text: entry.label.to_owned(),
                 aside: entry.shortcut.map(session::Shortcut::text).unwrap_or_default(),
                 more: entry.tooltip.to_owned(),
-                enabled: commands::is_possible(scene.session, entry.command),
+                enabled: commands::is_possible(scene, entry.command),
                 answer: Answer::Run(entry.command),
             })
             .collect(),

@@ -1,20 +1,15 @@
 //! Exporting on a thread of its own, with what is done of it and a way to call it off.
 
 use super::{prints, refused};
+use crate::work;
 use ::export::{Design, Export};
 use model::Document;
 use session::Derived;
-use std::ops::ControlFlow;
 use std::path::{Path, PathBuf};
-use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
-use std::sync::{Arc, mpsc};
 
 /// An export under way.
 #[derive(Debug)]
-pub(crate) struct Work {
-    shared: Arc<Shared>,
-    ended: mpsc::Receiver<Ended>,
-}
+pub(crate) struct Work(work::Work<Ended>);
 
 /// How it ended.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -27,13 +22,6 @@ pub(crate) enum Ended {
     CalledOff,
 }
 
-#[derive(Debug, Default)]
-struct Shared {
-    done: AtomicUsize,
-    all: AtomicUsize,
-    is_off: AtomicBool,
-}
-
 impl Work {
     /// Begins to write an export of a design, which lies at `file` if anywhere, to `path`. `wake` is called when there is
     /// something new to show.
@@ -44,45 +32,27 @@ impl Work {
         path: PathBuf,
         wake: impl Fn() + Send + 'static,
     ) -> Self {
-        let shared = Arc::new(Shared::default());
-        let (send, ended) = mpsc::channel();
-        let (document, file, told) = (document.clone(), file.map(Path::to_owned), Arc::clone(&shared));
-        std::thread::spawn(move || {
-            let end = written(&document, file.as_deref(), &export, &path, &mut |done, all| {
-                told.done.store(done, Ordering::Relaxed);
-                told.all.store(all, Ordering::Relaxed);
-                wake();
-                if told.is_off.load(Ordering::Relaxed) { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
-            });
-            let end = if told.is_off.load(Ordering::Relaxed) && !matches!(end, Ended::Written(_)) {
-                Ended::CalledOff
-            } else {
-                end
-            };
-            // The window may be gone; then there is nobody to tell.
-            send.send(end).unwrap_or_default();
-            wake();
-        });
-        Self { shared, ended }
+        let (document, file) = (document.clone(), file.map(Path::to_owned));
+        Self(work::Work::begin(move |progress| written(&document, file.as_deref(), &export, &path, progress), wake))
     }
 
     /// How it ended, once it has.
     pub(crate) fn ended(&self) -> Option<Ended> {
-        match self.ended.try_recv() {
-            Ok(end) => Some(end),
-            Err(mpsc::TryRecvError::Empty) => None,
-            Err(mpsc::TryRecvError::Disconnected) => Some(Ended::Refused("the export could not be made".to_owned())),
-        }
+        Some(match self.0.ended()? {
+            Ok(Ended::Refused(_)) if self.0.is_off() => Ended::CalledOff,
+            Ok(end) => end,
+            Err(work::Lost) => Ended::Refused("the export could not be made".to_owned()),
+        })
     }
 
     /// How much of how much is done; nothing of nothing while that is not known.
     pub(crate) fn progress(&self) -> (usize, usize) {
-        (self.shared.done.load(Ordering::Relaxed), self.shared.all.load(Ordering::Relaxed))
+        self.0.progress()
     }
 
     /// Calls it off, as soon as it listens.
     pub(crate) fn call_off(&self) {
-        self.shared.is_off.store(true, Ordering::Relaxed);
+        self.0.call_off();
     }
 }
 
@@ -91,7 +61,7 @@ fn written(
     file: Option<&Path>,
     export: &Export,
     path: &Path,
-    progress: ::export::Progress<'_>,
+    progress: work::Progress<'_>,
 ) -> Ended {
     let derived = Derived::of(document);
     let ending = path.extension().map(|ending| ending.to_string_lossy().into_owned()).unwrap_or_default();

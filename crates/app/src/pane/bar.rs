@@ -6,7 +6,7 @@ use crate::field::{Drafts, Field};
 use crate::pane::Scene;
 use crate::theme::caption;
 use crate::tip::Tip as _;
-use egui::{Id, Ui};
+use egui::{Id, ScrollArea, Ui};
 use model::Edit;
 use session::Command;
 use std::path::Path;
@@ -14,8 +14,15 @@ use std::path::Path;
 /// The width below which the name and the buttons go on two lines, px: where they fit beside one another.
 const NARROW: f32 = 1375.0;
 
-/// Width of the design's name, px.
+/// The width below which the buttons do not fit on a line of their own, px: all but the most usual are in menus then.
+const SHORT: f32 = 1140.0;
+
+/// Width of the design's name, px; in a short bar.
 const NAME: f32 = 180.0;
+const SHORT_NAME: f32 = 140.0;
+
+/// Of the window's height a menu leaves this much, px: the bar over it.
+const OVER_MENU: f32 = 70.0;
 
 /// Width of a menu, px: the longest command and its keys.
 const MENU: f32 = 270.0;
@@ -43,9 +50,12 @@ pub(crate) fn ui(
     arrangement: &Arrangement,
 ) {
     let narrow = ui.available_width() < NARROW;
+    let short = ui.available_width() < SHORT;
     ui.horizontal(|ui| {
-        name(ui, scene, drafts);
-        if !narrow {
+        name(ui, scene, drafts, if short { SHORT_NAME } else { NAME });
+        if short {
+            short_buttons(ui, scene, arrangement);
+        } else if !narrow {
             ui.separator();
             buttons(ui, scene, arrangement);
         }
@@ -53,18 +63,18 @@ pub(crate) fn ui(
             ui.add(egui::Label::new(caption(&state(scene, file))).truncate());
         });
     });
-    if narrow {
+    if narrow && !short {
         ui.horizontal_wrapped(|ui| buttons(ui, scene, arrangement));
     }
 }
 
-fn name(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts) {
+fn name(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, width: f32) {
     let field = Field {
         id: Id::unique("title of the design"),
         name: "Title of the design",
         shown: &scene.session.document().title,
         hint: "What do you call it?",
-        width: NAME,
+        width,
     };
     drafts.field(ui, field, |text| {
         scene.edit("Rename the design", Edit::SetTitle(text.to_owned()));
@@ -85,6 +95,24 @@ fn buttons(ui: &mut Ui, scene: &mut Scene<'_>, arrangement: &Arrangement) {
     menu(ui, "Compare", "Begin a variation, or look at two designs side by side.", |ui| {
         items(ui, scene, &COMPARISONS);
     });
+    view_and_help(ui, scene, arrangement);
+}
+
+/// The same in little room.
+fn short_buttons(ui: &mut Ui, scene: &mut Scene<'_>, arrangement: &Arrangement) {
+    menu(ui, "Design", "Begin, open, save, export or compare a design.", |ui| {
+        items(ui, scene, &BEGINNINGS);
+        for group in GROUPS.into_iter().chain([COMPARISONS.as_slice()]) {
+            ui.separator();
+            items(ui, scene, group);
+        }
+    });
+    commands::button(ui, scene, Command::Undo);
+    commands::button(ui, scene, Command::Redo);
+    view_and_help(ui, scene, arrangement);
+}
+
+fn view_and_help(ui: &mut Ui, scene: &mut Scene<'_>, arrangement: &Arrangement) {
     menu(ui, "View", "Say what of the window is shown, and how large.", |ui| view(ui, scene, arrangement));
     menu(ui, "Help", "Search all commands, read how to begin, or see what the program is.", |ui| {
         items(ui, scene, &[Command::AllCommands, Command::FromNothing, Command::About]);
@@ -93,7 +121,10 @@ fn buttons(ui: &mut Ui, scene: &mut Scene<'_>, arrangement: &Arrangement) {
 
 /// A button under which there is more to choose from.
 fn menu(ui: &mut Ui, name: &str, tip: &str, add: impl FnOnce(&mut Ui)) {
-    ui.menu_button(name, add).response.tip(tip);
+    let most = ui.ctx().content_rect().height() - OVER_MENU;
+    ui.menu_button(name, |ui| ScrollArea::vertical().max_height(most).min_scrolled_height(most).show(ui, add))
+        .response
+        .tip(tip);
 }
 
 fn items(ui: &mut Ui, scene: &mut Scene<'_>, commands: &[Command]) {

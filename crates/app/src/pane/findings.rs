@@ -46,11 +46,16 @@ pub(crate) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, silenced: bool) -> bool {
     closes
 }
 
+/// How many findings of each severity there are; `None` where there are none.
+pub(crate) fn counts(scene: &Scene<'_>) -> Option<String> {
+    Some(summary(&scene.session.derived().findings)).filter(|counts| !counts.is_empty())
+}
+
 /// What the list is, how much of what is in it, and what is done with all of it. Words give way where there is no room.
 fn head(ui: &mut Ui, scene: &mut Scene<'_>, silenced: bool) {
     let findings = &scene.session.derived().findings;
     ui.label(heading("Findings")).explained("Findings");
-    if commands::is_possible(scene.session, Command::MendAll) {
+    if commands::is_possible(scene, Command::MendAll) {
         commands::button(ui, scene, Command::MendAll);
     }
     silence::switch(ui, scene, silenced);

@@ -12,7 +12,7 @@ use draw::artwork::Printed;
 use draw::folded::{FoldedScene, Posed, View, printed_scene};
 use draw::list::{Node, Shape};
 use draw::style;
-use egui::{PointerButton, Pos2, Rect, RichText, Sense, Slider, Stroke, Ui, UiBuilder, Vec2, accesskit};
+use egui::{PointerButton, Pos2, Rect, RichText, Sense, Slider, Stroke, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
 use model::{Document, PanelId};
 use session::{Command, Selected};
 
@@ -30,6 +30,9 @@ const THIN: u8 = 120;
 
 /// Between the folio and the canvas's edge, px.
 const FIT_MARGIN: f32 = 26.0;
+
+/// Where the pane is lower than this, px, most of its buttons are left to the menu, so that the folio keeps its room.
+const SHORT: f32 = 290.0;
 
 /// How fast the wheel zooms.
 const ZOOM_A_PIXEL: f32 = 0.0025;
@@ -160,10 +163,11 @@ impl FoldedPane {
         });
         let steps = scene.session.derived().folded.as_ref().map_or(0, |(_, folding)| folding.steps());
         self.advance(ui, steps);
+        let is_short = ui.available_height() < SHORT;
         egui::Panel::bottom("fold controls")
             .frame(egui::Frame::new().inner_margin(egui::Margin { top: 8, bottom: 8, ..egui::Margin::ZERO }))
             .show_separator_line(false)
-            .show(ui, |ui| self.controls(ui, scene, steps));
+            .show(ui, |ui| self.controls(ui, scene, steps, is_short));
         let rect = ui.available_rect_before_wrap();
         let inside = UiBuilder::new()
             .id_salt("folded")
@@ -217,9 +221,25 @@ impl FoldedPane {
         }
     }
 
-    fn controls(&mut self, ui: &mut Ui, scene: &mut Scene<'_>, steps: usize) {
-        let document = scene.session.document();
-        ui.label(RichText::new(moment(document, self.time, steps)).font(bold(13.5)));
+    fn controls(&mut self, ui: &mut Ui, scene: &mut Scene<'_>, steps: usize, is_short: bool) {
+        ui.horizontal(|ui| {
+            let words = RichText::new(moment(scene.session.document(), self.time, steps)).font(bold(13.5));
+            if !is_short {
+                ui.label(words);
+                return;
+            }
+            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                let at = ui
+                    .button("More")
+                    .tip("Open the menu of the folio; a click on it with the right button does so too.");
+                if at.clicked() {
+                    scene.ask(Action::ShowMenu(at.rect.left_bottom(), Of::Folio));
+                }
+                ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
+                    ui.add(egui::Label::new(words).truncate());
+                });
+            });
+        });
         ui.horizontal(|ui| {
             let (icon, label, tip) = if self.playing {
                 (Icon::Pause, "Stop", "Stop the folio where it is. (Space)")
@@ -240,6 +260,13 @@ impl FoldedPane {
             }
             step_ticks(ui, response.rect, steps);
         });
+        if !is_short {
+            self.further_controls(ui, scene, steps);
+        }
+    }
+
+    /// What is in the menu of the folio as well.
+    fn further_controls(&mut self, ui: &mut Ui, scene: &mut Scene<'_>, steps: usize) {
         ui.horizontal(|ui| {
             for (label, tip, time) in [
                 ("Lay flat", "Show the sheet before the first fold. (1)", 0.0),
@@ -267,6 +294,8 @@ impl FoldedPane {
 
     fn canvas(&mut self, ui: &Ui, rect: Rect, scene: &mut Scene<'_>) {
         let response = ui.interact(rect, ui.scope_id().with("orbit"), Sense::click_and_drag());
+        response.widget_info(|| WidgetInfo::labeled(accesskit::Role::Group, true, "The folded folio"));
+        let response = response.described("Drag to turn it. Shift+F10 opens what can be done with it.");
         self.move_view(ui, rect, &response);
         let painter = ui.painter().with_clip_rect(rect);
         painter.rect_filled(rect, 4.0, colour(palette().table));
@@ -274,6 +303,9 @@ impl FoldedPane {
             let text = "Choose a base panel on the sheet to see the folio fold.";
             let galley = painter.layout(text.to_owned(), bold(14.0), colour(palette().text), rect.width() - 60.0);
             painter.galley(rect.center() - galley.size() / 2.0, galley, colour(palette().text));
+            if let Some(at) = menu::asked(scene, &response) {
+                scene.ask(Action::ShowMenu(at, Of::Folio));
+            }
             return;
         };
         let bounds = reach(drawn, scene);
@@ -281,10 +313,13 @@ impl FoldedPane {
         let view = ViewTransform::fitting(bounds, rect, FIT_MARGIN).zoomed(zoom, rect.center()).panned(pan);
         let Some(drawn) = self.drawn.as_ref().map(|drawn| &drawn.scene) else { return };
         let pointer = ui.input(|input| input.pointer.hover_pos()).filter(|_| response.hovered());
-        if let Some(panel) = pointer.and_then(|at| panel_at(drawn, &view, at)) {
+        let over = pointer.and_then(|at| panel_at(drawn, &view, at));
+        // By keys it is the menu of the folio, wherever the pointer rests.
+        let of_panel = response.secondary_clicked() && over.is_some();
+        let menu = menu::asked(scene, &response);
+        if let Some(panel) = over {
             scene.now_hovered = Some(panel);
-            let menu = menu::asked(scene, &response);
-            if response.clicked() || menu.is_some() {
+            if response.clicked() || of_panel {
                 let layout = &scene.session.derived().layout;
                 let selected = match layout.part_of(panel) {
                     Some(part) => Some(Selected::Part(part.id)),
@@ -292,15 +327,20 @@ impl FoldedPane {
                 };
                 scene.actions.extend(selected.map(Action::Select));
             }
-            if let Some(at) = menu {
-                scene.ask(Action::ShowMenu(at, Of::Selected));
-            }
             if response.double_clicked() {
                 scene.ask(Action::Swing(panel));
             }
         }
+        if let Some(at) = menu {
+            let of = if of_panel { Of::Selected } else { Of::Folio };
+            scene.ask(Action::ShowMenu(at, of));
+        }
         show(&painter, drawn, &view, scene);
         faces_key(&painter, rect);
+        if response.has_focus() {
+            let ring = Stroke::new(1.2, colour(style::SELECTION));
+            painter.rect_stroke(rect.shrink(2.0), 4.0, ring, egui::StrokeKind::Inside);
+        }
     }
 
     fn move_view(&mut self, ui: &Ui, rect: Rect, response: &egui::Response) {

@@ -14,20 +14,22 @@ mod gap;
 mod hold;
 mod line;
 mod name;
+mod own;
 mod part;
 mod pick;
 mod plan;
 mod ruler;
+mod tools;
 
 pub(crate) use line::{id as line_id, middle};
 pub(crate) use part::id as part_id;
 
-use crate::label::Labels;
-use crate::menu::{self, Of};
+use crate::label::{Labels, Stood};
+use crate::menu::Of;
+use crate::paint;
 use crate::pane::{Action, Scene, bound_canvas};
-use crate::theme::{SMALL, caption, colour, palette, plain};
+use crate::theme::{colour, palette};
 use crate::view_transform::ViewTransform;
-use crate::{commands, paint};
 use carry::Carried;
 use corner::{Corners, Shaping};
 use drag::Dragged;
@@ -35,18 +37,21 @@ use draw::board::Board;
 use draw::list::Node;
 use draw::sheet::{SheetLook, printed_sheet_nodes};
 use draw::style;
-use drawing::{Pen, Tool};
+use drawing::Pen;
 use egui::{Painter, PointerButton, Pos2, Rect, Sense, Stroke, Ui, UiBuilder, accesskit};
 use gap::Typing;
 use hold::Held;
 use model::{Panel, Turn};
 use part::Laid;
 use pick::Under;
+use session::Selected;
 use session::spot::SnappedSpot;
-use session::{Command, Selected};
 
 /// Between the sheet and the canvas's edge when all of it is shown, px.
 const FIT_MARGIN: f32 = 34.0;
+
+/// The part of a small canvas that it takes at most.
+const MOST_MARGIN: f32 = 0.08;
 
 /// How fast the wheel zooms: one notch of 50 px is a little over a tenth.
 const ZOOM_A_PIXEL: f32 = 0.0025;
@@ -80,6 +85,8 @@ pub(crate) struct SheetPane {
     hides_parts: bool,
     /// Whether a drag beside a part moves the view.
     pans: bool,
+    /// Where labels stood when they were last drawn, and what they were seen in.
+    labelled: Option<(Labelled, Stood)>,
     /// The canvas as it was last drawn, by which a drag is followed.
     canvas: Option<Canvas>,
     /// The place last clicked, and what it picked: there again means what lies deeper.
@@ -104,6 +111,24 @@ struct Framed {
 struct Drawn {
     of: (u64, u64, u64, Turn),
     nodes: Vec<Node>,
+}
+
+/// What labels are seen in: with another view or another thing selected they find their places anew.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Labelled {
+    design: u64,
+    canvas: Rect,
+    view: ViewTransform,
+    board: Board,
+    selected: (Option<model::LineId>, Option<model::PartId>),
+}
+
+impl Labelled {
+    fn of(canvas: &Canvas, scene: &Scene<'_>) -> Self {
+        let selected = scene.session.selected();
+        let selected = (selected.line(), selected.part());
+        Self { design: scene.design, canvas: canvas.rect, view: canvas.view, board: canvas.board, selected }
+    }
 }
 
 /// What a frame of the canvas needs to know.
@@ -135,7 +160,7 @@ impl SheetPane {
 
     /// Shows the pane.
     pub(crate) fn ui(&mut self, ui: &mut Ui, scene: &mut Scene<'_>) {
-        tools(ui, scene, self.in_hand(), !self.hides_parts);
+        tools::ui(ui, scene, self.in_hand(), !self.hides_parts);
         ui.add_space(2.0);
         let whole = ui.available_rect_before_wrap();
         let corner = whole.min + ruler::THICKNESS;
@@ -161,7 +186,8 @@ impl SheetPane {
 
     /// The view for this frame: kept, fitted, or carried along when the sheet is turned.
     fn frame(&mut self, now: Framed) -> ViewTransform {
-        let fitting = || ViewTransform::fitting(now.board.rect(), now.canvas, FIT_MARGIN);
+        let margin = FIT_MARGIN.min(now.canvas.size().min_elem() * MOST_MARGIN);
+        let fitting = || ViewTransform::fitting(now.board.rect(), now.canvas, margin);
         let view = match (self.view, self.framed) {
             (Some(view), Some(then)) if then == now || self.is_dragging() => view,
             (Some(view), Some(then)) if !self.fitted && then.design == now.design => {
@@ -192,7 +218,8 @@ impl SheetPane {
         let dragging = self.is_dragging();
         let on_part = part::nodes(ui, canvas, scene, self.shown_parts(), dragging);
         let (on_line, entered) = line::nodes(ui, canvas, scene, dragging);
-        let clicked = on_line || on_part;
+        let on_own = self.own_nodes(ui, canvas, scene, dragging);
+        let clicked = (on_line || on_part) && !on_own;
         if let Some(line) = entered {
             self.type_distance_of(ui.ctx(), scene, line);
         }
@@ -319,7 +346,7 @@ impl SheetPane {
         paint::paint(&painter, self.nodes(scene), &canvas.view);
         panels(&painter, canvas, scene);
         // Distances have their places before names have.
-        let mut labels = Labels::default();
+        let mut labels = self.labels_of(canvas, scene);
         let figures = self.figures(ui, canvas, scene, &mut labels);
         let insets = self.part_measures(&painter, canvas, scene, &mut labels);
         let plans = !self.hides_parts;
@@ -336,9 +363,17 @@ impl SheetPane {
         for inset in &insets {
             inset.paint(&painter, canvas);
         }
+        self.paint_own(ui, &painter, canvas, scene, &mut labels);
+        self.labelled = Some((Labelled::of(canvas, scene), labels.stood()));
         self.paint_corners(ui, &painter, canvas, scene);
         self.ghost(&painter, canvas, scene);
         self.paint_frame(ui, &painter);
+    }
+
+    /// Labels that keep the places which they had, while it is the same that they are seen in.
+    fn labels_of(&self, canvas: &Canvas, scene: &Scene<'_>) -> Labels {
+        let same = self.labelled.as_ref().filter(|(of, _)| *of == Labelled::of(canvas, scene));
+        same.map_or_else(Labels::default, |(_, stood)| Labels::after(stood.clone()))
     }
 
     /// Lights the panel that what is dragged would go to.
@@ -367,59 +402,6 @@ impl SheetPane {
             self.drawn = Some(Drawn { of, nodes });
         }
         self.drawn.as_ref().map_or(&[], |drawn| &drawn.nodes)
-    }
-}
-
-/// The buttons over the sheet, and what can be done on it.
-fn tools(ui: &mut Ui, scene: &mut Scene<'_>, tool: Option<Tool>, parts: bool) {
-    let hint = hint(scene, tool);
-    let wide = |text: &str| ui.painter().layout_no_wrap(text.to_owned(), plain(SMALL), colour(palette().text)).size().x;
-    let (turn_wide, hint_wide) = (wide(scene.turn.words()), wide(hint));
-    let has_room = ui
-        .horizontal_wrapped(|ui| {
-            commands::button(ui, scene, Command::AddScore);
-            commands::switch(ui, scene, Command::DrawLine, tool == Some(Tool::Draw));
-            commands::switch(ui, scene, Command::CutAlong, tool == Some(Tool::CutAlong));
-            commands::switch(ui, scene, Command::Measure, tool == Some(Tool::Measure));
-            commands::button(ui, scene, Command::FitSheet);
-            commands::button(ui, scene, Command::TurnSheet);
-            if !scene.session.document().parts.is_empty() {
-                commands::switch(ui, scene, Command::ShowParts, parts);
-            }
-            // Whatever is said, the sheet keeps its room: the words have a line of their own where the buttons leave none.
-            let room = ui.available_size_before_wrap().x;
-            let has_room = turn_wide + 8.0 < room;
-            if has_room {
-                ui.label(caption(scene.turn.words()));
-                if turn_wide + hint_wide + 40.0 < room {
-                    ui.separator();
-                    ui.label(caption(hint));
-                }
-            }
-            has_room
-        })
-        .inner;
-    if !has_room {
-        ui.horizontal(|ui| {
-            ui.label(caption(scene.turn.words()));
-            ui.separator();
-            ui.add(egui::Label::new(caption(hint)).truncate());
-        });
-    }
-}
-
-/// What the pointer or a key does now.
-fn hint(scene: &Scene<'_>, tool: Option<Tool>) -> &'static str {
-    match scene.session.selected() {
-        _ if tool == Some(Tool::CutAlong) => "Drag along scores to cut them. Escape ends it.",
-        _ if tool.is_some() => "Drag from spot to spot. Escape ends it.",
-        Selected::Panel(point) if menu::is_offcut(&scene.session.derived().layout, point) => {
-            "Drag the offcut onto a panel to make a part of it."
-        }
-        Selected::Panel(_) => "What can be done with the panel is at the left.",
-        Selected::Part(_) => "Arrows move the part by a groove; Alt and a click go deeper.",
-        Selected::Line { .. } => "Arrows move the line by a groove, with Shift by a quarter of one.",
-        Selected::Nothing => "Click a line or a panel to work on it; drag a line to move it.",
     }
 }
 

@@ -10,10 +10,11 @@ const SENTENCES: [&str; 3] = [
     "New begins a design of your own, F12 says how a folio is made from nothing, and F1 lists everything that can be done.",
 ];
 
-/// Shows them; says whether they have been read.
-pub(crate) fn ui(ui: &mut Ui) -> bool {
+/// Shows them, or in short the first; says whether they have been read.
+pub(crate) fn ui(ui: &mut Ui, in_short: bool) -> bool {
     ui.horizontal_wrapped(|ui| {
-        for sentence in SENTENCES {
+        let count = if in_short { 1 } else { SENTENCES.len() };
+        for sentence in SENTENCES.into_iter().take(count) {
             ui.add(Label::new(RichText::new(sentence)).wrap());
         }
         ui.button("Got it").tip("Close these sentences; F1 and Help say more.").clicked()

@@ -3,13 +3,69 @@
 use super::Window;
 use crate::commands;
 use crate::dialog::{Purpose, Then};
-use egui::{Event, ViewportCommand};
+use egui::{Event, Key, ViewportCommand};
 use model::{Edit, Pattern, SheetEdge};
 use session::{Command, Session};
 use std::path::{Path, PathBuf};
 
 /// The endings of pictures that can be printed on paper.
 const PICTURES: [&str; 3] = ["png", "jpg", "jpeg"];
+
+/// How many frames may pass until what was asked for from the clipboard is there.
+const MOST_AWAITED: u8 = 3;
+
+/// Said where there is nothing to paste.
+const NOTHING_COPIED: &str = "Nothing was copied that could be pasted; copy a line or a part first";
+
+/// What is known of the clipboard, which can be read only by asking for it.
+#[derive(Debug, Default)]
+pub(super) struct Clipboard {
+    /// Whether a line or part was on it when it was last heard of.
+    holds: bool,
+    /// For how many frames more what is on it is waited for.
+    awaited: u8,
+    /// Whether the key of *Paste* went down for something else, or has brought something.
+    is_heard: bool,
+}
+
+impl Clipboard {
+    /// Whether there is something to paste, as far as is known.
+    pub(super) const fn holds_something(&self) -> bool {
+        self.holds
+    }
+
+    /// Notes that what is on it was asked for.
+    pub(super) const fn await_text(&mut self) {
+        self.awaited = MOST_AWAITED;
+    }
+
+    /// Whether the events of a frame tell that it was asked for and nothing is on it. The windowing crate is silent then: of the
+    /// keys for *Paste* it lets the window hear only how they come up.
+    fn turns_out_empty(&mut self, events: &[Event], is_first_pass: bool) -> bool {
+        let mut is_empty = false;
+        let mut came = false;
+        for event in events {
+            match event {
+                Event::Paste(_) | Event::PasteImage(_) => {
+                    self.is_heard = true;
+                    came = true;
+                }
+                Event::Key { key: Key::V, pressed: true, .. } => self.is_heard = true,
+                // Control may have come up before it.
+                Event::Key { key: Key::V, pressed: false, .. } => is_empty |= !std::mem::take(&mut self.is_heard),
+                _ => {}
+            }
+        }
+        if came {
+            self.awaited = 0;
+        } else if is_first_pass && self.awaited > 0 {
+            self.awaited -= 1;
+            is_empty |= self.awaited == 0;
+        }
+        self.holds &= !is_empty;
+        is_empty
+    }
+}
 
 impl Window {
     /// Takes the first of the files that were dropped. While they hover, gives what dropping them would do.
@@ -80,23 +136,25 @@ impl Window {
     }
 
     /// What the clipboard's keys ask for; while she types they are the field's.
-    pub(super) fn clipboard(&mut self, ctx: &egui::Context) {
+    pub(super) fn hear_clipboard(&mut self, ctx: &egui::Context) {
+        let events: Vec<Event> = ctx.input(|input| input.events.clone());
+        let is_empty = self.clipboard.turns_out_empty(&events, ctx.current_pass_index() == 0);
         if self.is_typing(ctx) || self.session.in_gesture() {
             return;
         }
-        let events: Vec<Event> = ctx.input(|input| {
-            input
-                .events
-                .iter()
-                .filter(|event| matches!(event, Event::Copy | Event::Cut | Event::Paste(_)))
-                .cloned()
-                .collect()
-        });
+        if is_empty {
+            self.complain(NOTHING_COPIED);
+        }
         for event in events {
             match event {
                 Event::Copy => self.run(ctx, Command::Copy),
                 Event::Cut => self.run(ctx, Command::Cut),
                 Event::Paste(text) => self.paste(ctx, &text),
+                Event::PasteImage(_) => {
+                    self.complain(
+                        "What is on the clipboard is a picture; save it as a file and drop that on the window",
+                    );
+                }
                 _ => {}
             }
         }
@@ -108,6 +166,7 @@ impl Window {
             Command::Copy | Command::Cut => match commands::copied(&self.session) {
                 Ok((text, words)) => {
                     ctx.copy_text(text);
+                    self.clipboard.holds = true;
                     if command == Command::Cut {
                         self.run(ctx, Command::DeleteLine);
                     }
@@ -115,8 +174,13 @@ impl Window {
                 }
                 Err(why) => self.complain(&why),
             },
-            // The text comes with an event of its own.
-            Command::Paste => ctx.send_viewport_cmd(ViewportCommand::RequestPaste),
+            Command::Paste if !self.clipboard.holds => self.complain(NOTHING_COPIED),
+            Command::Paste => {
+                // The text comes with an event of its own.
+                ctx.send_viewport_cmd(ViewportCommand::RequestPaste);
+                self.clipboard.await_text();
+                ctx.request_repaint();
+            }
             Command::SelectAll => {
                 let all: session::Selection = self.session.document().lines.iter().map(|line| line.id).collect();
                 self.session.select(all);
@@ -128,7 +192,10 @@ impl Window {
     }
 
     fn paste(&mut self, ctx: &egui::Context, text: &str) {
-        match commands::pasted(&self.session, text) {
+        let pasted = commands::pasted(&self.session, text);
+        // It may have been copied in another window; or something else may have been copied since.
+        self.clipboard.holds = commands::is_clip(text);
+        match pasted {
             Ok(change) => self.change(ctx, &change.label, change.edit, change.select),
             Err(why) => self.complain(&why),
         }

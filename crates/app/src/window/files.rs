@@ -4,7 +4,7 @@ use super::Window;
 use super::begin::Begun;
 use super::safe::left_behind;
 use crate::chooser::{Chosen, Request};
-use crate::dialog::{Answer, Dialog, Purpose, Then};
+use crate::dialog::{Answer, Dialog, Purpose, Task, Then};
 use crate::export::{Ended, Looks, Preview, Work};
 use crate::field::sentence;
 use model::{Document, Unit};
@@ -92,6 +92,7 @@ impl Window {
                 if let Some((work, ..)) = &self.work {
                     work.call_off();
                 }
+                self.call_off_mending();
                 self.leave_left();
                 self.dialog = None;
             }
@@ -219,7 +220,7 @@ impl Window {
                 let file = self.file.as_deref();
                 let work = Work::begin(document, file, export, path.clone(), move || wake.request_repaint());
                 self.work = Some((work, kind, path));
-                self.dialog = Some(Dialog::Working(0, 0));
+                self.dialog = Some(Dialog::Working(Task::Export, 0, 0));
                 return;
             }
         };
@@ -249,13 +250,13 @@ impl Window {
         let Some((work, ..)) = &self.work else { return };
         let Some(end) = work.ended() else {
             let (done, all) = work.progress();
-            if matches!(self.dialog, Some(Dialog::Working(..))) {
-                self.dialog = Some(Dialog::Working(done, all));
+            if matches!(self.dialog, Some(Dialog::Working(Task::Export, ..))) {
+                self.dialog = Some(Dialog::Working(Task::Export, done, all));
             }
             return;
         };
         let Some((_, kind, path)) = self.work.take() else { return };
-        if matches!(self.dialog, Some(Dialog::Working(..))) {
+        if matches!(self.dialog, Some(Dialog::Working(Task::Export, ..))) {
             self.dialog = None;
         }
         match end {

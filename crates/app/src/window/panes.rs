@@ -1,7 +1,7 @@
 //! How the panes lie beside one another, and which of the lists are shown.
 
 use super::Status;
-use crate::arrangement::{Arrangement, Pane, View};
+use crate::arrangement::{Arrangement, Pane, Tight, View};
 use crate::commands;
 use crate::field::Drafts;
 use crate::icon::Icon;
@@ -15,14 +15,32 @@ use crate::pane::sheet::SheetPane;
 use crate::pane::{Action, LeftList, OrderList, Scene, bar, findings, making, steps, welcome};
 use crate::theme::{self, caption, complaint};
 use crate::tip::Tip as _;
-use egui::{CentralPanel, Panel, Ui};
+use egui::{Align, CentralPanel, Layout, Panel, Ui};
 use session::{Command, Selected};
+use std::ops::RangeInclusive;
 
 /// The least width of the list of lines, px: its fields and buttons side by side.
 const LEAST_LINES: f32 = 304.0;
 
-/// The least width of the sheet's pane, px.
+/// The least width of the sheet's pane, px, where there is room for it; and where there is not.
 const LEAST_SHEET: f32 = 420.0;
+const TIGHT_SHEET: f32 = 340.0;
+
+/// The least of it beside one other pane in a narrow window, px.
+const BESIDE_ONE: f32 = 296.0;
+
+/// In a window lower than this, px, findings and orders take no more of its height than that part.
+const MANY_ROWS: f32 = 620.0;
+const ROWS: f32 = 0.3;
+
+/// Width of the cross that closes a pane, with its gap, px.
+const CROSS: f32 = 34.0;
+
+/// Height of what is said where findings are closed, px.
+const SAID: f32 = 48.0;
+
+/// Below this height of the window the first start is told of in one sentence, px.
+const FEW_WORDS: f32 = 500.0;
 
 /// The least width of the folded view, px: its row of buttons.
 const LEAST_FOLDED: f32 = 340.0;
@@ -57,33 +75,45 @@ impl Panes<'_> {
         ui.painter().rect_filled(ui.max_rect(), 0.0, theme::colour(theme::palette().desk));
         Panel::top("bar").frame(frame).show(ui, |ui| bar::ui(ui, scene, self.drafts, self.file, self.arrangement));
         if self.greets {
-            let told = Panel::top("welcome").frame(frame).show(ui, welcome::ui).inner;
+            let in_short = ui.ctx().content_rect().height() < FEW_WORDS;
+            let told = Panel::top("welcome").frame(frame).show(ui, |ui| welcome::ui(ui, in_short)).inner;
             if told {
                 self.arrangement.greeted();
             }
         }
         let whole = ui.available_width();
+        let is_narrow = self.arrangement.tight().is_narrow;
+        let least_sheet = (whole - LEAST_LINES - LEAST_FOLDED).clamp(TIGHT_SHEET, LEAST_SHEET);
         if self.arrangement.shows(Pane::Lists) {
+            let (id, most) = if is_narrow {
+                ("lines alone", whole - BESIDE_ONE)
+            } else {
+                ("lines", (whole - least_sheet - LEAST_FOLDED).min(480.0))
+            };
             let size = self.arrangement.size(Pane::Lists, 316.0);
-            let most = (whole - LEAST_SHEET - LEAST_FOLDED).clamp(LEAST_LINES, 480.0);
-            let panel = Panel::left("lines").frame(frame).default_size(size).size_range(LEAST_LINES..=most);
-            let shown = panel.show(ui, |ui| self.lists(ui, scene));
+            let panel = Panel::left(id).frame(frame).default_size(size);
+            let shown = panel.size_range(LEAST_LINES..=most.max(LEAST_LINES)).show(ui, |ui| self.lists(ui, scene));
             self.note_size(ui, Pane::Lists, shown.response.rect.width());
         }
         if self.arrangement.shows(Pane::Folded) && self.arrangement.filling().is_none() {
+            let (id, least_sheet, usual) = if is_narrow {
+                ("folded alone", BESIDE_ONE, whole * 0.45)
+            } else {
+                // On a large screen the folio grows along with the sheet.
+                ("folded", least_sheet, (whole * 0.34).max(420.0))
+            };
             // What is left for the sheet is never less than the panes beside it.
-            let most = (ui.available_width() - LEAST_SHEET).max(LEAST_FOLDED);
-            // On a large screen the folio grows along with the sheet.
-            let usual = (whole * 0.34).max(420.0);
+            let most = (ui.available_width() - least_sheet).max(LEAST_FOLDED);
             let size = self.arrangement.size(Pane::Folded, usual).min(most);
-            let panel = Panel::right("folded").frame(frame).default_size(size).size_range(LEAST_FOLDED..=most);
+            let panel = Panel::right(id).frame(frame).default_size(size).size_range(LEAST_FOLDED..=most);
             let shown = panel.show(ui, |ui| self.folding(ui, scene));
             self.note_size(ui, Pane::Folded, shown.response.rect.width());
         }
         if self.arrangement.shows(Pane::Findings) {
-            let size = self.arrangement.size(Pane::Findings, 170.0);
+            let most = most_rows(ui, 80.0..=400.0);
+            let size = self.arrangement.size(Pane::Findings, 170.0).min(most);
             let panel = Panel::bottom("findings").frame(frame).resizable(true).default_size(size);
-            let shown = panel.size_range(80.0..=400.0).show(ui, |ui| {
+            let shown = panel.size_range(80.0..=most).show(ui, |ui| {
                 self.say(ui);
                 if findings::ui(ui, scene, self.shows_silenced) {
                     scene.ask(Action::Run(Command::ShowFindings));
@@ -92,7 +122,16 @@ impl Panes<'_> {
             self.note_size(ui, Pane::Findings, shown.response.rect.height());
         } else {
             // What is said needs a place all the same.
-            Panel::bottom("said").frame(frame).resizable(false).exact_size(34.0).show(ui, |ui| self.say(ui));
+            Panel::bottom("said").frame(frame).resizable(false).exact_size(SAID).show(ui, |ui| {
+                ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                    if let Some(counts) = findings::counts(scene)
+                        && ui.button(counts).tip(Command::ShowFindings.entry().tooltip).clicked()
+                    {
+                        scene.ask(Action::Run(Command::ShowFindings));
+                    }
+                    ui.with_layout(Layout::left_to_right(Align::Center), |ui| self.say(ui));
+                });
+            });
         }
         CentralPanel::default().frame(frame).show(ui, |ui| {
             if self.arrangement.shows_sheet() {
@@ -105,7 +144,8 @@ impl Panes<'_> {
 
     /// Notes how large a pane is while she may be changing that: a small window makes panes narrower only for the time.
     fn note_size(&mut self, ui: &Ui, pane: Pane, size: f32) {
-        if ui.input(|input| input.pointer.any_down() || input.pointer.any_released()) {
+        let is_tight = self.arrangement.tight() != Tight::default();
+        if !is_tight && ui.input(|input| input.pointer.any_down() || input.pointer.any_released()) {
             self.arrangement.note_size(pane, size);
         }
     }
@@ -128,12 +168,13 @@ impl Panes<'_> {
             time > from && time <= from + 1.0
         });
         if self.arrangement.shows(Pane::Orders) {
-            let size = self.arrangement.size(Pane::Orders, 220.0);
+            let most = most_rows(ui, 90.0..=500.0);
+            let size = self.arrangement.size(Pane::Orders, 220.0).min(most);
             let shown = Panel::bottom("steps")
                 .frame(egui::Frame::new().inner_margin(egui::Margin { top: 10, ..egui::Margin::ZERO }))
                 .resizable(true)
                 .default_size(size)
-                .size_range(90.0..=500.0)
+                .size_range(90.0..=most)
                 .show(ui, |ui| {
                     orders(ui, scene, self.order);
                     match self.order {
@@ -155,6 +196,12 @@ impl Panes<'_> {
         let text = if *is_complaint { complaint(text) } else { caption(text) };
         ui.add(egui::Label::new(text).wrap());
     }
+}
+
+/// How high findings or orders may be, px, within a range.
+fn most_rows(ui: &Ui, range: RangeInclusive<f32>) -> f32 {
+    let height = ui.ctx().content_rect().height();
+    if height < MANY_ROWS { (height * ROWS).clamp(*range.start(), *range.end()) } else { *range.end() }
 }
 
 /// Which list is shown at the left.
@@ -201,6 +248,12 @@ fn orders(ui: &mut Ui, scene: &mut Scene<'_>, now: &mut OrderList) {
             }
         }
         if *now == OrderList::Closing {
+            let label = commands::label(scene.session, Command::FindOrder).into_owned();
+            let words = ui.painter().layout_no_wrap(label, theme::plain(theme::BODY), egui::Color32::PLACEHOLDER);
+            let needed = words.size().x + 2.0 * ui.spacing().button_padding.x + CROSS;
+            if ui.available_size_before_wrap().x < needed {
+                ui.end_row();
+            }
             commands::button(ui, scene, Command::FindOrder);
         }
         close(ui, scene, Command::ShowOrders, "Close the orders");
@@ -209,7 +262,7 @@ fn orders(ui: &mut Ui, scene: &mut Scene<'_>, now: &mut OrderList) {
 
 /// A small cross at the right that closes a pane.
 fn close(ui: &mut Ui, scene: &mut Scene<'_>, command: Command, label: &str) {
-    ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+    ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
         if Icon::Close.small(ui, label).clicked() {
             scene.ask(Action::Run(command));
         }

@@ -20,6 +20,7 @@ mod lengths;
 mod list;
 mod lists;
 mod menu;
+mod own;
 mod panel;
 mod paper;
 mod part_detail;
@@ -28,6 +29,7 @@ mod reorder;
 mod safe;
 mod several;
 mod sheet;
+mod tight;
 mod tips;
 mod typing;
 mod variation;
@@ -171,4 +173,13 @@ fn selected_line(bench: &Bench) -> Option<u32> {
         Selected::Line { id, .. } => Some(id.0),
         _ => None,
     }
+}
+
+/// Mends are tried on a thread of their own.
+fn await_mends(bench: &mut Bench) {
+    while bench.state().mending.is_some() {
+        std::thread::yield_now();
+        bench.step();
+    }
+    bench.run();
 }

@@ -66,8 +66,8 @@ fn keys_are_those_of_the_format() {
         "\"base\"",
         "\"pages\"",
         "pages (line #) is not a key of this format; take it out or use one of format, version, title, credit, units, \
-         board, cutting, lengths, stock, further_stocks, lines, corners, base, panel_names, parts, making, \
-         steps, silences, variation_of",
+         board, cutting, lengths, stock, further_stocks, lines, corners, base, panel_names, offcuts, parts, \
+         making, steps, silences, variation_of",
     );
     let odd = "�a.b (line #) is not a key of this format; take it out or use one of x, y";
     refuse("\"x\"", "\"\\na.b\"", &format!("base.{odd}"));

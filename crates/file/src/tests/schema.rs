@@ -43,8 +43,9 @@ fn properties(schema: &Value) -> BTreeSet<String> {
 #[test]
 fn the_schema_has_the_keys_that_designs_have() {
     let json = |text: &str| serde_json::from_str::<Value>(text).unwrap();
-    let (silenced, variation, named) = (super::silence::text(), super::variation::text(), super::panel_name::text());
-    let samples = [SMALL, FULL, MADE, NAMED, silenced.as_str(), variation.as_str(), named.as_str()];
+    let (silenced, variation) = (super::silence::text(), super::variation::text());
+    let (named, numbered) = (super::panel_name::text(), super::offcut::text());
+    let samples = [SMALL, FULL, MADE, NAMED, &silenced, &variation, &named, &numbered];
     let all: BTreeSet<String> = samples.iter().flat_map(|text| keys(&json(text))).collect();
     // Every key of the format is in one of these samples, but for those that exclude others there.
     let known = properties(&json(&crate::schema()));

@@ -11,9 +11,9 @@ use model::part::{
 };
 use model::{
     Artwork, Border, Bulk, Caliper, Colour, Corner, CornerShape, Crease, Cutting, Datum, Direction, Document, Face,
-    FoldAngle, Formula, FurtherStock, Grade, Grain, Length, Line, LineId, NamedLength, NamedLengths, Notch, PanelRef,
-    Part, PartId, Pattern, Place, Point, Run, SheetEdge, Side, Silence, Size, Spot, Step, Stock, StockId, Stop, Strip,
-    StripSide, Tucked, Turn, Unit, Weight, WeightScale, Which, Work,
+    FoldAngle, Formula, FurtherStock, Grade, Grain, Length, Line, LineId, NamedLength, NamedLengths, Notch, Numbered,
+    PanelRef, Part, PartId, Pattern, Place, Point, Run, SheetEdge, Side, Silence, Size, Spot, Step, Stock, StockId,
+    Stop, Strip, StripSide, Tucked, Turn, Unit, Weight, WeightScale, Which, Work,
 };
 use proptest::prelude::*;
 use proptest::sample::{Index, select};
@@ -26,7 +26,7 @@ pub(crate) fn any_document() -> impl Strategy<Value = Document> {
     let corners = prop::collection::vec(any_corner(), 0..4);
     let marks = (
         prop::option::of(any_point()),
-        (prop::collection::vec(any_silence(), 0..3), prop::collection::vec(any_panel_name(), 0..3)),
+        (prop::collection::vec(any_silence(), 0..3), prop::collection::vec(any_panel_name(), 0..3), any_offcuts()),
         prop::option::of(any_text()),
         any_names(),
     );
@@ -36,7 +36,7 @@ pub(crate) fn any_document() -> impl Strategy<Value = Document> {
             (stock, further_stocks),
             (lines, folds),
             corners,
-            (base, (mut silences, panel_names), variation, names),
+            (base, (mut silences, panel_names, offcuts), variation, names),
             made,
         )| {
             let (parts, making, folding) = made;
@@ -63,6 +63,7 @@ pub(crate) fn any_document() -> impl Strategy<Value = Document> {
                 corners,
                 base,
                 panel_names,
+                offcuts,
                 parts,
                 making,
                 steps,
@@ -185,6 +186,12 @@ fn any_id() -> impl Strategy<Value = LineId> + Clone {
 
 fn any_point() -> impl Strategy<Value = Point> {
     (any_length(), any_length()).prop_map(|(x, y)| Point::new(x, y))
+}
+
+/// Numbers of offcuts, each given once.
+fn any_offcuts() -> impl Strategy<Value = Vec<Numbered>> {
+    let all = prop::collection::btree_map(1..=Numbered::HIGHEST, any_point(), 0..4);
+    all.prop_map(|all| all.into_iter().map(|(number, mark)| Numbered { number, mark }).collect())
 }
 
 fn any_place() -> BoxedStrategy<Place> {

@@ -4,7 +4,7 @@ use super::{Fold, Panel, PanelId, Piece, PieceId};
 use crate::arrangement::Arrangement;
 use crate::geometry::Point;
 use crate::polygon::bounds;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// The piece of each panel, the folio being piece 0 when there is a base, the others in reading order.
 pub(super) fn pieces_of(count: usize, folds: &[Fold], base: Option<PanelId>) -> Vec<PieceId> {
@@ -35,14 +35,21 @@ pub(super) fn pieces_of(count: usize, folds: &[Fold], base: Option<PanelId>) -> 
     piece.into_iter().flatten().collect()
 }
 
-/// The pieces, each with its panels.
-pub(super) fn pieces(panels: &[Panel], base: Option<PanelId>, islands: &BTreeSet<PieceId>) -> Vec<Piece> {
+/// The pieces, each with its panels. `numbers` gives the offcuts their numbers.
+pub(super) fn pieces(
+    panels: &[Panel],
+    base: Option<PanelId>,
+    islands: &BTreeSet<PieceId>,
+    numbers: impl FnOnce(&[PieceId]) -> BTreeMap<PieceId, u32>,
+) -> Vec<Piece> {
     let count = panels.iter().map(|panel| panel.piece.0 + 1).max().unwrap_or(0);
     let folio = base.map(|base| panels[base.0].piece);
     let mut members: Vec<Vec<&Panel>> = vec![Vec::new(); count];
     for panel in panels {
         members[panel.piece.0].push(panel);
     }
+    let offcuts: Vec<PieceId> = (0..count).map(PieceId).filter(|&id| folio != Some(id)).collect();
+    let numbers = numbers(&offcuts);
     members
         .into_iter()
         .enumerate()
@@ -50,10 +57,11 @@ pub(super) fn pieces(panels: &[Panel], base: Option<PanelId>, islands: &BTreeSet
             let id = PieceId(i);
             let corners: Vec<Point> = mine.iter().flat_map(|panel| panel.outline.iter().copied()).collect();
             let is_folio = folio == Some(id);
-            let number = if folio.is_some() { i } else { i + 1 };
+            let number = numbers.get(&id).copied().unwrap_or_default();
             Piece {
                 id,
                 name: if is_folio { "Folio".to_owned() } else { format!("Offcut {number}") },
+                number,
                 is_folio,
                 panels: mine.iter().map(|panel| panel.id).collect(),
                 area: mine.iter().map(|panel| panel.area).sum(),

@@ -123,13 +123,13 @@ pub const TABLE: [Entry; 89] = [
     entry(
         Command::ReverseFold,
         "Fold the other way",
-        "Make the selected valley a mountain, or the mountain a valley.",
+        "Make each selected valley a mountain, and each mountain a valley.",
         plain(Key::Char('V')),
     ),
     entry(
         Command::SwitchAngle,
         "Fold flat or square",
-        "Fold the selected score by 180° or by 90°.",
+        "Fold the selected scores by 180° or by 90°.",
         plain(Key::Char('G')),
     ),
     entry(

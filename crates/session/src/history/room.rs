@@ -16,6 +16,7 @@ pub(super) fn room(edit: &Edit) -> usize {
         Edit::SetCorners(corners) => flat(corners),
         Edit::SetParts(parts) => list(parts, of_part),
         Edit::SetMaking(jobs) => flat(jobs),
+        Edit::SetOffcuts(numbered) => flat(numbered),
         Edit::SetSilences(silences) => list(silences, of_silence),
         Edit::SetPanelNames(names) => list(names, |named| named.name.len()),
         Edit::All(edits) => list(edits, room),

@@ -1,6 +1,7 @@
-//! A handle at each free corner of the panel that is selected or pointed at: pulled inwards it rounds the corner, with Alt
-//! it clips it.
+//! A handle at each free corner of the panel that is selected or pointed at, and of the selected part of the maker's own:
+//! pulled inwards it rounds the corner, with Alt it clips it.
 
+use super::drag::Ground;
 use super::{Canvas, SheetPane, dimension, drag};
 use crate::naming::corner_names;
 use crate::pane::{Action, Scene};
@@ -11,8 +12,9 @@ use egui::{
     Context, EventFilter, Id, Key, Painter, PointerButton, Pos2, Rect, Response, Sense, Stroke, Ui, Vec2, WidgetInfo,
     accesskit,
 };
-use model::{CornerShape, Edit, FreeCorner, Layout, PanelId, Point, Turn, Unit};
+use model::{CornerShape, Edit, FreeCorner, Layout, PanelId, PartId, Point, Turn, Unit};
 use session::corner::{Pulled, pulled, pushed};
+use session::own;
 use session::{Fineness, Selected};
 
 /// How far within the panel a handle lies while its corner is square, px: out of the reach of the lines that meet there.
@@ -27,9 +29,12 @@ const LEAST: f32 = 64.0;
 /// The handles of a panel, kept while nothing changes.
 #[derive(Debug)]
 pub(super) struct Corners {
-    of: (u64, u64, PanelId, Turn),
+    of: (u64, u64, Where, Turn),
     handles: Vec<Handle>,
 }
+
+/// A panel of the sheet, or of the little sheet of a part.
+type Where = (Option<PartId>, PanelId);
 
 /// A free corner with its name.
 #[derive(Debug, Clone)]
@@ -37,6 +42,11 @@ struct Handle {
     /// "Top left corner of Base".
     name: String,
     free: FreeCorner,
+    /// The part that it is of, if it is of none of the folio's panels.
+    of: Option<PartId>,
+    /// The corner on the folio's sheet, and the ends of its two sides there.
+    tip: Point,
+    ends: [Point; 2],
 }
 
 /// A corner that is pulled at.
@@ -51,13 +61,14 @@ pub(super) struct Shaping {
 
 impl Handle {
     fn id(&self) -> Id {
-        Id::unique(("corner on the sheet", &self.name, self.free.tip.x.nm(), self.free.tip.y.nm()))
+        let part = self.of.map(|part| part.0);
+        Id::unique(("corner on the sheet", part, &self.name, self.free.tip.x.nm(), self.free.tip.y.nm()))
     }
 
     /// Where it lies on the screen while its corner is so.
     fn at(&self, canvas: &Canvas, shape: CornerShape) -> Pos2 {
-        let tip = canvas.at(self.free.tip);
-        let [before, after] = self.free.ends.map(|end| (canvas.at(end) - tip).normalized());
+        let tip = canvas.at(self.tip);
+        let [before, after] = self.ends.map(|end| (canvas.at(end) - tip).normalized());
         let inwards = (before + after).normalized();
         #[expect(clippy::cast_possible_truncation, reason = "a place on the screen")]
         let far = shape.measure().mm() as f32 * canvas.view.scale / inwards.dot(before).max(0.2);
@@ -80,7 +91,7 @@ impl SheetPane {
         if self.pen.is_some() || self.is_dragging() {
             return;
         }
-        let panels = panels(canvas, scene);
+        let panels = self.cornered(canvas, scene);
         self.corners.retain(|corners| panels.contains(&corners.of.2));
         for panel in panels {
             let of = (scene.design, scene.session.revision(), panel, scene.turn);
@@ -105,11 +116,26 @@ impl SheetPane {
             ));
         }
         if let Some((handle, press)) = taken.and_then(|(handle, press)| Some((handle, canvas.place(press)?))) {
-            scene.ask(Action::Select(Selected::Panel(handle.free.corner.mark)));
+            if handle.of.is_none() {
+                scene.ask(Action::Select(Selected::Panel(handle.free.corner.mark)));
+            }
             scene.ask(Action::BeginDrag("Shape a corner".to_owned()));
             let shape = handle.free.corner.shape;
             self.shaping = Some(Shaping { handle, press, shape, edit: None });
         }
+    }
+
+    /// The panels that have handles now: those of the selected part of the maker's own, else of the folio.
+    fn cornered(&self, canvas: &Canvas, scene: &Scene<'_>) -> Vec<Where> {
+        let Some((part, little)) = self.little(scene) else {
+            return panels(canvas, scene).into_iter().map(|panel| (None, panel)).collect();
+        };
+        let folio = little.layout.folio().map(|piece| piece.panels.as_slice()).unwrap_or_default();
+        let has_room = |panel: &&PanelId| {
+            let (low, high) = little.layout.panel(**panel).bounds();
+            has_room(canvas, [low, high].map(|corner| little.on_sheet(corner)))
+        };
+        folio.iter().filter(has_room).map(|&panel| (Some(part), panel)).collect()
     }
 
     /// Follows a corner that is pulled at, and ends that.
@@ -158,29 +184,33 @@ impl SheetPane {
 
 impl Shaping {
     fn pull(&mut self, ctx: &Context, scene: &mut Scene<'_>, to: Point) {
-        let session = scene.session;
-        let now = (session.document(), &session.derived().layout);
-        let (document, layout) = session.gesture_start().unwrap_or(now);
+        let Some(ground @ Ground { document, layout, .. }) = Ground::of(scene, self.handle.of) else { return };
         let modifiers = ctx.input(|input| input.modifiers);
         let free = &self.handle.free;
         // Alt makes the other of the two of it.
         let clips = modifiers.alt != matches!(free.corner.shape, CornerShape::Clip(_));
         let Pulled { shape, edit, is_all } =
-            pulled(document, layout, free, to - self.press, clips, drag::fineness(modifiers));
+            pulled(document, layout, free, ground.way(to - self.press), clips, drag::fineness(modifiers));
         let words = Handle::words(shape, document.units);
         let more = if is_all { " There is room for no more." } else { "" };
         let other = if clips { "round" } else { "clip" };
         let alt = if modifiers.alt { String::new() } else { format!(" Hold Alt to {other} it.") };
         scene.now_hint = Some(format!("{}: {words}.{more}{alt}", self.handle.name));
         if edit != self.edit {
-            scene.ask(Action::Drag(edit.clone()));
+            drag::ask(scene, self.handle.of, edit.clone());
         }
         self.shape = shape;
         self.edit = edit;
     }
 }
 
-/// The panels that have handles now: the selected one and the one under the pointer, where there is room.
+/// Where there is room for handles.
+fn has_room(canvas: &Canvas, corners: [Point; 2]) -> bool {
+    let [low, high] = corners.map(|corner| canvas.at(corner));
+    Rect::from_two_pos(low, high).size().min_elem() >= LEAST
+}
+
+/// The panels of the folio that have handles now: the selected one and the one under the pointer, where there is room.
 fn panels(canvas: &Canvas, scene: &Scene<'_>) -> Vec<PanelId> {
     let layout = &scene.session.derived().layout;
     let selected = match scene.session.selected() {
@@ -188,30 +218,35 @@ fn panels(canvas: &Canvas, scene: &Scene<'_>) -> Vec<PanelId> {
         _ => None,
     };
     let hovered = scene.hovered.filter(|panel| panel.0 < layout.panels.len() && Some(*panel) != selected);
-    let has_room = |panel: &PanelId| {
-        let (low, high) = layout.panel(*panel).bounds();
-        let size = Rect::from_two_pos(canvas.at(low), canvas.at(high)).size();
-        size.min_elem() >= LEAST
-    };
+    let has_room = |panel: &PanelId| has_room(canvas, layout.panel(*panel).bounds().into());
     selected.into_iter().chain(hovered).filter(has_room).collect()
 }
 
-fn handles(scene: &Scene<'_>, panel: PanelId) -> Vec<Handle> {
-    let (document, layout) = (scene.session.document(), &scene.session.derived().layout);
+fn handles(scene: &Scene<'_>, (part, panel): Where) -> Vec<Handle> {
+    let Some(ground @ Ground { document, layout, .. }) = Ground::of(scene, part) else { return Vec::new() };
     let panel = layout.panel(panel);
+    // A part's corners are named as it is cut out.
+    let turn = if part.is_some() { Turn::None } else { scene.turn };
+    let of = part.map_or_else(
+        || panel.name.clone(),
+        |part| format!("{}, {}", scene.session.document().part_name(part), panel.name.to_lowercase()),
+    );
     let Some(mark) = panel.inside else { return Vec::new() };
     let mut all = Layout::corners_by_side(document, mark);
     let tips: Vec<Point> = all.iter().map(|free| free.tip).collect();
-    let names = corner_names(&tips, &panel.outline, scene.turn, layout.size);
+    let names = corner_names(&tips, &panel.outline, turn, layout.size);
     all.iter_mut().for_each(|free| free.corner.mark = mark);
     let named = names.into_iter().zip(all).filter(|(_, free)| !free.is_curved);
-    named.map(|(name, free)| Handle { name: format!("{name} corner of {}", panel.name), free }).collect()
+    let handle = |(name, free): (_, FreeCorner)| {
+        let (tip, ends) = (ground.on_sheet(free.tip), free.ends.map(|end| ground.on_sheet(end)));
+        Handle { name: format!("{name} corner of {of}"), free, of: part, tip, ends }
+    };
+    named.map(handle).collect()
 }
 
 /// What keys and a screen reader do with a handle: a measure that grows and shrinks by grooves.
 fn worked(ui: &Ui, scene: &mut Scene<'_>, handle: &Handle, response: &Response) {
-    let session = scene.session;
-    let (document, layout) = (session.document(), &session.derived().layout);
+    let Some(Ground { document, layout, .. }) = Ground::of(scene, handle.of) else { return };
     let shape = handle.free.corner.shape;
     let id = handle.id();
     response.widget_info(|| WidgetInfo::slider(true, shape.measure().mm(), &handle.name));
@@ -222,7 +257,7 @@ fn worked(ui: &Ui, scene: &mut Scene<'_>, handle: &Handle, response: &Response) 
         node.add_action(accesskit::Action::Increment);
         node.add_action(accesskit::Action::Decrement);
     });
-    if response.gained_focus() {
+    if response.gained_focus() && handle.of.is_none() {
         scene.ask(Action::Select(Selected::Panel(handle.free.corner.mark)));
     }
     let requests = |action| ui.input(|input| input.num_accesskit_action_requests(id, action)) > 0;
@@ -239,6 +274,12 @@ fn worked(ui: &Ui, scene: &mut Scene<'_>, handle: &Handle, response: &Response) 
     if steps != 0
         && let Some(edit) = pushed(document, layout, &handle.free, steps, fineness).edit
     {
-        scene.edit("Shape a corner", edit);
+        let (design, whole) = (scene.session.document(), &scene.session.derived().layout);
+        let made =
+            handle.of.map_or_else(|| Ok(Some(edit.clone())), |part| own::edit(design, whole, part, edit.clone()));
+        match made {
+            Ok(edit) => edit.into_iter().for_each(|edit| scene.edit("Shape a corner", edit)),
+            Err(refusal) => scene.ask(Action::Complain(refusal.to_string())),
+        }
     }
 }

@@ -5,7 +5,7 @@ use crate::label::Labels;
 use crate::pane::Scene;
 use crate::theme::{bold, colour, plain};
 use draw::style;
-use egui::{Color32, FontId, Painter, Pos2, Rect, Stroke, Ui, Vec2};
+use egui::{Color32, FontId, Id, Painter, Pos2, Rect, Stroke, Ui, Vec2};
 use model::{Length, LineId, Placed, Turn};
 use session::gap::{Gap, gaps};
 
@@ -51,7 +51,7 @@ impl Figure {
 impl SheetPane {
     /// The line whose distances are shown: the one that is held, else the selected one.
     fn measured_line(&self, scene: &Scene<'_>) -> Option<LineId> {
-        self.drag.map(|drag| drag.id).or(scene.session.selected().line())
+        self.drag.filter(|drag| drag.of.is_none()).map(|drag| drag.id).or(scene.session.selected().line())
     }
 
     /// How far that line lies from the left edge of its own turn, from what it is measured from and from its neighbours on
@@ -83,8 +83,9 @@ impl SheetPane {
             // What lies on the other side of the line than the first begins in the second row.
             let row = u8::from(first.is_some_and(|first| first != gap.is_before));
             let rows = (row..=row + ROWS.0).map(f32::from).chain((1..=ROWS.1).map(|row| -f32::from(row)));
-            let places = rows.map(|row| figure(at, gap, row)).map(|figure| (figure.extent(), figure));
-            figures.extend(labels.place_anyway(places));
+            let places = rows.map(|row| figure(at, gap, row)).map(|figure| (figure.extent(), figure)).enumerate();
+            let places = places.map(|(number, (extent, figure))| (number, extent, figure));
+            figures.extend(labels.place_anyway(super::gap::id(id, gap.bound), places));
         }
         figures
     }
@@ -150,6 +151,7 @@ impl Inset {
     pub(super) fn of(
         painter: &Painter,
         canvas: &Canvas,
+        side: Id,
         ends: [Pos2; 2],
         text: String,
         strong: bool,
@@ -164,11 +166,11 @@ impl Inset {
         let at = if way.length() > needed { seen.lerp(far, 0.5) } else { border - along * (needed / 2.0 + 3.0) };
         let aside = along.rot90();
         let step = (aside * size).length() + 4.0;
-        let places = [0.0, 1.0, -1.0, 2.0, -2.0].map(|steps| {
+        let places = [0.0, 1.0, -1.0, 2.0, -2.0].into_iter().enumerate().map(|(number, steps)| {
             let slip = kept(Rect::from_center_size(at + aside * (step * steps), size), canvas.rect);
-            ([slip], slip)
+            (number, [slip], slip)
         });
-        labels.place_anyway(places).map(|slip| Self { ends, text, strong, slip })
+        labels.place_anyway(side, places).map(|slip| Self { ends, text, strong, slip })
     }
 
     /// Draws it.
@@ -208,7 +210,7 @@ fn slip(painter: &Painter, within: Rect, at: Pos2, text: &str, font: FontId) -> 
     kept(Rect::from_center_size(at, size), within)
 }
 
-fn refusal(painter: &Painter, within: Rect, at: Pos2, sentence: &str) {
+pub(super) fn refusal(painter: &Painter, within: Rect, at: Pos2, sentence: &str) {
     let ink = colour(style::FINDING_ERROR);
     let galley = painter.layout(sentence.to_owned(), plain(SIZE), ink, 280.0);
     let size = galley.size() + Vec2::new(16.0, 10.0);

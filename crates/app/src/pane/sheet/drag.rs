@@ -6,7 +6,8 @@ use crate::field;
 use crate::pane::{Action, Scene};
 use egui::{Context, Event, Key, Modifiers, PointerButton, Pos2, Ui};
 use model::change::{move_drawn, move_end, move_line};
-use model::{Length, LineId, Placed, Point, Spot, Turn, Vector};
+use model::{Document, Edit, Layout, Length, LineId, PartId, Placed, Point, Spot, Turn, Vector};
+use session::own::{self, Little};
 use session::{Fineness, Selected, lock, spot};
 
 /// A drag under way.
@@ -14,7 +15,61 @@ use session::{Fineness, Selected, lock, spot};
 pub(super) struct Dragged {
     /// The line held.
     pub(super) id: LineId,
+    /// The part on whose little sheet it lies, where it is not one of the folio's.
+    pub(super) of: Option<PartId>,
     hold: Hold,
+}
+
+/// The sheet that a dragged line lies on: the folio's, or the little one of a part.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Ground<'a> {
+    pub(super) document: &'a Document,
+    pub(super) layout: &'a Layout,
+    pub(super) little: Option<Little<'a>>,
+}
+
+impl<'a> Ground<'a> {
+    /// That of a drag, as it was when the drag began. `None` where a part has none to work on.
+    pub(super) fn of(scene: &Scene<'a>, part: Option<PartId>) -> Option<Self> {
+        let (document, layout) = start(scene);
+        let Some(part) = part else { return Some(Self { document, layout, little: None }) };
+        let little = Little::of(document, layout, part)?;
+        Some(Self { document: little.document, layout: little.layout, little: Some(little) })
+    }
+
+    /// Where a place on the folio's sheet lies on it.
+    fn place(&self, point: Point) -> Point {
+        self.little.map_or(point, |little| little.on_own(point))
+    }
+
+    /// Where a point of it lies on the folio's sheet.
+    pub(super) fn on_sheet(&self, point: Point) -> Point {
+        self.little.map_or(point, |little| little.on_sheet(point))
+    }
+
+    /// A way on the folio's sheet as it goes on it.
+    pub(super) fn way(&self, way: Vector) -> Vector {
+        self.little.map_or(way, |little| little.way_on_own(way))
+    }
+}
+
+/// The design as it was when the drag began; before it has, as it will be then.
+fn start<'a>(scene: &Scene<'a>) -> (&'a Document, &'a Layout) {
+    let session = scene.session;
+    session.gesture_start().unwrap_or((session.document(), &session.derived().layout))
+}
+
+/// Asks for what an edit of the ground comes to; says why where it comes to nothing.
+pub(super) fn ask(scene: &mut Scene<'_>, part: Option<PartId>, edit: Option<Edit>) {
+    let (document, layout) = start(scene);
+    let made = match (part, edit) {
+        (Some(part), Some(edit)) => own::edit(document, layout, part, edit),
+        (_, edit) => Ok(edit),
+    };
+    match made {
+        Ok(edit) => scene.ask(Action::Drag(edit)),
+        Err(refusal) => scene.now_hint = Some(field::sentence(&refusal.to_string())),
+    }
 }
 
 /// What is held of a line, and where it has been pulled to; `None` before the first pull.
@@ -87,14 +142,12 @@ impl SheetPane {
             self.typed.clear();
             return false;
         }
-        let session = scene.session;
-        let now = (session.document(), &session.derived().layout);
-        let (document, layout) = session.gesture_start().unwrap_or(now);
+        let Some(Ground { document, layout, .. }) = Ground::of(scene, drag.of) else { return false };
         let typed = self.typed.trim();
         scene.now_hint = Some(match field::length(typed, document.units) {
             Ok(length) => {
                 if before != self.typed {
-                    scene.ask(Action::Drag(move_line(document, layout, drag.id, length)));
+                    ask(scene, drag.of, move_line(document, layout, drag.id, length));
                 }
                 format!("{typed} from the left edge of its turn. Enter takes it.")
             }
@@ -129,6 +182,9 @@ impl SheetPane {
     fn start(&mut self, ui: &Ui, canvas: &Canvas, scene: &mut Scene<'_>, press: Pos2) {
         let session = scene.session;
         let layout = &session.derived().layout;
+        if let Some((part, id)) = self.own_line_at(ui, canvas, scene, press) {
+            return self.start_own(canvas, scene, (part, id), press);
+        }
         // What is selected lies on top for the hand, whatever is drawn over it.
         let selected = session.selected().part().filter(|_| !self.hides_parts);
         if let (Some(id), Some(point)) = (selected, canvas.place(press))
@@ -174,7 +230,30 @@ impl SheetPane {
         let id = if whole { drawn_host(session.document(), id) } else { id };
         scene.ask(Action::BeginDrag(format!("Move {}", session.document().line_name(id))));
         self.typed.clear();
-        self.drag = Some(Dragged { id, hold });
+        self.drag = Some(Dragged { id, of: None, hold });
+    }
+
+    /// Takes hold of a line on a part's little sheet; the part stays selected.
+    fn start_own(&mut self, canvas: &Canvas, scene: &mut Scene<'_>, (part, id): (PartId, LineId), press: Pos2) {
+        let Some((ground, point)) = Ground::of(scene, Some(part)).zip(canvas.place(press)) else { return };
+        let (Some(Ok(placed)), Some(little)) = (ground.layout.lines.get(&id), ground.little) else { return };
+        if let Some(why) = lock::refusal(ground.document, id) {
+            return scene.ask(Action::Complain(why));
+        }
+        let point = ground.place(point);
+        let is_drawn = matches!(ground.document.line(id).map(|line| line.place), Some(model::Place::Drawn { .. }));
+        let ends = [placed.segment.a, placed.segment.b].map(|end| canvas.at(little.on_sheet(end)));
+        let hold = match (placed.on_board(), pick::end_at(ends, press).filter(|_| is_drawn)) {
+            (_, Some(end)) => Hold::End { end, to: None },
+            (Some((turn, across)), None) => {
+                Hold::Across { grip: turn.to_board(point, ground.layout.size).across - across, to: None }
+            }
+            (None, None) => Hold::Whole { press: point, by: None },
+        };
+        let id = if matches!(hold, Hold::Whole { .. }) { drawn_host(ground.document, id) } else { id };
+        scene.ask(Action::BeginDrag(super::own::step(scene.session.document(), ground.document, (part, id))));
+        self.typed.clear();
+        self.drag = Some(Dragged { id, of: Some(part), hold });
     }
 }
 
@@ -219,11 +298,9 @@ pub(super) fn release(event: &Event) -> Option<Pos2> {
 
 /// Pulls what is held to where the pointer is; asks for nothing when it rests where it was pulled to before.
 fn pull(drag: Dragged, canvas: &Canvas, scene: &mut Scene<'_>, at: Pos2, fineness: Fineness) -> Dragged {
-    // Before the gesture has begun the document is the one it will start from.
-    let session = scene.session;
-    let now = (session.document(), &session.derived().layout);
-    let (document, layout) = session.gesture_start().unwrap_or(now);
+    let Some(ground @ Ground { document, layout, .. }) = Ground::of(scene, drag.of) else { return drag };
     let (Some(Ok(placed)), Some(point)) = (layout.lines.get(&drag.id), canvas.place(at)) else { return drag };
+    let point = ground.place(point);
     let (hold, edit) = match drag.hold {
         Hold::End { end, to } => {
             let snapped = spot::snap(document, layout, Some(drag.id), point, canvas.reach(), fineness);
@@ -238,7 +315,9 @@ fn pull(drag: Dragged, canvas: &Canvas, scene: &mut Scene<'_>, at: Pos2, finenes
                 return drag;
             };
             let name = document.line_name(drag.id);
-            scene.now_hint = Some(format!("{name}: {}.", moved_words(document, layout, new, scene.turn)));
+            let (design, whole) = start(scene);
+            let seen = ground.little.map_or(new, |little| little.way_on_sheet(new));
+            scene.now_hint = Some(format!("{name}: {}.", moved_words(design, whole, seen, scene.turn)));
             let edit = (by != Some(new)).then(|| move_drawn(document, layout, drag.id, new));
             (Hold::Whole { press, by: Some(new) }, edit)
         }
@@ -249,7 +328,7 @@ fn pull(drag: Dragged, canvas: &Canvas, scene: &mut Scene<'_>, at: Pos2, finenes
         }
     };
     if let Some(edit) = edit {
-        scene.ask(Action::Drag(edit));
+        ask(scene, drag.of, edit);
     }
     Dragged { hold, ..drag }
 }

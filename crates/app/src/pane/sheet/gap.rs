@@ -3,7 +3,6 @@
 
 use super::{Canvas, SheetPane, dimension, line};
 use crate::field::{self, Drafts, Field, sentence};
-use crate::label::Labels;
 use crate::pane::{Action, Scene};
 use crate::theme::{SMALL, colour, plain};
 use crate::tip::Tip as _;
@@ -66,7 +65,7 @@ impl SheetPane {
             self.typing = Typing::default();
         }
         let Some(line) = selected.filter(|_| self.pen.is_none() && !self.is_dragging()) else { return };
-        for figure in self.figures(ui, canvas, scene, &mut Labels::default()) {
+        for figure in self.figures(ui, canvas, scene, &mut self.labels_of(canvas, scene)) {
             let gap = figure.gap;
             let response = ui.interact(figure.slip.expand(2.0), id(line, gap.bound), Sense::click());
             let label = name(scene, line, gap);
@@ -96,8 +95,10 @@ impl SheetPane {
             return;
         }
         let is_it = |gap: Gap| open.bound.is_none_or(|bound| bound == gap.bound);
-        let figure =
-            self.figures(ui, canvas, scene, &mut Labels::default()).into_iter().find(|figure| is_it(figure.gap));
+        let figure = self
+            .figures(ui, canvas, scene, &mut self.labels_of(canvas, scene))
+            .into_iter()
+            .find(|figure| is_it(figure.gap));
         let Some(figure) = figure.filter(|_| scene.session.selected().line() == Some(open.line)) else { return };
         let (document, layout) = (scene.session.document(), &scene.session.derived().layout);
         let (gap, units) = (figure.gap, document.units);

@@ -48,7 +48,7 @@ pub(super) fn nodes(ui: &Ui, canvas: &Canvas, scene: &mut Scene<'_>, dragging: b
 fn node(ui: &Ui, canvas: &Canvas, scene: &mut Scene<'_>, line: &Line, placed: &Placed, dragging: bool) -> bool {
     let ends = [canvas.at(placed.segment.a), canvas.at(placed.segment.b)];
     let id = id(line.id);
-    let response = ui.interact(hold(ui, canvas, placed), id, Sense::click_and_drag());
+    let response = ui.interact(hold(ui, canvas, &pick::path(canvas, placed)), id, Sense::click_and_drag());
     let document = scene.session.document();
     let label = line_label(document, line.id);
     describe(ui, canvas, scene, line, placed, &response);
@@ -112,17 +112,16 @@ fn describe(ui: &Ui, canvas: &Canvas, scene: &Scene<'_>, line: &Line, placed: &P
 
 /// The part of the screen where a line is taken hold of: all along it, or about the place nearest to the pointer where it
 /// lies aslant, since a rectangle round it would take in much that is no line.
-fn hold(ui: &Ui, canvas: &Canvas, placed: &Placed) -> Rect {
-    let [a, b] = [canvas.at(placed.segment.a), canvas.at(placed.segment.b)];
-    let straight = placed.bow == Length::ZERO && ((a.x - b.x).abs() < 0.5 || (a.y - b.y).abs() < 0.5);
-    if straight {
+pub(super) fn hold(ui: &Ui, canvas: &Canvas, path: &[Pos2]) -> Rect {
+    let (Some(&a), Some(&b)) = (path.first(), path.last()) else { return Rect::NOTHING };
+    if path.len() == 2 && ((a.x - b.x).abs() < 0.5 || (a.y - b.y).abs() < 0.5) {
         return Rect::from_two_pos(a, b).expand(pick::REACH);
     }
     let pointer = ui.input(|input| input.pointer.latest_pos()).filter(|at| canvas.rect.contains(*at));
-    let beside = |at: &Pos2| pick::nearest(canvas, placed, *at).distance(*at) <= pick::END_REACH;
-    let centre =
-        pointer.filter(beside).map_or_else(|| canvas.at(middle(placed)), |at| pick::nearest(canvas, placed, at));
-    Rect::from_center_size(centre, Vec2::splat(2.0 * pick::END_REACH))
+    let nearest = pointer.and_then(|at| Some((at, pick::nearest_on(path, at)?)));
+    let held = nearest.filter(|(at, on)| on.distance(*at) <= pick::END_REACH).map(|(_, on)| on);
+    let middle = if path.len() == 2 { a.lerp(b, 0.5) } else { path[path.len() / 2] };
+    Rect::from_center_size(held.unwrap_or(middle), Vec2::splat(2.0 * pick::END_REACH))
 }
 
 /// What the keys do while a line has the focus: arrows push it across, or go along it from stretch to stretch.
@@ -230,7 +229,7 @@ pub(super) fn marks(ui: &Ui, painter: &Painter, canvas: &Canvas, scene: &Scene<'
 }
 
 /// The end of a selected line; round and larger where it can be taken hold of.
-fn handle(painter: &Painter, at: Pos2, can_be_held: bool) {
+pub(super) fn handle(painter: &Painter, at: Pos2, can_be_held: bool) {
     if can_be_held {
         painter.circle(at, 6.0, colour(style::WHITE), Stroke::new(2.0, colour(style::SELECTION)));
     } else {
@@ -239,7 +238,7 @@ fn handle(painter: &Painter, at: Pos2, can_be_held: bool) {
 }
 
 /// A ring round the line that has the focus, along it whichever way it lies.
-fn ring(painter: &Painter, path: &[Pos2]) {
+pub(super) fn ring(painter: &Painter, path: &[Pos2]) {
     let (Some(&a), Some(&b)) = (path.first(), path.last()) else { return };
     let along = (b - a).normalized() * (pick::REACH + 1.0);
     let aside = along.rot90();

@@ -7,7 +7,7 @@ use crate::theme::{bold, colour, plain};
 use draw::laid::LaidPart;
 use draw::style;
 use egui::epaint::TextShape;
-use egui::{Color32, Galley, Painter, Pos2, Rect, Vec2};
+use egui::{Color32, Galley, Id, Painter, Pos2, Rect, Vec2};
 use model::{Layout, Panel, PartId, polygon};
 use std::f32::consts::FRAC_PI_2;
 use std::sync::Arc;
@@ -42,15 +42,16 @@ pub(super) fn paint(
         };
         let used = scene.session.derived().supply.as_ref().and_then(|supply| supply.offcut(panel.piece));
         let hand = Hand { is_bold: is_base, ink, ground: plate };
+        let label = Id::unique(("name on the sheet", text));
         match used.filter(|offcut| plans && !offcut.is_untouched) {
             Some(offcut) => {
                 let rooms = left(canvas, offcut).into_iter().flat_map(|room| free(room, |_| true));
-                fitted(painter, labels, rooms, text, hand);
+                fitted(painter, labels, label, rooms, (text, hand));
             }
             None => {
                 let is_free = |at| covering(canvas, parts, at).is_none();
                 let rooms = room(canvas, panel).into_iter().flat_map(|room| free(room, is_free));
-                fitted(painter, labels, rooms, text, hand);
+                fitted(painter, labels, label, rooms, (text, hand));
             }
         }
     }
@@ -89,8 +90,8 @@ pub(super) fn covering(canvas: &Canvas, parts: &[LaidPart], at: Pos2) -> Option<
     parts.iter().rev().filter(|part| !part.is_behind).find(around).map(|part| part.id)
 }
 
-/// All of a rectangle, and the halves and quarters of it along its edges, where a name is free to stand.
-pub(super) fn free(all: Rect, is_free: impl Fn(Pos2) -> bool) -> impl Iterator<Item = Rect> {
+/// All of a rectangle, and the halves and quarters of it along its edges, where a name is free to stand, each by its number.
+pub(super) fn free(all: Rect, is_free: impl Fn(Pos2) -> bool) -> impl Iterator<Item = (usize, Rect)> {
     // As high as a name is, and most of the way across.
     let spots = |room: &Rect| {
         let middle = room.center();
@@ -105,7 +106,8 @@ pub(super) fn free(all: Rect, is_free: impl Fn(Pos2) -> bool) -> impl Iterator<I
             Rect::from_min_size(all.min + Vec2::new(x * (1.0 - part), 0.0), Vec2::new(x * part, y)),
         ]
     });
-    std::iter::once(all).chain(parted).filter(move |room| spots(room).into_iter().flatten().all(&is_free))
+    let rooms = std::iter::once(all).chain(parted).enumerate();
+    rooms.filter(move |(_, room)| spots(room).into_iter().flatten().all(&is_free))
 }
 
 /// How a name is written.
@@ -124,17 +126,22 @@ pub(super) struct Hand {
 pub(super) fn fitted(
     painter: &Painter,
     labels: &mut Labels,
-    rooms: impl IntoIterator<Item = Rect>,
-    text: &str,
-    hand: Hand,
+    label: Id,
+    rooms: impl IntoIterator<Item = (usize, Rect)>,
+    (text, hand): (&str, Hand),
 ) {
     let Hand { is_bold, ink, ground } = hand;
     let galleys = SIZES.map(|size| {
         let font = if is_bold { bold(size) } else { plain(size) };
         painter.layout_no_wrap(text.to_owned(), font, ink)
     });
-    let places = rooms.into_iter().flat_map(|room| galleys.iter().filter_map(move |galley| lying(room, galley)));
-    let Some((galley, rect, is_level)) = labels.place(places) else { return };
+    let places = rooms.into_iter().flat_map(|(room, rect)| {
+        galleys.iter().enumerate().filter_map(move |(size, galley)| {
+            let (rect, lies) = lying(rect, galley)?;
+            Some((room * SIZES.len() + size, rect, lies))
+        })
+    });
+    let Some((galley, rect, is_level)) = labels.place(label, places) else { return };
     if let Some(ground) = ground {
         painter.rect_filled(rect, 2.0, ground);
     }
@@ -174,7 +181,7 @@ mod tests {
         let all = Rect::from_min_size(Pos2::ZERO, Vec2::splat(100.0));
         let found = free(all, |at| is_free(at.x, at.y))
             .next()
-            .map(|room| [room.left(), room.top(), room.right(), room.bottom()]);
+            .map(|(_, room)| [room.left(), room.top(), room.right(), room.bottom()]);
         assert_eq!(found, expected);
     }
 

@@ -194,7 +194,9 @@ impl SheetPane {
         scene: &Scene<'_>,
         labels: &mut Labels,
     ) -> Vec<Inset> {
-        let Some(id) = scene.session.selected().part().filter(|_| !self.hides_parts) else { return Vec::new() };
+        // While a line of it is dragged the distances are those of the line.
+        let is_seen = !self.hides_parts && self.drag.is_none();
+        let Some(id) = scene.session.selected().part().filter(|_| is_seen) else { return Vec::new() };
         let layout = &scene.session.derived().layout;
         let units = scene.session.document().units;
         let laid = layout.part(id).and_then(|part| Some((part, part.laid?)));
@@ -211,10 +213,12 @@ impl SheetPane {
             (point(middle.0, most.y), point(middle.0, high.y), most.y - high.y),
         ]
         .into_iter()
-        .filter(|(.., long)| *long > model::Length::ZERO)
-        .filter_map(|(border, within, long)| {
+        .enumerate()
+        .filter(|(_, (.., long))| *long > model::Length::ZERO)
+        .filter_map(|(side, (border, within, long))| {
             let ends = [canvas.at(border), canvas.at(within)];
-            Inset::of(painter, canvas, ends, long.readable(units), self.held.is_some(), labels)
+            let side = Id::unique(("distance of a part", id.0, side));
+            Inset::of(painter, canvas, side, ends, long.readable(units), self.held.is_some(), labels)
         })
         .collect()
     }
@@ -265,7 +269,8 @@ fn name(
     let ground = if is_bold { Some(colour(style::PART_FRONT)) } else { plate };
     let text = scene.session.document().part_name(part.id);
     let rooms = free(all, |at| covering(canvas, parts, at) == Some(part.id));
-    fitted(painter, labels, rooms, &text, Hand { is_bold, ink: colour(style::LABEL), ground });
+    let label = Id::unique(("name of a part", part.id.0));
+    fitted(painter, labels, label, rooms, (&text, Hand { is_bold, ink: colour(style::LABEL), ground }));
 }
 
 /// The name of a part behind the sheet, in its corner: in the middle the panel's own name is read.
@@ -275,7 +280,8 @@ fn name_behind(painter: &Painter, canvas: &Canvas, scene: &Scene<'_>, part: &Lai
     let galley = painter.layout_no_wrap(scene.session.document().part_name(part.id), plain(11.0), ink);
     if galley.size().x + 8.0 <= rect.width() && galley.size().y + 6.0 <= rect.height() {
         let place = rect.left_bottom() + Vec2::new(4.0, -3.0 - galley.size().y);
-        if let Some(at) = labels.place([(Rect::from_min_size(place, galley.size()), place)]) {
+        let label = Id::unique(("name of a part behind", part.id.0));
+        if let Some(at) = labels.place(label, [(0, Rect::from_min_size(place, galley.size()), place)]) {
             painter.galley(at, galley, ink);
         }
     }

@@ -67,15 +67,24 @@ pub(super) fn path(canvas: &Canvas, placed: &Placed) -> Vec<Pos2> {
 
 /// The point of a line on the screen that is nearest to another.
 pub(super) fn nearest(canvas: &Canvas, placed: &Placed, at: Pos2) -> Pos2 {
-    let path = path(canvas, placed);
+    nearest_on(&path(canvas, placed), at).unwrap_or_else(|| canvas.at(placed.segment.a))
+}
+
+/// The point of a path that is nearest to another; `None` for one without length.
+pub(super) fn nearest_on(path: &[Pos2], at: Pos2) -> Option<Pos2> {
     let parts = path.windows(2).map(|part| on_part(part[0], part[1], at));
     let closer = |best: Pos2, next: Pos2| if next.distance(at) < best.distance(at) { next } else { best };
-    parts.reduce(closer).unwrap_or_else(|| canvas.at(placed.segment.a))
+    parts.reduce(closer)
 }
 
 /// Which end of a line the pointer reaches, 0 or 1; the nearer.
 pub(super) fn end(canvas: &Canvas, placed: &Placed, at: Pos2) -> Option<usize> {
-    let ends = [placed.segment.a, placed.segment.b].map(|end| canvas.at(end).distance(at));
+    end_at([placed.segment.a, placed.segment.b].map(|end| canvas.at(end)), at)
+}
+
+/// Which of two ends on the screen the pointer reaches.
+pub(super) fn end_at(ends: [Pos2; 2], at: Pos2) -> Option<usize> {
+    let ends = ends.map(|end| end.distance(at));
     let nearer = usize::from(ends[1] < ends[0]);
     (ends[nearer] <= END_REACH).then_some(nearer)
 }

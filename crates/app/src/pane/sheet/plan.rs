@@ -11,7 +11,7 @@ use draw::artwork::over_parts;
 use draw::list::{Node, Shape};
 use draw::style;
 use draw::supply::supply_nodes;
-use egui::{Painter, Rect, Stroke, StrokeKind};
+use egui::{Id, Painter, Rect, Stroke, StrokeKind};
 use model::Point;
 
 /// Draws every part that is cut from an offcut where it is cut from.
@@ -23,11 +23,13 @@ pub(super) fn paint(painter: &Painter, canvas: &Canvas, scene: &Scene<'_>, label
     // Names are written at a size that can be read at any zoom.
     nodes.retain(|node| !matches!(node, Node::Item { shape: Shape::Text(_), .. }));
     paint::paint(painter, &nodes, &canvas.view);
-    for planned in &supply.supplies {
+    for (number, planned) in supply.supplies.iter().enumerate() {
         if let Origin::Offcut { cutout, .. } = &planned.from {
             let hand = Hand { is_bold: false, ink: colour(style::LABEL), ground: Some(colour(style::PART_FRONT)) };
             let room = place(canvas, cutout).intersect(canvas.rect);
-            name::fitted(painter, labels, [room], &scene.session.document().part_name(planned.part), hand);
+            let text = scene.session.document().part_name(planned.part);
+            let label = Id::unique(("name of a part to be cut", number));
+            name::fitted(painter, labels, label, [(0, room)], (&text, hand));
         }
     }
     let selected = scene.session.selected().part().and_then(|id| supply.supply(id));

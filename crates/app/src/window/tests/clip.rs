@@ -60,6 +60,68 @@ fn what_is_no_line_is_not_pasted_and_nothing_is_not_copied() {
     assert_eq!(bench.state().session().document(), &document());
 }
 
+/// Whether *Paste* can be chosen where all commands are listed.
+fn lists_paste(bench: &mut Bench) -> bool {
+    key(bench, Modifiers::NONE, Key::F1);
+    let row = bench.get_by_role_and_label(Role::Button, "Paste, Ctrl+V");
+    let possible = !row.accesskit_node().is_disabled();
+    key(bench, Modifiers::NONE, Key::Escape);
+    possible
+}
+
+/// Whether the menu of the empty table offers it.
+fn offers_paste(bench: &mut Bench) -> bool {
+    key(bench, Modifiers::NONE, Key::Escape);
+    key(bench, Modifiers::SHIFT, Key::F10);
+    let offered = bench.query_by_role_and_label(Role::Button, "Paste").is_some();
+    key(bench, Modifiers::NONE, Key::Escape);
+    offered
+}
+
+#[test]
+fn paste_is_offered_once_something_was_copied() {
+    let mut bench = bench();
+    assert!(!lists_paste(&mut bench) && !offers_paste(&mut bench));
+    key(&mut bench, Modifiers::COMMAND, Key::V);
+    assert!(exists(&bench, "Nothing was copied that could be pasted; copy a line or a part first."));
+    press(&mut bench, "Select Score line Right fold");
+    let text = clipboard(&mut bench, Event::Copy).unwrap();
+    assert!(lists_paste(&mut bench) && offers_paste(&mut bench));
+    // Something else was copied elsewhere meanwhile.
+    clipboard(&mut bench, Event::Paste("a shopping list".to_owned()));
+    assert!(!lists_paste(&mut bench) && !offers_paste(&mut bench));
+    // It was copied in another window.
+    clipboard(&mut bench, Event::Paste(text));
+    assert!(lists_paste(&mut bench) && offers_paste(&mut bench));
+}
+
+#[test]
+fn a_clipboard_that_is_empty_is_told() {
+    // Of the keys the windowing crate hands on only that they come up.
+    let mut bench = bench();
+    let up = |modifiers| Event::Key { key: Key::V, physical_key: None, pressed: false, repeat: false, modifiers };
+    for modifiers in [Modifiers::COMMAND, Modifiers::NONE] {
+        clipboard(&mut bench, up(modifiers));
+        assert!(exists(&bench, "Nothing was copied that could be pasted"));
+        press(&mut bench, "Select Score line Left fold");
+        assert!(!exists(&bench, "Nothing was copied that could be pasted"));
+    }
+    // After something came nothing is missing, nor after the letter alone.
+    press(&mut bench, "Select Score line Right fold");
+    let text = clipboard(&mut bench, Event::Copy).unwrap();
+    clipboard(&mut bench, Event::Paste(text));
+    clipboard(&mut bench, up(Modifiers::COMMAND));
+    key(&mut bench, Modifiers::NONE, Key::V);
+    assert!(!exists(&bench, "Nothing was copied that could be pasted"));
+    // Asked for by its name, with nothing there any more.
+    bench.state_mut().clipboard.await_text();
+    for _ in 0..4 {
+        bench.step();
+    }
+    assert!(exists(&bench, "Nothing was copied that could be pasted"));
+    assert!(!lists_paste(&mut bench));
+}
+
 #[test]
 fn while_she_types_the_clipboard_is_the_fields() {
     let mut bench = bench();

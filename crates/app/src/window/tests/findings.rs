@@ -34,6 +34,7 @@ fn all_are_mended_in_one_step_that_is_told() {
     document.base = Some(model::Point::new(Length::INCH * 6, Length::INCH * 6));
     let mut bench = bench_with(document, None, []);
     press(&mut bench, "Mend all");
+    await_mends(&mut bench);
     assert_eq!((across(&bench, 1), across(&bench, 2)), (3 * 64 + 8, 9 * 64 + 8));
     assert!(exists(&bench, "Mended 2 findings: Move Score 1 to 3 1/8 in; Move Score 2 to 9 1/8 in."));
     assert!(!exists(&bench, "Mend all"), "nothing is left that could be");
@@ -42,8 +43,10 @@ fn all_are_mended_in_one_step_that_is_told() {
     assert_eq!((across(&bench, 1), bench.state().session().undo_label()), (3 * 64 + 4, None));
     // The key alone does so too.
     key(&mut bench, Modifiers::NONE, Key::F9);
+    await_mends(&mut bench);
     assert_eq!(across(&bench, 1), 3 * 64 + 8);
     key(&mut bench, Modifiers::NONE, Key::F9);
+    await_mends(&mut bench);
     assert!(exists(&bench, "No finding can be mended in one go."));
 }
 

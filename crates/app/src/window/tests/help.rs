@@ -227,6 +227,7 @@ fn the_page_leads_to_a_folio_that_closes() {
     click_at(&mut bench, middle);
     key(&mut bench, Modifiers::NONE, Key::B);
     key(&mut bench, Modifiers::NONE, Key::F9);
+    await_mends(&mut bench);
     assert!(exists(&bench, "Mended 4 findings: "));
     assert!(exists(&bench, "Nothing to mend: the folio closes as drawn."));
     assert_eq!(bench.state().session().derived().layout.offcuts().count(), 4);

@@ -197,3 +197,55 @@ fn keys_are_for_an_open_menu_and_not_for_the_design() {
     key(&mut bench, Modifiers::NONE, Key::Escape);
     assert_eq!(selected_line(&bench), None);
 }
+
+/// The empty table beside the folded folio.
+fn beside_folio(bench: &Bench) -> Pos2 {
+    bench.get_by_role_and_label(Role::Canvas, "Folded view").rect().left_top() + Vec2::splat(12.0)
+}
+
+#[test]
+fn the_folded_folio_has_the_jobs_on_it_as_a_whole() {
+    let mut document = document();
+    document.base = Some(model::Point::new(Length::INCH * 6, Length::INCH * 8));
+    let mut bench = bench_with(document, None, []);
+    let at = beside_folio(&bench);
+    right_click(&mut bench, at);
+    assert_eq!(bench.state().session().selected(), Selected::Nothing);
+    for label in ["Fold", "Close up", "From the back", "Spread the layers", "See through", "Add score"] {
+        assert!(offers(&bench, label), "{label}");
+    }
+    assert!(!offers(&bench, "Select all lines"), "it is not the sheet's");
+    take(&mut bench, "Close up");
+    assert!((bench.state().fold_time() - 3.0).abs() < 1e-9, "three lines fold in three steps");
+    // By keys it is the folio's too, though a line is selected.
+    press(&mut bench, "Select Score line Left fold");
+    bench.get_by_label("The folded folio").focus();
+    bench.run();
+    key(&mut bench, Modifiers::SHIFT, Key::F10);
+    assert!(offers(&bench, "From the back") && !offers(&bench, "Lock or free 1"), "of the folio");
+    take(&mut bench, "Lay flat");
+    assert!(bench.state().fold_time().abs() < 1e-9);
+    assert_eq!(selected_line(&bench), Some(1), "it stays selected");
+}
+
+#[test]
+fn without_a_base_the_folio_offers_what_needs_none() {
+    let mut document = document();
+    document.base = None;
+    let mut bench = bench_with(document, None, []);
+    let at = beside_folio(&bench);
+    right_click(&mut bench, at);
+    assert!(offers(&bench, "Only the folded view") && !offers(&bench, "From the back"));
+}
+
+#[test]
+fn the_empty_table_offers_tools_and_how_the_sheet_is_seen() {
+    let mut bench = bench();
+    let corner = bench.get_by_label("Sheet").rect().left_top() + Vec2::splat(8.0);
+    right_click(&mut bench, corner);
+    for label in ["Measure", "Cut along lines", "Only the sheet", "Move to another sheet…"] {
+        assert!(offers(&bench, label), "{label}");
+    }
+    take(&mut bench, "Only the sheet");
+    assert!(bench.query_by_role_and_label(Role::Canvas, "Folded view").is_none());
+}

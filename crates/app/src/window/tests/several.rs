@@ -64,6 +64,25 @@ fn several_are_deleted_in_one_step() {
 }
 
 #[test]
+fn what_is_done_with_several_is_told_with_how_many() {
+    let mut bench = all();
+    for (pressed, modifiers, said) in [
+        (Key::V, Modifiers::NONE, "Folded 3 scores the other way: 3 mountains."),
+        (Key::G, Modifiers::NONE, "Folded 3 scores by 90°."),
+        (Key::K, Modifiers::NONE, "Locked 3 lines."),
+        (Key::K, Modifiers::NONE, "Freed 3 lines."),
+        (Key::M, Modifiers::NONE, "Mirrored 2 of 3 lines."),
+        (Key::G, Modifiers::SHIFT, "They lie on grooves already."),
+        (Key::X, Modifiers::NONE, "3 lines are selected; click the one stretch that is to be cut or scored."),
+        (Key::Delete, Modifiers::NONE, "Deleted 3 lines."),
+    ] {
+        key(&mut bench, modifiers, pressed);
+        assert!(exists(&bench, said), "{said}: {:?}", bench.state().status);
+    }
+    assert_eq!(bench.state().session().steps().1, 6, "what changed nothing is no step");
+}
+
+#[test]
 fn cuts_that_go_with_a_score_are_told() {
     let mut bench = bench();
     let place = on_sheet(&bench, 3.0, 8.0);
