@@ -25,7 +25,7 @@ use crate::part::{PanelRef, PartFault, PartId, PartLayout};
 use crate::polygon::{Inside, bounds, convex_pieces, inner_point, locate};
 use crate::resolve::{LineFault, Placed, Segment, resolve};
 use plan::{Origin, Plan};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A panel's place in [`Layout::panels`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -250,12 +250,12 @@ impl Layout {
         for (panel, piece) in panels.iter_mut().zip(piece_of) {
             panel.piece = piece;
         }
-        let mut given: BTreeMap<PanelId, &str> = BTreeMap::new();
-        for named in &document.panel_names {
-            if let Some(panel) = arrangement.cell_at(named.mark).and_then(panel_of) {
-                given.entry(panel).or_insert(&named.name);
-            }
-        }
+        let mut named = BTreeSet::new();
+        let given = document.panel_names.iter().filter_map(|given| {
+            let panel = arrangement.cell_at(given.mark).and_then(panel_of)?;
+            named.insert(panel).then_some((panel, given.name.as_str()))
+        });
+        let given: Vec<(PanelId, &str)> = given.collect();
         naming::name_panels(&mut panels, &folds, base, &given);
         let islands = piece::islands(&arrangement, &panels, &panel_of);
         let piece_at = |point| Some(panels[arrangement.cell_at(point).and_then(panel_of)?.0].piece);

@@ -13,13 +13,8 @@ use std::collections::{BTreeMap, BTreeSet, VecDeque};
 const WIDEST_GUSSET: Length = Length::INCH;
 
 /// Gives each panel a name unlike any other: the one that the maker gave it, or one by where it lies. Of several that would
-/// be called the same, one that was given its name has the plain name, then the one fewest folds away from the base.
-pub(crate) fn name_panels(
-    panels: &mut [Panel],
-    folds: &[Fold],
-    base: Option<PanelId>,
-    given: &BTreeMap<PanelId, &str>,
-) {
+/// be called the same, the first of those given has the plain name, then the one fewest folds away from the base.
+pub(crate) fn name_panels(panels: &mut [Panel], folds: &[Fold], base: Option<PanelId>, given: &[(PanelId, &str)]) {
     let mut round: Vec<Vec<&Fold>> = vec![Vec::new(); panels.len()];
     for fold in folds {
         for panel in fold.panels {
@@ -66,10 +61,10 @@ struct Names {
 
 impl Names {
     /// Names panels as the maker says, with a number from the second of a name on.
-    fn give_as_said(&mut self, given: &BTreeMap<PanelId, &str>) {
-        let mut left: BTreeSet<&str> = given.values().copied().collect();
+    fn give_as_said(&mut self, given: &[(PanelId, &str)]) {
+        let mut left: BTreeSet<&str> = given.iter().map(|(_, name)| *name).collect();
         self.taken.extend(left.iter().map(|&name| name.to_owned()));
-        for (&panel, &name) in given {
+        for &(panel, name) in given {
             let name = if left.remove(name) { name.to_owned() } else { self.numbered(name) };
             self.taken.insert(name.clone());
             self.of[panel.0] = Some(name);
