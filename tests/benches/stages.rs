@@ -107,7 +107,8 @@ impl Bench {
         let folding = fold::close(&assembly);
         let stages = Stages { document, layout, assembly, folding, supply };
         let only = after("--only");
-        let is_asked = |stage: &&str| *stage != "close" && only.as_deref().is_none_or(|only| only == *stage);
+        let is_one = |only: &str, stage: &str| only.split(',').any(|one| one == stage);
+        let is_asked = |stage: &&str| *stage != "close" && only.as_deref().is_none_or(|only| is_one(only, stage));
         for stage in STAGES.into_iter().filter(is_asked) {
             self.record.measure(of, stage, || stages.run(stage));
         }
