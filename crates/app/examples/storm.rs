@@ -1,5 +1,5 @@
-//! A long storm of events on the window, one starter after the other: `storm [DOINGS [SEED]]`. It ends with a panic where
-//! anything goes wrong, and says so with the seed.
+//! A long storm of events on the window, one starter after the other: `storm [DOINGS [SEED [STARTER]]]`, from the one that is
+//! named. It ends with a panic where anything goes wrong, and says so with the seed.
 
 #![expect(clippy::print_stdout, clippy::unwrap_used, reason = "a tool for those who work on the window")]
 
@@ -16,8 +16,11 @@ fn main() {
     let mut number = |usual: u64| arguments.next().map_or(usual, |text| text.parse().unwrap());
     let (doings, first) = (u32::try_from(number(100_000)).unwrap(), number(1));
     let starters = file::starters::ALL;
+    let name = std::env::args().nth(3);
+    let named = |name: String| starters.iter().position(|starter| starter.name == name).unwrap();
+    let from = name.map_or(0, named);
     let mut done = 0;
-    for (seed, starter) in (first..).zip(starters.iter().cycle()) {
+    for (seed, starter) in (first..).zip(starters.iter().cycle().skip(from)) {
         if done >= doings {
             break;
         }

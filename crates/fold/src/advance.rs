@@ -26,8 +26,15 @@ const STRIDE: f64 = 0.2;
 /// The finest grid of moments of a step: enough for a gusset with a flap of a metre.
 const MOST_MOMENTS: usize = 1 << 14;
 
-/// How many looks at pairs of facets are taken on the finest grid: about a tenth of a second.
+/// How many looks at pairs of facets are taken on the finest grid: about a tenth of a second. One at what is thick counts
+/// as many, by its corners.
 const MOST_LOOKS: usize = 500_000;
+
+/// How many looks one at two thick cores of four corners is worth.
+const THICK_LOOK: usize = 5;
+
+/// Along so many ways with a corner, all corners of two cores are told in the time of a look.
+const CORNERS_A_LOOK: usize = 100;
 
 /// The fewest moments of a step, however many pairs there are.
 const LEAST_MOMENTS: usize = 16;
@@ -113,16 +120,14 @@ pub(crate) fn travel(mut travellers: Vec<Traveller>, found: &mut Found) {
     clear(&mut travellers, moments, &mut places);
     places.move_to(0.0);
     let mut due = Due::new(moments, travellers.len());
-    let mut looks = 0;
-    let mut later = |free: f64, speed: f64| {
-        looks += 1;
+    let later = |free: f64, speed: f64, looks: usize| {
         let least = if looks > MOST_LOOKS { moments / LEAST_MOMENTS } else { 1 };
         count((free + STRIDE) / speed * share(moments, 1)).max(least)
     };
     for (number, pair) in travellers.iter().enumerate() {
         // Those that pass through one another before the step are not its fault.
         if let Some(free) = places.free(pair) {
-            due.put(number, later(free, pair.speed));
+            due.put(number, later(free, pair.speed, places.looks));
         }
     }
     for moment in 1..moments {
@@ -138,7 +143,7 @@ pub(crate) fn travel(mut travellers: Vec<Traveller>, found: &mut Found) {
             let pair = &mut travellers[number];
             if let Some(free) = places.free(pair) {
                 pair.looked = progress;
-                due.put(number, moment + later(free, pair.speed));
+                due.put(number, moment + later(free, pair.speed, places.looks));
             } else {
                 let (degrees, at) = met(scene, pair, progress);
                 found.note(pair.moving, pair.still, degrees, at);
@@ -218,6 +223,8 @@ struct Places<'a> {
     scene: &'a Scene<'a>,
     /// Counts the moments that were moved to.
     moment: usize,
+    /// Counts looks at pairs, by the time that they take.
+    looks: usize,
     moved: Poses<'a>,
     stiff: Poses<'a>,
     facets: Vec<Placed>,
@@ -246,7 +253,7 @@ impl<'a> Places<'a> {
             Placed { group, flat_at: 0, core_at: 0, start: (flat.clone(), core.clone()), flat, reach, core }
         };
         let facets = (0..scene.start.facets.len()).map(placed).collect();
-        Self { scene, moment: 0, moved: Poses::new(scene.motion), stiff: Poses::new(scene.stiff), facets }
+        Self { scene, moment: 0, looks: 0, moved: Poses::new(scene.motion), stiff: Poses::new(scene.stiff), facets }
     }
 
     fn move_to(&mut self, progress: f64) {
@@ -295,6 +302,7 @@ impl<'a> Places<'a> {
 
     /// How far a pair may move to one another before anything can happen, in mm; `None` when it passes through itself.
     fn free(&mut self, pair: &Traveller) -> Option<f64> {
+        self.looks = self.looks.saturating_add(1);
         self.place(pair.still);
         self.place(pair.moving);
         let [still, moving] = [&self.facets[pair.still], &self.facets[pair.moving]];
@@ -310,9 +318,20 @@ impl<'a> Places<'a> {
         }
         self.place_core(pair.still);
         self.place_core(pair.moving);
-        let cores = self.facets[pair.still].core.free(&self.facets[pair.moving].core, self.scene.give())?;
+        let [still, moving] = [&self.facets[pair.still].core, &self.facets[pair.moving].core];
+        if still.either_thick(moving) {
+            self.looks = self.looks.saturating_add(thick_look(still, moving));
+        }
+        let cores = still.free(moving, self.scene.give())?;
         Some(apart.min(cores).max(0.0))
     }
+}
+
+/// How many looks one at two cores is worth of which one is thick: each corner is looked at along each way that is across an edge
+/// of either.
+fn thick_look(a: &Core, b: &Core) -> usize {
+    let [a, b] = [a, b].map(|core| core.middle.corners.len());
+    THICK_LOOK.saturating_add((a + 1).saturating_mul(b + 1).saturating_mul(a + b) / CORNERS_A_LOOK)
 }
 
 /// How far at most hinges of paper with thickness carry something aside of where it would be without.
