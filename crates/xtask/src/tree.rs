@@ -6,7 +6,7 @@ use std::fs;
 use std::path::Path;
 
 /// Folders that hold nothing of ours, wherever they are.
-const SKIPPED: [&str; 6] = ["target", ".git", ".venv", ".venv-peers", "out", "__pycache__"];
+const SKIPPED: [&str; 7] = ["target", ".git", ".venv", ".venv-growth", ".venv-peers", "out", "__pycache__"];
 
 /// Endings of files whose text is checked, besides files without an ending, which are scripts and licences here.
 const TEXT: [&str; 9] = ["rs", "toml", "md", "py", "sh", "txt", "json", "folio", "svg"];
