@@ -6,6 +6,7 @@
 use crate::assembly::Assembly;
 use crate::figure::Flat;
 use crate::folding::Folding;
+use crate::layer::Lie;
 use crate::plan::{PlannedStep, Reached, reachable};
 use crate::relations::Relations;
 use crate::settle::settled;
@@ -105,12 +106,15 @@ fn of_plane(
         None => None,
     };
     let of_state = |state: &State| pairs.iter().filter_map(|pair| lies(pair, state.above(pair.0, pair.1))).collect();
-    let seen = |relations: &Relations, stage: &Stage| -> Pairs {
-        pairs.iter().filter_map(|pair| lies(pair, above(bench, stage, relations, (flat, *pair)))).collect()
+    let lie = bench.lie(stage);
+    let of_panel = facets_of(bench, flat);
+    let seen = |relations: &Relations| -> Pairs {
+        let above = |&(a, b): &(usize, usize)| above(&lie, relations, flat.seen.up, [&of_panel[a][..], &of_panel[b]]);
+        pairs.iter().filter_map(|pair| lies(pair, above(pair))).collect()
     };
-    let own = seen(&stage.relations, stage);
+    let own = seen(&stage.relations);
     let by_steps: Vec<(Pairs, &Vec<PlannedStep>)> =
-        reached.states.iter().map(|(relations, steps)| (seen(relations, stage), steps)).collect();
+        reached.states.iter().map(|(relations, steps)| (seen(relations), steps)).collect();
     let access = |pairs: &Pairs| match by_steps.iter().find(|(reached, _)| reached == pairs) {
         _ if *pairs == own => Access::Own,
         Some((_, steps)) => Access::Steps((*steps).clone()),
@@ -119,8 +123,12 @@ fn of_plane(
     };
     let most = usize::try_from(extent.most).unwrap_or(usize::MAX);
     let orders = listing.states().take(most).map(|state| of_state(&state));
-    let orders = orders.map(|pairs: Pairs| LayerOrder { access: access(&pairs), pairs }).collect();
-    let forced = pairs.iter().filter_map(|pair| lies(pair, problem.forced(pair.0, pair.1))).collect();
+    let orders: Vec<LayerOrder> = orders.map(|pairs: Pairs| LayerOrder { access: access(&pairs), pairs }).collect();
+    let forced = match orders.as_slice() {
+        // What is so in the one order there is, is so in all.
+        [one] if listing.count() == Count::Exact(1) => one.pairs.clone(),
+        _ => pairs.iter().filter_map(|pair| lies(pair, problem.forced(pair.0, pair.1))).collect(),
+    };
     let mut panels: Vec<PanelId> = (0..flat.whole).map(id).collect();
     panels.sort_unstable();
     PlaneOrders { panels, count: listing.count(), forced, orders }
@@ -135,14 +143,18 @@ fn pairs(flat: &Flat, problem: &Problem) -> Vec<(usize, usize)> {
     pairs
 }
 
-/// Whether the first of two panels lies above the second in some state; `None` where it does in one place and not in
+/// For each facet of a plane, those of its panel.
+fn facets_of(bench: &Bench, flat: &Flat) -> Vec<Vec<usize>> {
+    let mut of_panel = vec![Vec::new(); bench.assembly.panels.len()];
+    bench.facets.iter().enumerate().for_each(|(number, facet)| of_panel[facet.panel].push(number));
+    flat.panels.iter().map(|&panel| of_panel[panel].clone()).collect()
+}
+
+/// Whether the first of two panels, told by their facets, lies above the second in some state; `None` where it does in one place and not in
 /// another.
-fn above(bench: &Bench, stage: &Stage, relations: &Relations, (flat, (a, b)): (&Flat, (usize, usize))) -> Option<bool> {
-    let lie = bench.lie(stage);
-    let up: DVec3 = flat.seen.up;
-    let of =
-        |facet: usize| (0..bench.facets.len()).filter(move |&other| bench.facets[other].panel == flat.panels[facet]);
-    let mut all = of(a).flat_map(|p| of(b).map(move |q| (p, q))).filter_map(|(p, q)| relations.above(&lie, q, p, up));
+fn above(lie: &Lie, relations: &Relations, up: DVec3, [a, b]: [&[usize]; 2]) -> Option<bool> {
+    let each = a.iter().flat_map(|&p| b.iter().map(move |&q| (p, q)));
+    let mut all = each.filter_map(|(p, q)| relations.above(lie, q, p, up));
     let first = all.next()?;
     all.all(|other| other == first).then_some(first)
 }
