@@ -1,5 +1,6 @@
 //! How findings are mended in one go: what several rules' fixes share.
 
+mod gusset;
 mod trial;
 
 use crate::{Context, Fix};

@@ -1,11 +1,13 @@
 //! Mending everything at once: the first mend of each finding in turn, where it does no harm.
 //!
-//! A mend does no harm where it deletes nothing that the maker put there, and less is wrong after it. Each is tried on what the ones before it came to, with all that follows from it.
+//! A mend does no harm where it deletes nothing that the maker put there, takes no more paper off the folio than a corner or a
+//! strip, and makes no part that she did not ask for, and less is wrong after it. Each is tried on what the ones before it came
+//! to, with all that follows from it.
 
 use crate::derived::Derived;
 use check::{Finding, Fix, Severity};
 use model::change::perform;
-use model::{Document, Edit};
+use model::{Document, Edit, Layout, Panel};
 use std::collections::BTreeSet;
 use std::ops::ControlFlow;
 
@@ -64,11 +66,30 @@ fn tried((document, derived): &(Document, Derived), fix: &Fix) -> Option<(Docume
     let after = perform(document, &derived.layout, fix.edit.clone()).ok()?;
     let keeps_lines = document.lines.iter().all(|line| after.document.line(line.id).is_some());
     let keeps_parts = document.parts.iter().all(|part| after.document.part(part.id).is_some());
-    if !keeps_lines || !keeps_parts {
+    let makes_parts = after.document.parts.len() > document.parts.len();
+    if !keeps_lines || !keeps_parts || makes_parts || !keeps_panels(&derived.layout, &after.layout) {
         return None;
     }
     let then = Derived::after(&after.document, after.layout, derived);
     is_better(&derived.findings, &then.findings).then_some((after.document, then))
+}
+
+/// Whether the folio keeps its panels: none loses more than half of itself, and what comes off as a whole is smaller than the
+/// base and hangs on more than one fold, as a corner does and a flap does not.
+fn keeps_panels(before: &Layout, after: &Layout) -> bool {
+    let base = before.base.map(|base| before.panel(base).area);
+    let of_folio = |layout: &Layout, panel: &Panel| layout.pieces[panel.piece.0].is_folio;
+    before.panels.iter().filter(|panel| of_folio(before, panel)).all(|panel| {
+        let Some(inside) = panel.inside else { return true };
+        match after.panel_at(inside).map(|now| after.panel(now)) {
+            Some(now) if of_folio(after, now) => now.area.mm2() * 2.0 >= panel.area.mm2(),
+            Some(_) => {
+                let folds = before.folds.iter().filter(|fold| fold.panels.contains(&panel.id)).count();
+                folds > 1 && base.is_some_and(|base| panel.area < base)
+            }
+            None => false,
+        }
+    })
 }
 
 /// Whether less is wrong: fewer errors, or as many and fewer warnings, or as many of both and fewer notes. What an error hid,
@@ -132,7 +153,7 @@ mod tests {
     use super::*;
     use crate::Session;
     use model::change::{add_line, measured_score};
-    use model::{Length, LineId, Point, Size, Turn, Unit};
+    use model::{Length, Line, LineId, Point, Size, Turn, Unit, Work};
 
     /// A 12 in sheet with a base and scores so many sixteenths of an inch from the left: between grooves where that is odd.
     fn scored(places: &[i64]) -> Document {
@@ -177,6 +198,43 @@ mod tests {
     fn each_score_goes_to_its_groove_in_one_step() {
         let said = "Mended 2 findings: Move Score 1 to 3 1/8 in; Move Score 2 to 9 1/8 in.";
         check(&scored(&[49, 145]), &[50, 146], Ok(said));
+    }
+
+    /// Whether a flap of 3 in at the left of a sheet is kept where it is cut so many inches from the left.
+    fn keeps(at: i64) -> bool {
+        let before = scored(&[48]);
+        let mut after = before.clone();
+        let cut = Line { work: Work::Cut, ..measured_score(LineId(9), Turn::None, Length::INCH * at) };
+        after.apply(add_line(&after, cut)).unwrap();
+        let (before, after) = (Layout::of(&before), Layout::of(&after));
+        assert_eq!((before.panels.len(), after.panels.len(), after.pieces.len()), (2, 3, 2));
+        keeps_panels(&before, &after)
+    }
+
+    #[test]
+    fn no_mend_takes_more_than_half_of_a_flap() {
+        assert!(keeps(1), "a third of it");
+        assert!(!keeps(2), "all but a third of it");
+    }
+
+    /// Scores that cross 3 in from the left and from the top, with the base around a point, and what is joined round it.
+    fn crossed(x: i64, y: i64) -> Session {
+        let mut document = scored(&[48]);
+        let level = measured_score(LineId(2), Turn::Once, Length::INCH * 3);
+        document.apply(add_line(&document, level)).unwrap();
+        document.base = Some(Point::new(Length::INCH * x, Length::INCH * y));
+        document.steps = vec![model::Step::of(vec![LineId(1)]), model::Step::of(vec![LineId(2)])];
+        Session::new(document)
+    }
+
+    #[test]
+    fn a_corner_comes_off_a_base_that_is_larger_and_nothing_off_a_smaller_one() {
+        let corner = crossed(8, 8);
+        let mended = worked_out(&corner);
+        assert!(mended.labels.iter().any(|label| label.starts_with("Cut")), "{:?}", corner.derived().findings);
+        let wrong = crossed(1, 11);
+        let mended = worked_out(&wrong);
+        assert!(!mended.labels.iter().any(|label| label.starts_with("Cut")), "{:?}", mended.labels);
     }
 
     #[track_caller]

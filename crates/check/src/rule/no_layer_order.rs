@@ -15,8 +15,8 @@ pub(super) const RULE: Rule = Rule {
     about: "The closed folio has no layer order, or the folio after a step: somewhere a panel would have to pass \
             through a fold or through another.\n\n\
             An order of layers that none of the panels breaks exists, or it does not, whatever the paper: where there \
-            is none, the folio can't be pressed flat at all. Where another order of the steps closes it, that is \
-            offered.",
+            is none, the folio can't be pressed flat at all. Where another order of the steps closes it, or a gusset \
+            whose scores are folded by 90° each, that is offered.",
     example: "The base, \"Page 1\" and \"Mat 2\" would pass through one another in the closed folio.",
     check,
 };
@@ -43,7 +43,10 @@ fn check(context: &Context<'_>) -> Vec<Finding> {
             sentence: sentence(&words),
             mend: mend.to_owned(),
             spot: Spot { panels: panels.clone(), lines: lines.clone(), step: *after, ..Spot::default() },
-            fixes: fixes.of(|| context.replanned().into_iter().chain(context.better_piles(&parts)).collect::<Vec<_>>()),
+            fixes: fixes.of(|| {
+                let all = context.squared(panels).into_iter().chain(context.replanned());
+                all.chain(context.better_piles(&parts)).collect::<Vec<_>>()
+            }),
         })
     };
     folding.troubles().iter().filter_map(finding).collect()
@@ -106,6 +109,20 @@ mod tests {
         assert_eq!(label, "Fold in another order, which closes");
         assert_eq!(right.steps.iter().flat_map(|step| &step.lines).count(), 3);
         assert_eq!(said(&right, "no-layer-order"), [""; 0]);
+    }
+
+    #[test]
+    fn a_gusset_that_is_folded_flat_is_made_to_stand() {
+        let strip = Sketch::on("12x4in").score(1, Turn::None, "8 1/2").score(2, Turn::None, "8 3/4");
+        let flat = strip.base("4", "2").steps(&[&[1], &[2]]).0;
+        let (label, standing) = mended(&flat, "no-layer-order").remove(0);
+        assert_eq!(label, "Fold both sides of the right gusset by 90°");
+        assert_eq!(standing.steps.iter().map(|step| step.lines.len()).collect::<Vec<_>>(), [2]);
+        assert!(
+            findings(&standing).iter().all(|finding| finding.severity < Severity::Error),
+            "{:?}",
+            findings(&standing)
+        );
     }
 
     #[test]

@@ -300,7 +300,7 @@ pub const TABLE: [Entry; 89] = [
     entry(
         Command::MendAll,
         "Mend all",
-        "Make every first mend that deletes nothing and leaves less wrong, as one step that can be taken back.",
+        "Make every first mend that deletes nothing, cuts no flap away, makes no part and leaves less wrong, as one step.",
         plain(Key::Function(9)),
     ),
     entry(
