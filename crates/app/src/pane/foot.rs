@@ -28,6 +28,8 @@ impl Foot {
         panel.show(ui, |ui| {
             let area =
                 ScrollArea::vertical().auto_shrink([false, is_new]).max_height(height).min_scrolled_height(height);
+            // What is said of another thing is read from its name on.
+            let area = if is_new { area.vertical_scroll_offset(0.0) } else { area };
             let content = area.show(ui, contents).content_size.y;
             // Where that is not enough it grows, since what was added is to be seen.
             let wanted = if is_new { content + SPARE } else { self.height.max(content) };
