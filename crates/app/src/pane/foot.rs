@@ -17,8 +17,16 @@ pub(crate) struct Foot {
 }
 
 impl Foot {
-    /// Shows the details of one thing in at most a share of the pane.
-    pub(crate) fn ui(&mut self, ui: &mut Ui, name: &'static str, share: f32, of: Id, contents: impl FnOnce(&mut Ui)) {
+    /// Shows the details of one thing in at most a share of the pane. Says whether they are as high as they stay: not yet
+    /// where another thing is shown.
+    pub(crate) fn ui(
+        &mut self,
+        ui: &mut Ui,
+        name: &'static str,
+        share: f32,
+        of: Id,
+        contents: impl FnOnce(&mut Ui),
+    ) -> bool {
         let frame = Frame::new().inner_margin(Margin { top: MARGIN, ..Margin::ZERO });
         let most = ui.available_height() * share;
         let is_new = self.of != Some(of);
@@ -39,5 +47,6 @@ impl Foot {
             self.height = wanted;
         });
         self.of = Some(of);
+        !is_new
     }
 }

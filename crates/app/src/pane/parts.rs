@@ -61,12 +61,13 @@ impl PartsPane {
 
     /// Shows the pane.
     pub(crate) fn ui(&mut self, ui: &mut Ui, scene: &mut Scene<'_>) {
+        let mut stays = true;
         if let Some(part) = scene.session.selected().part() {
             let of = Id::unique((scene.design, part.0));
             let whole = ui.available_height();
             let most = whole - LOW - BETWEEN;
             let share = if most < LEAST_DETAILS { DETAILS } else { DETAILS.min(most / whole) };
-            self.foot.ui(ui, "part details", share, of, |ui| detail::ui(ui, scene, &mut self.drafts));
+            stays = self.foot.ui(ui, "part details", share, of, |ui| detail::ui(ui, scene, &mut self.drafts));
         }
         let is_low = ui.available_height() < LOW;
         if !is_low {
@@ -85,7 +86,8 @@ impl PartsPane {
                     ui.scroll_to_rect(rect, None);
                 }
             }
-            self.brought = selected;
+            // While what is under the list still grows, the row may have to be brought into view anew.
+            self.brought = selected.filter(|_| stays);
             if parts.is_empty() {
                 ui.add_space(6.0);
                 let text = "No parts yet. Click a panel on the sheet, then Add a part.";

@@ -1,6 +1,6 @@
 //! A window of 1280 by 720 px at every size of what is in it that can be chosen.
 
-use super::parts::{item, put};
+use super::parts::{item, put, with_mat};
 use super::*;
 use crate::arrangement::{Arrangement, Pane};
 use egui::{Key, Rect};
@@ -147,6 +147,23 @@ fn the_row_of_a_part_lies_over_its_details_and_both_are_in_sight() {
             click_at(&mut bench, row_at.center());
             assert!(bench.state().session().selected().part().is_some(), "{percent} %, {row}");
         }
+    }
+}
+
+#[test]
+fn the_row_of_a_part_that_is_selected_first_is_brought_into_sight() {
+    for percent in SCALES {
+        let mut bench = with_mat();
+        bench.set_size(Vec2::new(1280.0, 720.0) * 100.0 / percent);
+        bench.run();
+        if !is_in_sight(&bench, "Close the lists") {
+            key(&mut bench, Modifiers::NONE, Key::F4);
+        }
+        press(&mut bench, "Parts (1)");
+        press(&mut bench, "Select Photo mat");
+        let (row, name) = (button(&bench, "Select Photo mat"), field(&bench, "Name of the selected part"));
+        let over = button(&bench, "Parts (1)");
+        assert!(row.top() > over.bottom() && row.bottom() + 30.0 < name.top(), "{percent} %: {over}, {row}, {name}");
     }
 }
 
