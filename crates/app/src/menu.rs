@@ -106,6 +106,12 @@ pub(crate) fn asked(scene: &mut Scene<'_>, response: &Response) -> Option<Pos2> 
     by_keys.then(|| response.rect.left_bottom())
 }
 
+/// What is in a menu: in a window that is too low for all of it, the rest is scrolled to.
+pub(crate) fn scrolled<R>(ui: &mut Ui, items: impl FnOnce(&mut Ui) -> R) -> R {
+    let height = (ui.ctx().content_rect().height() - BESIDE).max(LEAST);
+    ScrollArea::vertical().max_height(height).min_scrolled_height(height).show(ui, items).inner
+}
+
 impl Menu {
     /// A menu at a place.
     pub(crate) fn new(ctx: &Context, at: Pos2, of: Of) -> Self {
@@ -129,10 +135,7 @@ impl Menu {
                 ui.set_width(WIDTH);
                 ui.spacing_mut().item_spacing.y = 3.0;
                 ui.label(caption(&name));
-                // In a window that is too low for all of it, the rest is scrolled to.
-                let height = (ui.ctx().content_rect().height() - BESIDE).max(LEAST);
-                let list = ScrollArea::vertical().max_height(height).min_scrolled_height(height);
-                let items = list.show(ui, |ui| self.items(ui, scene)).inner;
+                let items = scrolled(ui, |ui| self.items(ui, scene));
                 if let Some(item) = items.first().filter(|_| first) {
                     item.request_focus();
                 }

@@ -101,6 +101,8 @@ pub struct Window {
     kept: Arrangement,
     /// The tone and size that the context was given.
     laid_out: Option<(theme::Tone, u16)>,
+    /// How large the window was in the frame before.
+    size: egui::Vec2,
     /// The file that was noted last among those that were open.
     noted_file: Option<PathBuf>,
     /// A design that is opened once unsaved changes are seen to.
@@ -173,6 +175,7 @@ impl Window {
             arrangement: Arrangement::default(),
             kept: Arrangement::default(),
             laid_out: None,
+            size: egui::Vec2::ZERO,
             noted_file: None,
             waiting: None,
             begins: Begins::default(),
@@ -222,7 +225,7 @@ impl Window {
     pub fn ui(&mut self, ui: &mut Ui) {
         let ctx = ui.ctx().clone();
         self.lay_out(&ctx);
-        self.arrangement.fit(ctx.content_rect().size());
+        let is_resized = self.follow_size(&ctx);
         self.hush.follow(&ctx);
         let escaped = self.escaped(&ctx);
         self.was_typing = self.is_typing(&ctx);
@@ -269,6 +272,7 @@ impl Window {
             drafts: &mut self.drafts,
             arrangement: &mut self.arrangement,
             greets,
+            is_resized,
             shows_silenced: self.shows_silenced,
             status: self.status.as_ref(),
             hint: hint.as_deref(),

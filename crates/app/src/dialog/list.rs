@@ -10,8 +10,11 @@ use egui::{Id, Key, Modifiers, Pos2, Rect, ScrollArea, Sense, TextEdit, Ui, Vec2
 use session::command::TABLE;
 use std::path::{Path, PathBuf};
 
-/// Height of the list, px.
-const HEIGHT: f32 = 340.0;
+/// The least and the greatest height of the list, px.
+const HEIGHT: (f32, f32) = (110.0, 340.0);
+
+/// What the dialog takes of the window's height beside the list, px.
+const BESIDE: f32 = 216.0;
 
 /// What is listed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -92,7 +95,8 @@ pub(super) fn ui(ui: &mut Ui, scene: &Scene<'_>, list: &mut List, arrangement: &
     list.at = (list.at + down + 10 * page_down).min(last).saturating_sub(up + 10 * page_up);
     let jumps = moved.iter().any(|count| *count > 0);
     let mut chosen = None;
-    ScrollArea::vertical().max_height(HEIGHT).min_scrolled_height(HEIGHT).auto_shrink([false, false]).show(ui, |ui| {
+    let height = (ui.ctx().content_rect().height() - BESIDE).clamp(HEIGHT.0, HEIGHT.1);
+    ScrollArea::vertical().max_height(height).min_scrolled_height(height).auto_shrink([false, false]).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 1.0;
         for (index, row) in rows.iter().enumerate() {
             let is_at = index == list.at;

@@ -23,7 +23,7 @@ pub(crate) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, silenced: bool) -> bool {
         closes = Icon::Close.small(ui, "Close the findings").clicked();
         ui.with_layout(Layout::left_to_right(Align::Center), |ui| head(ui, scene, silenced));
     });
-    ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+    ScrollArea::vertical().auto_shrink(false).min_scrolled_height(0.0).show(ui, |ui| {
         if silenced {
             // At the top, where whoever asked for them sees them.
             silence::list(ui, scene);

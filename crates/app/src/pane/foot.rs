@@ -17,8 +17,16 @@ pub(crate) struct Foot {
 }
 
 impl Foot {
-    /// Shows the details of one thing in at most a share of the pane.
-    pub(crate) fn ui(&mut self, ui: &mut Ui, name: &'static str, share: f32, of: Id, contents: impl FnOnce(&mut Ui)) {
+    /// Shows the details of one thing in at most a share of the pane. Says whether they are as high as they stay: not yet
+    /// where another thing is shown.
+    pub(crate) fn ui(
+        &mut self,
+        ui: &mut Ui,
+        name: &'static str,
+        share: f32,
+        of: Id,
+        contents: impl FnOnce(&mut Ui),
+    ) -> bool {
         let frame = Frame::new().inner_margin(Margin { top: MARGIN, ..Margin::ZERO });
         let most = ui.available_height() * share;
         let is_new = self.of != Some(of);
@@ -28,6 +36,8 @@ impl Foot {
         panel.show(ui, |ui| {
             let area =
                 ScrollArea::vertical().auto_shrink([false, is_new]).max_height(height).min_scrolled_height(height);
+            // What is said of another thing is read from its name on.
+            let area = if is_new { area.vertical_scroll_offset(0.0) } else { area };
             let content = area.show(ui, contents).content_size.y;
             // Where that is not enough it grows, since what was added is to be seen.
             let wanted = if is_new { content + SPARE } else { self.height.max(content) };
@@ -37,5 +47,6 @@ impl Foot {
             self.height = wanted;
         });
         self.of = Some(of);
+        !is_new
     }
 }

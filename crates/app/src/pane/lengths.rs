@@ -42,7 +42,7 @@ impl LengthsPane {
             }
         });
         ui.add_space(2.0);
-        ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+        ScrollArea::vertical().auto_shrink(false).min_scrolled_height(0.0).show(ui, |ui| {
             let list = &scene.session.document().lengths.list;
             if list.is_empty() {
                 let how = "No length has a name yet. Name those that you use again, and type the name wherever a length \

@@ -66,7 +66,7 @@ impl LinesPane {
             });
         }
         let list = ui.available_rect_before_wrap();
-        ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+        ScrollArea::vertical().auto_shrink(false).min_scrolled_height(0.0).show(ui, |ui| {
             ui.spacing_mut().item_spacing.y = 3.0;
             self.list(ui, scene);
         });

@@ -22,7 +22,7 @@ const PADDING: f32 = 5.0;
 pub(crate) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, carried: &mut Reorder) {
     let document = scene.session.document();
     let making = scene.session.derived().making(document);
-    ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+    ScrollArea::vertical().auto_shrink(false).min_scrolled_height(0.0).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 2.0;
         for circle in &making.circles {
             ui.add(Label::new(complaint(&circle.sentence(document))).wrap());

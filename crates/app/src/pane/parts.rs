@@ -31,6 +31,13 @@ const BUTTONS: f32 = 2.0 * 26.0 + 3.0;
 /// The part of the pane that the details of the selected part may take.
 const DETAILS: f32 = 0.66;
 
+/// The least room for the list and what stands over it, px: with less there is none for a row, so both are scrolled together.
+const LOW: f32 = 165.0;
+
+/// The least height of the details for the sake of that room, px, and what lies between both.
+const LEAST_DETAILS: f32 = 200.0;
+const BETWEEN: f32 = 10.0;
+
 /// What the pane remembers between frames.
 #[derive(Debug, Default)]
 pub(crate) struct PartsPane {
@@ -54,13 +61,22 @@ impl PartsPane {
 
     /// Shows the pane.
     pub(crate) fn ui(&mut self, ui: &mut Ui, scene: &mut Scene<'_>) {
+        let mut stays = true;
         if let Some(part) = scene.session.selected().part() {
             let of = Id::unique((scene.design, part.0));
-            self.foot.ui(ui, "part details", DETAILS, of, |ui| detail::ui(ui, scene, &mut self.drafts));
+            let whole = ui.available_height();
+            let most = whole - LOW - BETWEEN;
+            let share = if most < LEAST_DETAILS { DETAILS } else { DETAILS.min(most / whole) };
+            stays = self.foot.ui(ui, "part details", share, of, |ui| detail::ui(ui, scene, &mut self.drafts));
         }
-        self.add.ui(ui, scene);
-        ledger(ui, scene);
-        ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+        let is_low = ui.available_height() < LOW;
+        if !is_low {
+            self.head(ui, scene);
+        }
+        ScrollArea::vertical().auto_shrink(false).min_scrolled_height(0.0).show(ui, |ui| {
+            if is_low {
+                self.head(ui, scene);
+            }
             ui.spacing_mut().item_spacing.y = 3.0;
             let parts = &scene.session.document().parts;
             let selected = scene.session.selected().part();
@@ -70,13 +86,20 @@ impl PartsPane {
                     ui.scroll_to_rect(rect, None);
                 }
             }
-            self.brought = selected;
+            // While what is under the list still grows, the row may have to be brought into view anew.
+            self.brought = selected.filter(|_| stays);
             if parts.is_empty() {
                 ui.add_space(6.0);
                 let text = "No parts yet. Click a panel on the sheet, then Add a part.";
                 ui.add(egui::Label::new(caption(text)).wrap());
             }
         });
+    }
+
+    /// What stands over the list.
+    fn head(&mut self, ui: &mut Ui, scene: &mut Scene<'_>) {
+        self.add.ui(ui, scene);
+        ledger(ui, scene);
     }
 }
 

@@ -25,7 +25,7 @@ const INSIST: &str = "With Shift it is put there all the same.";
 
 /// Shows the list. `now` is the step that the folded view is in, if any.
 pub(crate) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, carried: &mut Reorder, now: Option<usize>) {
-    ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+    ScrollArea::vertical().auto_shrink(false).min_scrolled_height(0.0).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 2.0;
         let session = scene.session;
         let steps = session.document().steps.len();

@@ -31,6 +31,13 @@ impl Window {
         }
     }
 
+    /// Arranges the panes for the window's size; says whether that is another than in the frame before.
+    pub(super) fn follow_size(&mut self, ctx: &egui::Context) -> bool {
+        let size = ctx.content_rect().size();
+        self.arrangement.fit(size);
+        std::mem::replace(&mut self.size, size) != size
+    }
+
     /// Ends a frame: what has changed is kept, but for while the pointer is still at it.
     pub(super) fn keep_arrangement(&mut self, ctx: &egui::Context) {
         if self.noted_file != self.file {

@@ -15,6 +15,7 @@ use crate::pane::sheet::SheetPane;
 use crate::pane::{Action, LeftList, OrderList, Scene, bar, findings, making, steps, welcome};
 use crate::theme::{self, caption, complaint};
 use crate::tip::Tip as _;
+use egui::panel::PanelState;
 use egui::{Align, CentralPanel, Layout, Panel, Ui};
 use session::{Command, Selected};
 use std::ops::RangeInclusive;
@@ -35,6 +36,10 @@ const ROWS: f32 = 0.3;
 
 /// Width of the cross that closes a pane, with its gap, px.
 const CROSS: f32 = 34.0;
+
+/// The least heights of findings and orders, px: their headings and a row.
+const LEAST_FINDINGS: f32 = 80.0;
+const LEAST_ORDERS: f32 = 90.0;
 
 /// Height of what is said where findings are closed, px.
 const SAID: f32 = 48.0;
@@ -60,6 +65,8 @@ pub(super) struct Panes<'a> {
     pub(super) arrangement: &'a mut Arrangement,
     /// Whether she is to be told how to begin.
     pub(super) greets: bool,
+    /// Whether the window was of another size in the frame before.
+    pub(super) is_resized: bool,
     /// Whether silenced findings are shown.
     pub(super) shows_silenced: bool,
     pub(super) status: Option<&'a Status>,
@@ -90,10 +97,12 @@ impl Panes<'_> {
             } else {
                 ("lines", (whole - least_sheet - LEAST_FOLDED).min(480.0))
             };
-            let size = self.arrangement.size(Pane::Lists, 316.0);
-            let panel = Panel::left(id).frame(frame).default_size(size);
-            let shown = panel.size_range(LEAST_LINES..=most.max(LEAST_LINES)).show(ui, |ui| self.lists(ui, scene));
-            self.note_size(ui, Pane::Lists, shown.response.rect.width());
+            let most = most.max(LEAST_LINES);
+            let size = self.arrangement.size(Pane::Lists, 316.0).clamp(LEAST_LINES, most);
+            self.forget_size(ui, id);
+            let panel = Panel::left(id).frame(frame).default_size(size).size_range(LEAST_LINES..=most);
+            let shown = panel.show(ui, |ui| self.lists(ui, scene));
+            self.note_size(ui, Pane::Lists, size, shown.response.rect.width());
         }
         if self.arrangement.shows(Pane::Folded) && self.arrangement.filling().is_none() {
             let (id, least_sheet, usual) = if is_narrow {
@@ -104,22 +113,24 @@ impl Panes<'_> {
             };
             // What is left for the sheet is never less than the panes beside it.
             let most = (ui.available_width() - least_sheet).max(LEAST_FOLDED);
-            let size = self.arrangement.size(Pane::Folded, usual).min(most);
+            let size = self.arrangement.size(Pane::Folded, usual).clamp(LEAST_FOLDED, most);
+            self.forget_size(ui, id);
             let panel = Panel::right(id).frame(frame).default_size(size).size_range(LEAST_FOLDED..=most);
             let shown = panel.show(ui, |ui| self.folding(ui, scene));
-            self.note_size(ui, Pane::Folded, shown.response.rect.width());
+            self.note_size(ui, Pane::Folded, size, shown.response.rect.width());
         }
         if self.arrangement.shows(Pane::Findings) {
-            let most = most_rows(ui, 80.0..=400.0);
-            let size = self.arrangement.size(Pane::Findings, 170.0).min(most);
+            let most = most_rows(ui, LEAST_FINDINGS..=400.0);
+            let size = self.arrangement.size(Pane::Findings, 170.0).clamp(LEAST_FINDINGS, most);
+            self.forget_size(ui, "findings");
             let panel = Panel::bottom("findings").frame(frame).resizable(true).default_size(size);
-            let shown = panel.size_range(80.0..=most).show(ui, |ui| {
+            let shown = panel.size_range(LEAST_FINDINGS..=most).show(ui, |ui| {
                 self.say(ui);
                 if findings::ui(ui, scene, self.shows_silenced) {
                     scene.ask(Action::Run(Command::ShowFindings));
                 }
             });
-            self.note_size(ui, Pane::Findings, shown.response.rect.height());
+            self.note_size(ui, Pane::Findings, size, shown.response.rect.height());
         } else {
             // What is said needs a place all the same.
             Panel::bottom("said").frame(frame).resizable(false).exact_size(SAID).show(ui, |ui| {
@@ -142,10 +153,20 @@ impl Panes<'_> {
         });
     }
 
-    /// Notes how large a pane is while she may be changing that: a small window makes panes narrower only for the time.
-    fn note_size(&mut self, ui: &Ui, pane: Pane, size: f32) {
+    /// Lets a pane be as large as it was chosen to be where the window has become another: a small one makes panes smaller
+    /// only for the time.
+    fn forget_size(&self, ui: &Ui, pane: &'static str) {
+        if self.is_resized {
+            let id = ui.scope_id().with(pane);
+            ui.ctx().data_mut(|data| data.remove::<PanelState>(id));
+        }
+    }
+
+    /// Notes how large a pane is while she may be changing that, unless it is no larger or smaller than it was to be.
+    fn note_size(&mut self, ui: &Ui, pane: Pane, was: f32, size: f32) {
         let is_tight = self.arrangement.tight() != Tight::default();
-        if !is_tight && ui.input(|input| input.pointer.any_down() || input.pointer.any_released()) {
+        let is_other = (size - was).abs() > 1.0;
+        if is_other && !is_tight && ui.input(|input| input.pointer.any_down() || input.pointer.any_released()) {
             self.arrangement.note_size(pane, size);
         }
     }
@@ -168,21 +189,23 @@ impl Panes<'_> {
             time > from && time <= from + 1.0
         });
         if self.arrangement.shows(Pane::Orders) {
-            let most = most_rows(ui, 90.0..=500.0);
-            let size = self.arrangement.size(Pane::Orders, 220.0).min(most);
+            let most = most_rows(ui, LEAST_ORDERS..=500.0);
+            let size = self.arrangement.size(Pane::Orders, 220.0).clamp(LEAST_ORDERS, most);
+            self.forget_size(ui, "steps");
+            let is_low = self.arrangement.tight().is_low;
             let shown = Panel::bottom("steps")
                 .frame(egui::Frame::new().inner_margin(egui::Margin { top: 10, ..egui::Margin::ZERO }))
                 .resizable(true)
                 .default_size(size)
-                .size_range(90.0..=most)
+                .size_range(LEAST_ORDERS..=most)
                 .show(ui, |ui| {
-                    orders(ui, scene, self.order);
+                    orders(ui, scene, self.order, is_low);
                     match self.order {
                         OrderList::Closing => steps::ui(ui, scene, self.reorder, now),
                         OrderList::Making => making::ui(ui, scene, self.reorder),
                     }
                 });
-            self.note_size(ui, Pane::Orders, shown.response.rect.height());
+            self.note_size(ui, Pane::Orders, size, shown.response.rect.height());
         }
         self.folded.ui(ui, scene, self.arrangement.filling() == Some(View::Folded));
     }
@@ -235,8 +258,8 @@ fn lists(ui: &mut Ui, scene: &mut Scene<'_>, now: LeftList) {
     });
 }
 
-/// Which order is shown at the lower right.
-fn orders(ui: &mut Ui, scene: &mut Scene<'_>, now: &mut OrderList) {
+/// Which order is shown at the lower right. In a low window its button is left to the menu of the folio.
+fn orders(ui: &mut Ui, scene: &mut Scene<'_>, now: &mut OrderList, is_low: bool) {
     ui.horizontal_wrapped(|ui| {
         let orders = [
             (OrderList::Closing, "Closing order", "List the steps in which the folio closes."),
@@ -247,7 +270,7 @@ fn orders(ui: &mut Ui, scene: &mut Scene<'_>, now: &mut OrderList) {
                 *now = order;
             }
         }
-        if *now == OrderList::Closing {
+        if *now == OrderList::Closing && !is_low {
             let label = commands::label(scene.session, Command::FindOrder).into_owned();
             let words = ui.painter().layout_no_wrap(label, theme::plain(theme::BODY), egui::Color32::PLACEHOLDER);
             let needed = words.size().x + 2.0 * ui.spacing().button_padding.x + CROSS;

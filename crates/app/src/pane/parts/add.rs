@@ -2,6 +2,7 @@
 
 use crate::commands;
 use crate::form::{buttons, choice, row};
+use crate::menu;
 use crate::naming::part::panel_name;
 use crate::pane::{Action, Scene};
 use crate::theme::caption;
@@ -51,13 +52,14 @@ impl Menu {
         ui.horizontal_wrapped(|ui| {
             let response = commands::button(ui, scene, Command::AddPart);
             if opens {
+                response.scroll_to_me(None);
                 Popup::open_id(ui.ctx(), Popup::default_response_id(&response));
             }
             // Opened by the command alone, whether by its button or its key.
             Popup::menu(&response)
                 .open_memory(None)
                 .accessible_name("What can be put on")
-                .show(|ui| sorts(ui, scene, on, face));
+                .show(|ui| menu::scrolled(ui, |ui| sorts(ui, scene, on, face)));
             commands::button(ui, scene, Command::FitParts);
         });
     }

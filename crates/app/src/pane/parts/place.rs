@@ -5,6 +5,7 @@ use crate::commands;
 use crate::field::{Drafts, Field};
 use crate::form::{buttons, choice, length, row};
 use crate::icon::Icon;
+use crate::menu;
 use crate::naming::part::panel_name;
 use crate::pane::{Scene, try_edit};
 use crate::theme::caption;
@@ -152,6 +153,8 @@ fn rotation(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, part: &Part
     let shown = format!("{}°", part.place.rotation);
     let mut by = None;
     row(ui, "Turned", |ui| {
+        // All of it side by side in the narrowest pane.
+        ui.spacing_mut().item_spacing.x = 4.0;
         let field = Field { id, name: "How far the part is turned", shown: &shown, hint: "", width: 64.0 };
         drafts.field(ui, field, |text| {
             let to = Rotation::parse(text).ok_or("Give degrees with at most two decimals, such as 90 or 12.5.")?;
@@ -196,9 +199,11 @@ pub(super) fn commands(ui: &mut Ui, scene: &mut Scene<'_>) {
             commands::button(ui, scene, command);
         }
         let menu = ui.menu_button("Align", |ui| {
-            for command in SIDES {
-                commands::button(ui, scene, command);
-            }
+            menu::scrolled(ui, |ui| {
+                for command in SIDES {
+                    commands::button(ui, scene, command);
+                }
+            });
         });
         menu.response.tip("Put it against a side of its panel, or in the middle.");
     });

@@ -16,10 +16,20 @@ pub(super) fn with_offcut() -> Document {
     document
 }
 
+/// An item of an open menu, which lies over any button of the same name.
+pub(super) fn item<'a>(bench: &'a Bench, label: &'a str) -> egui_kittest::Node<'a> {
+    bench.query_all_by_role_and_label(Role::Button, label).last().unwrap()
+}
+
 /// Puts a part on the base in the middle of the sheet by the menu.
 pub(super) fn put(bench: &mut Bench, sort: &str) {
+    // In a low window both may have to be scrolled to.
+    bench.get_by_role_and_label(Role::Button, "Add a part…").scroll_to_me();
+    bench.run();
     press(bench, "Add a part…");
-    bench.query_all_by_role_and_label(Role::Button, sort).last().unwrap().click();
+    item(bench, sort).scroll_to_me();
+    bench.run();
+    item(bench, sort).click();
     bench.run();
 }
 
