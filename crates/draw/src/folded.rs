@@ -30,6 +30,15 @@ impl View {
     /// At the front, from the lower right.
     pub const SLANTED: Self = Self { yaw: 28.0, pitch: -34.0 };
 
+    /// How far a flat sheet is seen to reach to the side and up from its middle, which reaches so far to the side and up as it
+    /// lies.
+    #[must_use]
+    pub fn reach(self, wide: f64, high: f64) -> (f64, f64) {
+        let to = self.matrix();
+        let along = |row: usize| (to.col(0)[row] * wide).abs() + (to.col(1)[row] * high).abs();
+        (along(0), along(1))
+    }
+
     /// From the world (x right, y up the sheet, z out of its front) to the view (x right, y down, z towards her).
     #[must_use]
     pub fn matrix(self) -> DMat3 {

@@ -13,7 +13,7 @@ use draw::folded::{FoldedScene, Posed, View, printed_scene};
 use draw::list::{Node, Shape};
 use draw::style;
 use egui::{PointerButton, Pos2, Rect, RichText, Sense, Slider, Stroke, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
-use model::{Document, PanelId};
+use model::{Document, Layout, PanelId};
 use session::{Command, Selected};
 
 /// How long one step of closing takes to watch, s.
@@ -299,6 +299,7 @@ impl FoldedPane {
         self.move_view(ui, rect, &response);
         let painter = ui.painter().with_clip_rect(rect);
         painter.rect_filled(rect, 4.0, colour(palette().table));
+        let from = self.view;
         let Some(drawn) = self.drawn(scene) else {
             let text = "Choose a base panel on the sheet to see the folio fold.";
             let galley = painter.layout(text.to_owned(), bold(14.0), colour(palette().text), rect.width() - 60.0);
@@ -308,7 +309,7 @@ impl FoldedPane {
             }
             return;
         };
-        let bounds = reach(drawn, scene);
+        let bounds = reach(drawn, &scene.session.derived().layout, from);
         let (zoom, pan) = (self.zoom, self.pan);
         let view = ViewTransform::fitting(bounds, rect, FIT_MARGIN).zoomed(zoom, rect.center()).panned(pan);
         let Some(drawn) = self.drawn.as_ref().map(|drawn| &drawn.scene) else { return };
@@ -395,10 +396,9 @@ fn thin(node: &mut Node) {
     }
 }
 
-/// A square around the origin that holds the open sheet however it is turned, so that the folio keeps its size on the
-/// screen while it folds and while it is turned.
-fn reach(drawn: &FoldedScene, scene: &Scene<'_>) -> kurbo::Rect {
-    let layout = &scene.session.derived().layout;
+/// A rectangle around the origin that holds the open sheet as it is seen and as it lies, so that the folio keeps its size on
+/// the screen while it folds, and while it is turned unless it would be cut off.
+fn reach(drawn: &FoldedScene, layout: &Layout, view: View) -> kurbo::Rect {
     let own = drawn.bounds;
     let Some(folio) = layout.folio() else { return own };
     let (low, high) = folio.bounds;
@@ -407,6 +407,8 @@ fn reach(drawn: &FoldedScene, scene: &Scene<'_>) -> kurbo::Rect {
     let middle = ((a.x.mm() + b.x.mm()) / 2.0, (a.y.mm() + b.y.mm()) / 2.0);
     let wide = (middle.0 - low.x.mm()).max(high.x.mm() - middle.0);
     let high = (middle.1 - low.y.mm()).max(high.y.mm() - middle.1);
+    let (seen_wide, seen_high) = view.reach(wide, high);
+    let (wide, high) = (wide.max(seen_wide), high.max(seen_high));
     kurbo::Rect::new(-wide, -high, wide, high)
 }
 
@@ -517,6 +519,23 @@ mod tests {
             (2.0, 2, "Closed"),
         ] {
             assert_eq!(moment(&document, time, steps), expected, "{time}");
+        }
+    }
+
+    #[test]
+    fn every_starter_is_seen_whole_from_every_side_before_it_folds() {
+        for starter in file::starters::ALL {
+            let document = file::from_text(starter.text).unwrap();
+            let layout = Layout::of(&document);
+            let assembly = fold::assemble(&document, &layout).unwrap();
+            let folding = fold::close(&assembly);
+            let turned = View { yaw: 300.0, pitch: 50.0 };
+            for view in [View::FRONT, View::BACK, View::SLANTED, turned] {
+                let drawn = draw::folded::folded_scene(&layout, &Posed::at(&assembly, &folding, 0.0), &view);
+                // Parts lie over the paper, by no more than some calipers.
+                let held = reach(&drawn, &layout, view).inflate(2.0, 2.0);
+                assert_eq!(held.union(drawn.bounds), held, "{}, {view:?}", starter.name);
+            }
         }
     }
 
