@@ -2,7 +2,7 @@
 //! from.
 
 /// Every word with what it is, in the order of the alphabet.
-pub const TABLE: [(&str, &str); 44] = [
+pub const TABLE: [(&str, &str); 45] = [
     ("band", "a strip round the closed folio that slides on and off"),
     ("base", "the panel that lies still while the rest folds"),
     ("board", "a scoring board: a plate with grooves at even distances, and a fence at its left"),
@@ -30,6 +30,7 @@ pub const TABLE: [(&str, &str); 44] = [
     ("mouth", "the side of a pocket that is not glued"),
     ("notch", "a round bite for a thumb"),
     ("offcut", "a piece that came off when the folio was cut out"),
+    ("own shape", "a part that is scored and cut as the maker likes, or an offcut just as it came off"),
     ("panel", "a flat area bounded by folds, cuts and the edge of the paper"),
     ("part", "what is made from an offcut or another sheet and put on"),
     ("piece", "paper that hangs together after cutting"),

@@ -10,8 +10,9 @@ use crate::upright::{Lies, Views};
 use crate::wanted::{Demand, demand};
 use crate::whole::fit;
 use model::part::pattern::PartPattern;
+use model::part::own::glue_below;
 use model::part::{
-    Band, Edges, GlueArea, Hinge, Mat, Page, PanelCorner, Placement, Pocket, Rotation, Source, Tab, TuckCorner,
+    Band, Edges, GlueArea, Hinge, Mat, Own, Page, PanelCorner, Placement, Pocket, Rotation, Source, Tab, TuckCorner,
 };
 use model::{Area, Document, Face, Layout, Length, PanelRef, Part, PartKind, PieceId, Point, SheetEdge, Size};
 use nest::Rect;
@@ -71,6 +72,8 @@ struct Finder<'a> {
     /// The rectangle to use of it.
     rect: Rect,
     source: Source,
+    /// The shape that an untouched offcut has, with the scores across it.
+    as_it_is: Option<Own>,
     grain: GrainWish,
     on: PanelRef,
     host: Option<model::PanelId>,
@@ -98,17 +101,17 @@ impl<'a> Finder<'a> {
             return None;
         }
         let rect = offcut.remainders.iter().copied().reduce(|a, b| if b.area() > a.area() { b } else { a })?;
-        let (shape, source) = if offcut.is_untouched {
-            (Shape::of(layout, &of.panels), Source::Whole(mark))
+        let (shape, source, as_it_is) = if offcut.is_untouched {
+            (Shape::of(layout, &of.panels), Source::Whole(mark), Own::of_offcut(layout, piece))
         } else {
-            (of_rect(rect), Source::Offcut(mark))
+            (of_rect(rect), Source::Offcut(mark), Some(Own::plain(rect.size)))
         };
         let host = layout.panel_of(on);
         let room = layout.panel(host?).extent();
         let base = layout.base.map_or(room, |base| layout.panel(base).extent());
         let views = Views::of(document, layout);
         let grain = allotment.settings.grain;
-        Some(Self { document, views, shape, rect, source, grain, on, host, room, base })
+        Some(Self { document, views, shape, rect, source, as_it_is, grain, on, host, room, base })
     }
 
     /// What the paper suggests, likeliest first.
@@ -139,6 +142,7 @@ impl<'a> Finder<'a> {
         if long <= MOST_CORNER && long * 4 <= short * 5 {
             kinds.push(tuck_corner(width, height, PanelCorner::BottomLeft));
         }
+        kinds.extend(self.as_it_is.clone().map(PartKind::Own));
         kinds
     }
 
@@ -178,7 +182,10 @@ impl<'a> Finder<'a> {
     fn turned(&self, kind: &PartKind, rotation: Rotation) -> Option<Suggestion> {
         let place = Placement { rotation, ..Placement::centred(self.on) };
         let id = self.document.next_part();
-        let part = Part { id, name: String::new(), kind: kind.clone(), source: self.source, place, also: Vec::new() };
+        let mut part = Part { id, name: String::new(), kind: kind.clone(), source: self.source, place, also: Vec::new() };
+        if matches!(kind, PartKind::Own(_)) {
+            part.also.extend(glue_below(&part, self.document, self.on));
+        }
         let pattern = PartPattern::of(&part, self.document).ok()?;
         let sheet = Layout::of(&pattern.document);
         let own = Shape::of(&sheet, &sheet.folio()?.panels);

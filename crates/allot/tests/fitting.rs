@@ -9,7 +9,7 @@ mod common;
 use common::{Sketch, at, four_flaps, length, mat};
 use foliowright_allot::{Origin, Settings, Suggestion, allot, fitting};
 use model::part::Source;
-use model::{Area, Layout, PanelRef, PartId, Pattern, PieceId, Point, SheetEdge, Turn};
+use model::{Area, Layout, PanelRef, PartId, PartKind, Pattern, PieceId, Point, SheetEdge, Turn};
 
 fn suggested(sketch: &Sketch, piece: usize, on: Point) -> Vec<Suggestion> {
     let (layout, found) = sketch.allotted();
@@ -44,22 +44,25 @@ fn check(sketch: &Sketch, expected: &[&str]) {
 
 #[test]
 fn a_strip_is_a_hinge_or_a_band() {
-    check(&Sketch::on("12x12in").cut(1, Turn::None, "1").base("6", "6"), &["Hinge, 1 x 12 in", "Mat, 1 x 12 in"]);
+    let upright = Sketch::on("12x12in").cut(1, Turn::None, "1").base("6", "6");
+    check(&upright, &["Hinge, 1 x 12 in", "Mat, 1 x 12 in", "Own shape, 1 x 12 in"]);
     // Lying along the top it is a hinge all the same, turned by a quarter when it is cut.
-    check(&Sketch::on("12x12in").cut(1, Turn::Once, "1").base("6", "6"), &["Hinge, 1 x 12 in", "Mat, 12 x 1 in"]);
+    let level = Sketch::on("12x12in").cut(1, Turn::Once, "1").base("6", "6");
+    check(&level, &["Hinge, 1 x 12 in", "Mat, 12 x 1 in", "Own shape, 12 x 1 in"]);
     // Round a base of 5 in: twice that, 1/8 in to slide, and the rest laps over.
     let narrow = Sketch::on("12x12in").cut(1, Turn::Once, "1").score(2, Turn::None, "5").base("2", "6");
-    check(&narrow, &["Band, 12 x 1 in"]);
+    // A shape of her own folds at the score, with 7 in of it upright on the base.
+    check(&narrow, &["Band, 12 x 1 in", "Own shape, 12 x 1 in"]);
 }
 
 #[test]
 fn a_corner_is_a_pocket_a_page_a_mat_or_a_tuck_corner() {
-    let expected = ["Pocket, 3 x 3 in", "Page, 3 x 3 in", "Mat, 3 x 3 in", "Tuck corner, 3 x 3 in"];
+    let expected = ["Pocket, 3 x 3 in", "Page, 3 x 3 in", "Mat, 3 x 3 in", "Own shape, 3 x 3 in", "Tuck corner, 3 x 3 in"];
     check(&four_flaps(), &expected);
     let suggestions = suggested(&four_flaps(), 1, at("6", "6"));
     let wastes: Vec<i128> = suggestions.iter().map(|suggestion| suggestion.waste.half_nm2()).collect();
     // A triangle is half of its square.
-    assert_eq!(wastes, [0, 0, 0, length("3").nm().pow(2).into()]);
+    assert_eq!(wastes, [0, 0, 0, 0, length("3").nm().pow(2).into()]);
 }
 
 #[test]
@@ -67,17 +70,33 @@ fn a_triangle_is_a_tuck_corner() {
     let sketch = Sketch::on("12x12in").cut_between(1, at("8", "12"), at("12", "8")).base("4", "4");
     let suggestions = suggested(&sketch, 1, at("4", "4"));
     assert_eq!((suggestions[0].label.as_str(), suggestions[0].waste), ("Tuck corner, 4 x 4 in", Area::ZERO));
-    assert_eq!(suggestions[1].label, "Pocket, 2 x 2 in");
+    assert_eq!((suggestions[1].label.as_str(), suggestions[1].waste), ("Own shape, 4 x 4 in", Area::ZERO));
+    assert_eq!(suggestions[2].label, "Pocket, 2 x 2 in");
 }
 
 #[test]
 fn what_is_left_of_a_cut_offcut_counts() {
     let sketch = Sketch::on("12x12in").cut(1, Turn::None, "2").base("6", "6").part(mat("2", "10"), Source::AnyOffcut);
     let labels: Vec<String> = suggested(&sketch, 1, at("6", "6")).into_iter().map(|found| found.label).collect();
-    assert_eq!(
-        labels,
-        ["Pocket, 2 x 2 in", "Page, 2 x 2 in", "Tab, 2 x 2 in", "Mat, 2 x 2 in", "Tuck corner, 2 x 2 in"]
-    );
+    let expected = [
+        "Pocket, 2 x 2 in",
+        "Page, 2 x 2 in",
+        "Tab, 2 x 2 in",
+        "Mat, 2 x 2 in",
+        "Own shape, 2 x 2 in",
+        "Tuck corner, 2 x 2 in",
+    ];
+    assert_eq!(labels, expected);
+}
+
+#[test]
+fn an_offcut_with_a_score_and_a_slant_is_a_shape_of_its_own_that_is_glued_on() {
+    let sketch = Sketch::on("12x12in").cut(1, Turn::None, "4").score(2, Turn::Once, "6");
+    let sketch = sketch.cut_between(3, at("0", "3"), at("3", "0")).base("8", "8");
+    let shape = suggested(&sketch, 2, at("8", "8")).into_iter().find(|found| found.label == "Own shape, 4 x 12 in");
+    let PartKind::Own(own) = shape.as_ref().map(|found| &found.part.kind).unwrap() else { panic!("a shape") };
+    assert_eq!(own.lines.len(), 2);
+    assert_eq!(shape.unwrap().part.also.len(), 1, "its main panel is glued");
 }
 
 #[test]

@@ -3,15 +3,17 @@
 mod change;
 mod clip;
 mod crease;
+mod own;
 mod part;
 mod step;
 
 pub(crate) use change::{change, stretch};
 pub(crate) use clip::{copied, is_clip, pasted};
+pub(crate) use own::change as own_change;
 pub(crate) use part::usual;
 pub(crate) use step::{outcome, step_of};
 
-use change::Change;
+pub(crate) use change::Change;
 
 use crate::pane::{Action, Scene};
 use crate::theme::caption;

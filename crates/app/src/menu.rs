@@ -3,12 +3,13 @@
 
 use crate::commands;
 use crate::naming::step_name;
+use crate::pane::panel::uses;
 use crate::pane::{Action, Scene};
 use crate::theme::caption;
 use crate::tip::Tip as _;
 use check::Spot;
 use egui::{Context, Id, LayerId, Popup, PopupAnchor, PopupKind, Pos2, Response, ScrollArea, Ui};
-use model::Layout;
+use model::{Layout, Piece};
 use session::{Command, Selected};
 
 /// Width of the menu, px: the longest command and its keys.
@@ -135,14 +136,14 @@ impl Menu {
                 ui.set_width(WIDTH);
                 ui.spacing_mut().item_spacing.y = 3.0;
                 ui.label(caption(&name));
-                let items = scrolled(ui, |ui| self.items(ui, scene));
+                let (items, is_done) = scrolled(ui, |ui| self.items(ui, scene));
                 if let Some(item) = items.first().filter(|_| first) {
                     item.request_focus();
                 }
                 if items.is_empty() {
                     ui.label("Nothing can be done with it now.");
                 }
-                if items.iter().any(Response::clicked) {
+                if is_done {
                     ui.close();
                 }
             });
@@ -173,7 +174,8 @@ impl Menu {
         }
     }
 
-    fn items(&self, ui: &mut Ui, scene: &mut Scene<'_>) -> Vec<Response> {
+    /// Shows what can be done; says whether something was done by that.
+    fn items(&self, ui: &mut Ui, scene: &mut Scene<'_>) -> (Vec<Response>, bool) {
         let of_selected: &[&[Command]] = match scene.session.selected() {
             _ if self.of == Of::Folio => &FOLIO,
             Selected::Line { .. } => &LINE,
@@ -195,7 +197,12 @@ impl Menu {
         for commands in of_selected {
             group(ui, scene, commands, &mut items);
         }
-        items
+        let is_done = items.iter().any(Response::clicked);
+        // That opens a menu of its own, and this one stays for it.
+        if self.of == Of::Selected && let Some(piece) = offcut(scene) {
+            items.push(uses(ui, scene, piece));
+        }
+        (items, is_done)
     }
 }
 
@@ -226,6 +233,14 @@ fn panel_name(layout: &Layout, point: model::Point) -> Option<String> {
     let panel = layout.panel(layout.panel_at(point)?);
     let piece = &layout.pieces[panel.piece.0];
     Some(if piece.is_folio { panel.name.clone() } else { piece.name.clone() })
+}
+
+/// The offcut that is selected, where there is a base to put parts of it on.
+fn offcut<'a>(scene: &Scene<'a>) -> Option<&'a Piece> {
+    let layout = &scene.session.derived().layout;
+    let Selected::Panel(point) = scene.session.selected() else { return None };
+    let panel = layout.panel_at(point).filter(|_| layout.base.is_some() && is_offcut(layout, point))?;
+    layout.pieces.get(layout.panel(panel).piece.0)
 }
 
 /// Whether a place lies on what was cut from the folio.

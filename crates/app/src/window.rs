@@ -36,7 +36,7 @@ use crate::{commands, pane};
 use check::Spot;
 use egui::Ui;
 use keep::Keep;
-use model::{Document, PanelId, Turn};
+use model::{Document, LineId, PanelId, PartId, PartKind, Turn};
 use panes::Panes;
 use safe::Safe;
 use session::{Command, Selected, Selection, Session};
@@ -235,8 +235,12 @@ impl Window {
         self.guard_closing(&ctx);
         let dropping = self.take_dropped(&ctx);
         self.hear_clipboard(&ctx);
+        let own_line = self.own_line(&ctx);
         for command in self.shortcuts(&ctx) {
-            self.run(&ctx, command);
+            match own_line.and_then(|of| commands::own_change(&self.session, of, command)) {
+                Some(change) => self.make(&ctx, change),
+                None => self.run(&ctx, command),
+            }
         }
         if escaped && !self.sheet.lay_down_pen() {
             self.select(Selected::Nothing);
@@ -344,10 +348,19 @@ impl Window {
         let document = self.session.document();
         let on_line = |id| document.lines.iter().any(|line| pane::sheet::line_id(line.id) == id);
         let on_part = |id| document.parts.iter().any(|part| pane::sheet::part_id(part.id) == id);
-        let mut pressed = commands::pressed(ctx, focused.is_none_or(|id| on_line(id) || on_part(id)));
+        let is_free = focused.is_none_or(|id| on_line(id) || on_part(id)) || self.own_line(ctx).is_some();
+        let mut pressed = commands::pressed(ctx, is_free);
         // In the middle of a drag there is nothing to do but to take it back.
         pressed.retain(|command| !self.session.in_gesture() || *command == Command::Undo);
         pressed
+    }
+
+    /// The line of the selected part that has the keys, where that part is of her own making.
+    fn own_line(&self, ctx: &egui::Context) -> Option<(PartId, LineId)> {
+        let focused = ctx.memory(egui::Memory::focused)?;
+        let part = self.session.document().part(self.session.selected().part()?)?;
+        let PartKind::Own(own) = &part.kind else { return None };
+        own.lines.iter().map(|line| (part.id, line.id)).find(|&of| pane::sheet::own_line_id(of) == focused)
     }
 
     /// Whether keys are meant for a field or a question, not for the design.
@@ -453,20 +466,24 @@ impl Window {
         }
     }
 
+    /// Makes the change that a command comes to, or says why it can't be made.
+    fn make(&mut self, ctx: &egui::Context, change: Result<commands::Change, String>) {
+        match change {
+            Ok(change) => {
+                self.change(ctx, &change.label, change.edit, change.select);
+                if let (Some(said), None) = (change.said, &self.status) {
+                    self.report(said);
+                }
+            }
+            Err(why) => self.complain(&why),
+        }
+    }
+
     /// Does what a command says.
     fn run(&mut self, ctx: &egui::Context, command: Command) {
         let command = command.meant(self.session.selected());
         if let Some(change) = commands::change(&self.session, self.turn, command) {
-            match change {
-                Ok(change) => {
-                    self.change(ctx, &change.label, change.edit, change.select);
-                    if let (Some(said), None) = (change.said, &self.status) {
-                        self.report(said);
-                    }
-                }
-                Err(why) => self.complain(&why),
-            }
-            return;
+            return self.make(ctx, change);
         }
         if !self.arrange(command) && !self.exchange(ctx, command) && !self.look(command) {
             self.ask_for(ctx, command);

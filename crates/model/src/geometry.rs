@@ -96,6 +96,13 @@ impl Size {
         (fits(width) && fits(height)).then_some(Self { width, height })
     }
 
+    /// The size nearest to what is asked for: see [`Size::new`] for what a side may be.
+    #[must_use]
+    pub fn nearest(width: Length, height: Length) -> Self {
+        let side = |side: Length| side.clamp(Length::from_nm(1), Length::LIMIT);
+        Self { width: side(width), height: side(height) }
+    }
+
     /// From left to right.
     #[must_use]
     pub const fn width(self) -> Length {

@@ -7,6 +7,7 @@ pub mod change;
 pub mod glue;
 pub mod kind;
 pub mod laid;
+pub mod own;
 pub mod pattern;
 pub mod usual;
 

@@ -18,6 +18,7 @@ pub mod mend;
 pub mod own;
 pub mod part;
 pub mod reorder;
+pub mod room;
 pub mod run;
 pub mod select;
 pub mod snap;

@@ -1,8 +1,14 @@
 //! The little sheet of a part of the maker's own, worked on where the part lies on the folio's sheet.
 
-use model::change::perform;
-use model::part::{Laid, change};
-use model::{Document, Edit, Layout, PartId, PartKind, Point, Refusal, Vector};
+use crate::work::{Kind, set_work, switch_kind};
+use model::board::free_place;
+use model::change::{add_line, delete_line, measured_score, perform};
+use model::part::{Laid, Own, change};
+use model::{
+    Crease, Document, Edit, FoldAngle, Layout, Length, Line, LineId, PartId, PartKind, Place, Point, Refusal, Spot,
+    Turn, Vector, Work,
+};
+use std::collections::BTreeSet;
 
 /// A part's little sheet, and how it lies.
 #[derive(Debug, Clone, Copy)]
@@ -31,6 +37,13 @@ impl<'a> Little<'a> {
     #[must_use]
     pub fn on_sheet(&self, point: Point) -> Point {
         self.laid.on_host(point)
+    }
+
+    /// Whether a place on the folio's sheet lies on it, what is cut from it counted in.
+    #[must_use]
+    pub fn holds(&self, point: Point) -> bool {
+        let (at, size) = (self.on_own(point), self.layout.size);
+        (Length::ZERO..=size.width()).contains(&at.x) && (Length::ZERO..=size.height()).contains(&at.y)
     }
 
     /// Where a place on the folio's sheet lies on it.
@@ -64,6 +77,7 @@ pub fn edit(document: &Document, layout: &Layout, id: PartId, on_little: Edit) -
     let changed = change::change(document, id, |part| {
         if let PartKind::Own(own) = &mut part.kind {
             own.lines.clone_from(&performed.lines);
+            keep_scores(own);
             own.corners.clone_from(&performed.corners);
             own.base = performed.base.unwrap_or(own.base);
         }
@@ -80,13 +94,166 @@ pub fn edit(document: &Document, layout: &Layout, id: PartId, on_little: Edit) -
     }))
 }
 
+/// Lets nothing be folded before it is glued on that is no score any more.
+fn keep_scores(own: &mut Own) {
+    let scores: BTreeSet<LineId> = own.lines.iter().filter(|line| line.work.is_score()).map(|line| line.id).collect();
+    own.folded.iter_mut().for_each(|step| step.retain(|line| scores.contains(line)));
+    own.folded.retain(|step| !step.is_empty());
+}
+
+/// A score from edge to edge on a part's little sheet, upright on the first turn and level on the second, where it is widest
+/// without one; and its number there. `None` for what has no little sheet.
+///
+/// # Errors
+/// Says why it can't be added.
+pub fn add_score(
+    document: &Document,
+    layout: &Layout,
+    id: PartId,
+    turn: Turn,
+) -> Result<Option<(Edit, LineId)>, Refusal> {
+    let Some(little) = Little::of(document, layout, id) else { return Ok(None) };
+    let (width, _) = turn.size_of(little.layout.size);
+    let free = free_place(little.layout, turn);
+    // On a sheet that is narrower than the grooves are apart, a groove may lie at its edge.
+    let on_groove = Some(free.snapped(document.groove)).filter(|&at| at > Length::ZERO && at < width);
+    add(document, layout, id, measured_score(little.document.next_line(), turn, on_groove.unwrap_or(free)))
+}
+
+/// A cut drawn from spot to spot of a part's little sheet; and its number there. `None` for what has no little sheet.
+///
+/// # Errors
+/// Says why it can't be drawn.
+pub fn draw(
+    document: &Document,
+    layout: &Layout,
+    id: PartId,
+    [from, to]: [Spot; 2],
+) -> Result<Option<(Edit, LineId)>, Refusal> {
+    let Some(little) = Little::of(document, layout, id) else { return Ok(None) };
+    let place = Place::Drawn { from, to, bow: Length::ZERO };
+    add(document, layout, id, Line::new(little.document.next_line(), place, Work::Cut))
+}
+
+fn add(document: &Document, layout: &Layout, id: PartId, line: Line) -> Result<Option<(Edit, LineId)>, Refusal> {
+    let Some(little) = Little::of(document, layout, id) else { return Ok(None) };
+    let number = line.id;
+    let edit = edit(document, layout, id, add_line(little.document, line))?;
+    Ok(edit.map(|edit| (edit, number)))
+}
+
+/// What a line of a part's little sheet is changed by. Such a change is `None` where nothing changes.
+#[derive(Debug, Clone, Copy)]
+pub struct OwnLine<'a> {
+    document: &'a Document,
+    layout: &'a Layout,
+    /// The part.
+    pub part: PartId,
+    /// The line.
+    pub line: LineId,
+}
+
+impl<'a> OwnLine<'a> {
+    /// A line of a part.
+    #[must_use]
+    pub const fn new(document: &'a Document, layout: &'a Layout, (part, line): (PartId, LineId)) -> Self {
+        Self { document, layout, part, line }
+    }
+
+    fn line(&self) -> Option<(Little<'a>, &'a Line)> {
+        let little = Little::of(self.document, self.layout, self.part)?;
+        Some((little, little.document.line(self.line)?))
+    }
+
+    fn edit(&self, on_little: Option<Edit>) -> Result<Option<Edit>, Refusal> {
+        on_little.map_or(Ok(None), |on_little| edit(self.document, self.layout, self.part, on_little))
+    }
+
+    /// Takes it out, with what lies along it.
+    ///
+    /// # Errors
+    /// Says why it can't be taken out.
+    pub fn deleted(&self) -> Result<Option<Edit>, Refusal> {
+        let Some((little, _)) = self.line() else { return Ok(None) };
+        self.edit(Some(delete_line(little.document, little.layout, self.line)?))
+    }
+
+    /// Does other work along it, with usual figures.
+    ///
+    /// # Errors
+    /// Says why that can't be done along it.
+    pub fn switched(&self, kind: Kind) -> Result<Option<Edit>, Refusal> {
+        let Some((little, _)) = self.line() else { return Ok(None) };
+        self.edit(switch_kind(little.document, little.layout, self.line, kind))
+    }
+
+    /// Folds it otherwise; nothing changes for what is no score.
+    ///
+    /// # Errors
+    /// Says why it can't be folded so.
+    pub fn creased(&self, how: impl FnOnce(Crease) -> Crease) -> Result<Option<Edit>, Refusal> {
+        let Some((little, line)) = self.line() else { return Ok(None) };
+        let Work::Score(crease) = line.work else { return Ok(None) };
+        self.edit(Some(set_work(little.document, line, Work::Score(how(crease)))))
+    }
+
+    /// Folds a score the other way.
+    ///
+    /// # Errors
+    /// Says why it can't be folded so.
+    pub fn reversed(&self) -> Result<Option<Edit>, Refusal> {
+        self.creased(|crease| Crease { direction: crease.direction.reversed(), ..crease })
+    }
+
+    /// Folds a score by 90° instead of 180°, or the other way about.
+    ///
+    /// # Errors
+    /// Says why it can't be folded so.
+    pub fn at_other_angle(&self) -> Result<Option<Edit>, Refusal> {
+        self.creased(|crease| {
+            let angle = if crease.angle == FoldAngle::Flat { FoldAngle::Square } else { FoldAngle::Flat };
+            Crease { angle, ..crease }
+        })
+    }
+
+    /// Puts a measured line so far from what it is measured from.
+    ///
+    /// # Errors
+    /// Says why it can't lie there.
+    pub fn at_distance(&self, distance: Length) -> Result<Option<Edit>, Refusal> {
+        let Some((_, line)) = self.line() else { return Ok(None) };
+        let Place::Measured { turn, from, run, .. } = line.place else { return Ok(None) };
+        let place = Place::Measured { turn, from, distance, run };
+        self.edit(Some(Edit::ReplaceLine(Line { place, ..line.clone() })))
+    }
+
+    /// Whether it is folded before the part is glued on.
+    #[must_use]
+    pub fn is_folded_before(&self) -> bool {
+        let kind = self.document.part(self.part).map(|part| &part.kind);
+        matches!(kind, Some(PartKind::Own(own)) if own.folded.iter().flatten().any(|&line| line == self.line))
+    }
+
+    /// Folds a score before the part is glued on, after what is so folded already; or lets it fold with the folio.
+    #[must_use]
+    pub fn folded_before(&self, before: bool) -> Option<Edit> {
+        change::change(self.document, self.part, |part| {
+            if let PartKind::Own(own) = &mut part.kind {
+                own.folded.iter_mut().for_each(|step| step.retain(|&line| line != self.line));
+                own.folded.extend(before.then(|| vec![self.line]));
+                keep_scores(own);
+            }
+        })
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::Session;
-    use model::change::{add_line, measured_score, move_line};
-    use model::part::{Own, Placement, Rotation, Source};
-    use model::{Length, LineId, PanelRef, Part, Size, Turn, Unit};
+    use model::change::move_line;
+    use model::part::{Placement, Rotation, Source};
+    use model::{PanelRef, Part, Size, Unit};
 
     const INCH: Length = Length::INCH;
 
@@ -172,5 +339,93 @@ mod tests {
         let mat = PartKind::Mat(model::part::Mat { width: INCH, height: INCH });
         document.apply(change::change(&document, PartId(1), |part| part.kind = mat.clone()).unwrap()).unwrap();
         assert!(Little::of(&document, &Layout::of(&document), PartId(1)).is_none());
+    }
+
+    fn own(session: &Session) -> Own {
+        match &session.document().part(PartId(1)).unwrap().kind {
+            PartKind::Own(own) => own.clone(),
+            other => panic!("{other:?}"),
+        }
+    }
+
+    #[track_caller]
+    fn done(session: &mut Session, line: u32, how: impl Fn(OwnLine<'_>) -> Result<Option<Edit>, Refusal>) {
+        let of = (PartId(1), LineId(line));
+        let edit = how(OwnLine::new(session.document(), &session.derived().layout, of)).unwrap().unwrap();
+        session.apply("Work", edit).unwrap();
+    }
+
+    #[test]
+    fn scores_are_added_where_there_is_room_and_fold_with_the_folio() {
+        let mut session = session(Rotation::NONE);
+        let before = places(&session);
+        // Scores at 1 and 3 in of 4: the widest gap is between them.
+        for (turn, distance, steps) in [(Turn::None, 2, 3), (Turn::Once, 1, 4)] {
+            let (document, layout) = (session.document(), &session.derived().layout);
+            let (edit, number) = add_score(document, layout, PartId(1), turn).unwrap().unwrap();
+            session.apply("Add score", edit).unwrap();
+            let line = own(&session).lines.into_iter().find(|line| line.id == number).unwrap();
+            assert!(matches!(line.place, Place::Measured { distance: at, .. } if at == INCH * distance), "{line:?}");
+            assert_eq!(session.document().steps.len(), steps);
+        }
+        assert_eq!(places(&session), before, "the main panel is another now, and all stays where it was");
+        let at = |x, y| Spot::At(Point::new(INCH * x, INCH * y));
+        let (document, layout) = (session.document(), &session.derived().layout);
+        let (edit, number) = draw(document, layout, PartId(1), [at(0, 1), at(1, 2)]).unwrap().unwrap();
+        session.apply("Draw", edit).unwrap();
+        assert_eq!(own(&session).lines.last().map(|line| (line.id, line.work)), Some((number, Work::Cut)));
+        let (document, layout) = (session.document(), &session.derived().layout);
+        assert_eq!(add_score(document, layout, PartId(2), Turn::None), Ok(None), "no such part");
+    }
+
+    #[test]
+    fn a_line_is_cut_scored_folded_otherwise_moved_and_taken_out() {
+        let mut session = session(Rotation::NONE);
+        let work = |session: &Session| own(session).lines[0].work;
+        done(&mut session, 1, |line| line.reversed());
+        done(&mut session, 1, |line| line.at_other_angle());
+        let crease = Crease { direction: model::Direction::Mountain, angle: FoldAngle::Square, ..Crease::VALLEY };
+        assert_eq!(work(&session), Work::Score(crease));
+        done(&mut session, 1, |line| line.at_distance(INCH / 2));
+        assert!(matches!(own(&session).lines[0].place, Place::Measured { distance, .. } if distance == INCH / 2));
+        done(&mut session, 1, |line| line.switched(Kind::Cut));
+        assert_eq!((work(&session), session.document().steps.len()), (Work::Cut, 1), "what is cut folds no more");
+        let line = OwnLine::new(session.document(), &session.derived().layout, (PartId(1), LineId(1)));
+        assert_eq!(line.reversed(), Ok(None), "a cut does not fold");
+        assert!(line.at_distance(INCH * 9).unwrap_err().to_string().contains("beyond the edge"));
+        done(&mut session, 1, |line| line.deleted());
+        assert_eq!(own(&session).lines.len(), 1);
+        while session.undo().unwrap() {}
+        assert_eq!((work(&session), session.document().steps.len()), (Work::Score(Crease::VALLEY), 2));
+    }
+
+    #[test]
+    fn what_is_folded_before_it_is_glued_on_is_in_no_step_and_is_forgotten_with_its_line() {
+        let mut session = session(Rotation::NONE);
+        for line in [3, 1] {
+            done(&mut session, line, |line| Ok(line.folded_before(true)));
+        }
+        assert_eq!((own(&session).folded, session.document().steps.len()), (vec![vec![LineId(3)], vec![LineId(1)]], 0));
+        let of = |line| OwnLine::new(session.document(), &session.derived().layout, (PartId(1), LineId(line)));
+        assert!(of(1).is_folded_before() && of(1).folded_before(true).is_none());
+        done(&mut session, 1, |line| line.deleted());
+        assert_eq!(own(&session).folded, [vec![LineId(3)]]);
+        done(&mut session, 3, |line| line.switched(Kind::Cut));
+        assert_eq!(own(&session).folded, Vec::<Vec<LineId>>::new());
+        session.undo().unwrap();
+        done(&mut session, 3, |line| Ok(line.folded_before(false)));
+        assert_eq!(session.document().steps.len(), 1);
+    }
+
+    #[test]
+    fn it_holds_what_lies_within_its_edges_whichever_way_it_lies() {
+        for rotation in [Rotation::NONE, Rotation::QUARTER] {
+            let session = session(rotation);
+            let little = little(&session);
+            for (x, y, is_held) in [(2, 1, true), (0, 0, true), (4, 2, true), (5, 1, false), (2, 3, false)] {
+                let point = little.on_sheet(Point::new(INCH * x, INCH * y));
+                assert_eq!(little.holds(point), is_held, "{x} {y}");
+            }
+        }
     }
 }

@@ -3,6 +3,8 @@
 mod mat;
 mod offcut;
 
+pub(crate) use offcut::uses;
+
 use crate::commands;
 use crate::field::{self, Drafts};
 use crate::form::length;

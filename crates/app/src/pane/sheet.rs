@@ -22,6 +22,7 @@ mod ruler;
 mod tools;
 
 pub(crate) use line::{id as line_id, middle};
+pub(crate) use own::id as own_line_id;
 pub(crate) use part::id as part_id;
 
 use crate::label::{Labels, Stood};

@@ -21,6 +21,7 @@ mod list;
 mod lists;
 mod menu;
 mod own;
+mod own_shape;
 mod panel;
 mod paper;
 mod part_detail;

@@ -294,7 +294,7 @@ mod tests {
     fn a_cover_glued_across_the_way_out_of_a_mouth_is_told() {
         // It begins 1 in above the mouth and is glued along its upper edge, 1/4 in wide.
         let document = covered("2", "3", &[Top]);
-        let says = "\"Part 2\" covers the mouth of \"Pocket 1\" and is glued 3/4 in beyond it, where 4 in are needed to take a \
+        let says = "\"Own shape 2\" covers the mouth of \"Pocket 1\" and is glued 3/4 in beyond it, where 4 in are needed to take a \
                     card out.";
         assert_eq!(said(&document, "closed-mouth"), [says]);
         // Glued beyond the length of a card it lets that out.

@@ -202,7 +202,7 @@ mod tests {
             card.also = vec![Gluing { panel: 0, face: Face::Back, to: on, area }];
             vec![part(1, hinge("2 3/4", "1/2", "1/2"), base()), card]
         };
-        let says = "The glue of \"Part 2\" reaches 1/4 in beyond the edge of \"Hinge 1, free leaf\", where it shows, or sticks to \
+        let says = "The glue of \"Own shape 2\" reaches 1/4 in beyond the edge of \"Hinge 1, free leaf\", where it shows, or sticks to \
                     what lies there.";
         check(across("3/4"), &[says]);
         check(across("1/2"), &[]);

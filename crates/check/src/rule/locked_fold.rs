@@ -200,7 +200,7 @@ mod tests {
     #[test]
     fn a_strip_glued_on_both_sides_of_a_fold_is_told_with_its_step() {
         let document = bridged(&[SheetEdge::Left, SheetEdge::Right]);
-        let says = "\"Score 1\" can't fold: \"Part 1\" holds its two sides together.";
+        let says = "\"Score 1\" can't fold: \"Own shape 1\" holds its two sides together.";
         assert_eq!(said(&document, "locked-fold"), [says]);
         assert_eq!(first(&document, "locked-fold").spot.step, Some(0));
         assert_eq!(said(&document, "glue-over-fold"), [""; 0], "the glue itself lies beside the fold");

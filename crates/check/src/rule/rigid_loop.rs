@@ -20,7 +20,7 @@ pub(super) const RULE: Rule = Rule {
             that is hard to decide in general (Akitaya and others, 2020), so a ring said to be rigid may have a way \
             that was not found. Two sides of one fold that glue holds are told by `locked-fold`, and paper that was \
             not cut by `still-joined`.",
-    example: "\"Score 1\" can't fold in step 1: \"Part 1\" makes a ring of 2 folds with the left flap and the base that can't move.",
+    example: "\"Score 1\" can't fold in step 1: \"Own shape 1\" makes a ring of 2 folds with the left flap and the base that can't move.",
     check,
 };
 
@@ -132,7 +132,7 @@ mod tests {
     #[test]
     fn a_strip_with_a_fold_beside_that_of_the_flap_holds_it() {
         let held = bridged(Face::Front, &["1"], &BOTH);
-        let says = "\"Score 1\" can't fold in step 1: \"Part 1\" makes a ring of 2 folds with the left flap and the base that can't move.";
+        let says = "\"Score 1\" can't fold in step 1: \"Own shape 1\" makes a ring of 2 folds with the left flap and the base that can't move.";
         assert_eq!(said(&held, "rigid-loop"), [says]);
         assert_eq!(said(&held, "still-joined"), [""; 0], "it is told once");
         assert_eq!(said(&held, "locked-fold"), [""; 0], "it is told once");
@@ -145,7 +145,7 @@ mod tests {
         let held = bridged(Face::Back, &["1"], &BOTH);
         assert_eq!(said(&held, "rigid-loop").len(), 1);
         let [(label, mended)] = mended(&held, "rigid-loop").try_into().unwrap();
-        assert_eq!(label, "Take the glue of \"Part 1\" off the left flap");
+        assert_eq!(label, "Take the glue of \"Own shape 1\" off the left flap");
         assert_eq!(mended.parts[0].also.len(), 1);
     }
 

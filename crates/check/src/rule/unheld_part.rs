@@ -117,7 +117,7 @@ mod tests {
         check(vec![part(1, pocket("4", "4", &[]), base())], &["Nothing holds \"Pocket 1\": it has no glue."]);
         let size = Size::parse("3x3in").unwrap();
         let own = Own { size, lines: vec![], corners: vec![], base: at("1", "1"), folded: vec![] };
-        check(vec![part(1, PartKind::Own(own), base())], &["Nothing holds \"Part 1\": it has no glue."]);
+        check(vec![part(1, PartKind::Own(own), base())], &["Nothing holds \"Own shape 1\": it has no glue."]);
     }
 
     #[test]
@@ -134,7 +134,7 @@ mod tests {
         let own = Own { size, lines: vec![], corners: vec![], base: at("1", "1"), folded: vec![] };
         let on_it = PanelRef::Part(PartId(1), 0);
         let parts = || vec![part(1, PartKind::Own(own.clone()), base()), part(2, mat("2", "2"), on_it)];
-        check(parts(), &["Nothing holds \"Part 1\" and \"Mat 2\": they are glued to one another only."]);
+        check(parts(), &["Nothing holds \"Own shape 1\" and \"Mat 2\": they are glued to one another only."]);
         // A strip that is glued to both it and the base holds them.
         let strip = Own { size: Size::parse("4x1in").unwrap(), base: at("2", "1/2"), ..own.clone() };
         let to = |edge, to| {

@@ -221,7 +221,7 @@ impl PartKind {
             Self::Tab(_) => "Tab",
             Self::Insert(_) => "Insert",
             Self::Closure(closure) => closure.kind.word(),
-            Self::Own(_) => "Part",
+            Self::Own(_) => "Own shape",
         }
     }
 

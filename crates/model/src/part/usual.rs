@@ -13,7 +13,8 @@ pub use hung::hung;
 use super::kind::{
     Closure, ClosureKind, Flap, Hinge, Insert, Mat, Page, PanelCorner, PartKind, Pocket, Tab, TuckCorner,
 };
-use super::{Anchor, Band, Edges, PanelRef, Part, PartId, Placement, Rotation, Source};
+use super::{Anchor, Band, Edges, GlueArea, Gluing, Own, PanelRef, Part, PartId, Placement, Rotation, Source};
+use crate::geometry::Size;
 use crate::length::Length;
 use crate::line::Face;
 use crate::stock::SheetEdge;
@@ -65,6 +66,8 @@ sorts! {
     BellyBand = "Belly band",
     /// A decorative rectangle.
     Mat = "Mat",
+    /// A plain rectangle to score and cut as the maker likes.
+    OwnShape = "Own shape",
     /// A small piece that stands out.
     Tab = "Tab",
     /// A card that lies in a pocket.
@@ -139,6 +142,10 @@ impl Sort {
                 let (width, height) = (room.inner(room.width()), room.inner(room.height()));
                 Usual::centred(PartKind::Mat(Mat { width, height }), Source::AnyOffcut)
             }
+            Self::OwnShape => {
+                let size = Size::nearest(room.inner(room.width()), room.inner(room.height()));
+                Usual::centred(PartKind::Own(Own::plain(size)), Source::AnyOffcut)
+            }
             Self::Tab => tab(&room),
             Self::Insert => insert(&room),
             Self::Brad => dot(&room, ClosureKind::Brad, measure::BRAD, measure::BRAD_THICK.of(fit.units)),
@@ -171,7 +178,10 @@ impl Usual {
     #[must_use]
     pub fn part(self, id: PartId, on: PanelRef, face: Face) -> Part {
         let place = self.place(on, face);
-        Part { id, name: String::new(), kind: self.kind, source: self.source, place, also: Vec::new() }
+        // A shape of her own brings no glue of its kind: a plain one is glued all over.
+        let all_over = Gluing { panel: 0, face: face.other(), to: on, area: GlueArea::Whole };
+        let also = if matches!(self.kind, PartKind::Own(_)) { vec![all_over] } else { Vec::new() };
+        Part { id, name: String::new(), kind: self.kind, source: self.source, place, also }
     }
 }
 

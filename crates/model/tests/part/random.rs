@@ -8,7 +8,7 @@ use foliowright_model::part::{
     TuckCorner,
 };
 use foliowright_model::polygon::{Inside, bounds, edges, locate, signed_area};
-use foliowright_model::{Area, Face, Length, PanelRef, Part, PartKind, PartLayout, Point, SheetEdge, Unit};
+use foliowright_model::{Area, Face, Length, PanelRef, Part, PartKind, PartLayout, Point, SheetEdge, Size, Unit};
 use proptest::prelude::*;
 use proptest::strategy::ValueTree;
 use proptest::test_runner::TestRunner;
@@ -74,6 +74,8 @@ fn kind() -> impl Strategy<Value = PartKind> {
         }),
         1 => (length(), length()).prop_map(|(width, height)| PartKind::Mat(Mat { width, height })),
         1 => (length(), length())
+            .prop_map(|(width, height)| PartKind::Own(Own::plain(Size::nearest(width, height)))),
+        1 => (length(), length())
             .prop_map(|(width, height)| PartKind::Insert(Insert { width, height, caliper: None })),
         1 => (three(), closure).prop_map(|((width, height, thickness), kind)| {
             PartKind::Closure(Closure { kind, width, height, thickness })
@@ -131,7 +133,7 @@ fn paper(kind: &PartKind) -> Area {
         | PartKind::Tab(Tab { width, height, .. })
         | PartKind::Insert(Insert { width, height, .. })
         | PartKind::Closure(Closure { width, height, .. }) => rectangle(width, height),
-        PartKind::Own(_) => Area::ZERO,
+        PartKind::Own(Own { size, .. }) => size.area(),
     }
 }
 

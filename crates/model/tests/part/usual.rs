@@ -360,7 +360,7 @@ fn a_card_stands_where_it_does_not_lie() {
 #[test]
 fn sorts_are_spelled_with_hyphens() {
     let words: Vec<String> = Sort::ALL.into_iter().map(Sort::word).collect();
-    let expected = "hinge flat-pocket gusseted-pocket slide-in tuck-corner corner-band page flap belly-band mat tab insert \
+    let expected = "hinge flat-pocket gusseted-pocket slide-in tuck-corner corner-band page flap belly-band mat own-shape tab insert \
                     brad magnet hook-and-loop-dot ribbon";
     assert_eq!(words.join(" "), expected);
     for sort in Sort::ALL {

@@ -5,10 +5,11 @@ use crate::pane::{LeftList, Scene};
 use crate::theme::caption;
 use crate::tip::Tip as _;
 use allot::OffcutUse;
-use egui::{Label, Ui};
+use egui::{Label, Response, Ui};
 use model::part::change::add;
 use model::words::listed;
-use model::{Area, Document, Panel, PieceId, Unit};
+use model::{Area, Document, Panel, Piece, PieceId, Unit};
+use session::room::beside_others;
 use session::{Command, Selected};
 
 /// Square millimetres in a square inch.
@@ -29,14 +30,19 @@ pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, panel: &Panel, list: LeftLi
         ui.add(Label::new(caption(&used_words(document, used))).wrap());
     }
     ui.horizontal_wrapped(|ui| {
-        ui.menu_button("Use this offcut as…", |ui| suggestions(ui, scene, (piece.id, &piece.name)))
-            .response
-            .tip("Parts that this offcut, or what is left of it, would do for, put on the base.");
+        uses(ui, scene, piece);
         // The list of parts has that button itself.
         if list != LeftList::Parts {
             commands::button(ui, scene, Command::FitParts);
         }
     });
+}
+
+/// The menu of what an offcut would do for.
+pub(crate) fn uses(ui: &mut Ui, scene: &mut Scene<'_>, piece: &Piece) -> Response {
+    ui.menu_button("Use this offcut as…", |ui| suggestions(ui, scene, (piece.id, &piece.name)))
+        .response
+        .tip("Parts that this offcut, or what is left of it, would do for, put on the base.")
 }
 
 /// "Cut from it: Hinge 1 and Tab 2."
@@ -59,7 +65,7 @@ fn suggestions(ui: &mut Ui, scene: &mut Scene<'_>, (piece, name): (PieceId, &str
         if response.clicked() {
             let selected = Selected::Part(suggestion.part.id);
             let label = format!("Use {name} as {}", suggestion.part.kind.word().to_lowercase());
-            let edit = add(document, suggestion.part);
+            let edit = add(document, beside_others(document, derived, suggestion.part));
             scene.ask(crate::pane::Action::EditAndSelect(label, edit, selected));
             ui.close();
         }

@@ -1,16 +1,16 @@
 //! The selected part in detail.
 
-use super::{fits, glue, kind, measure, paper, place, try_change};
+use super::{fits, glue, kind, measure, own, paper, place, try_change};
 use crate::field::{Drafts, Field};
 use crate::form::row;
 use crate::naming::part::{faults, kind_words, where_it_lies};
 use crate::pane::Scene;
 use crate::theme::{bold, caption, complaint};
 use egui::{Id, Label, RichText, Ui};
-use model::Part;
+use model::{Part, PartKind};
 
 /// Shows what the selected part is and lets every part of it be changed.
-pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts) {
+pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, line: &mut own::Open) {
     let session = scene.session;
     let Some(part) = session.selected().part().and_then(|id| session.document().part(id)) else { return };
     let (document, derived) = (session.document(), session.derived());
@@ -24,6 +24,10 @@ pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts) {
     row(ui, "Name", |ui| name(ui, scene, drafts, part));
     measure::ui(ui, scene, drafts, part);
     kind::ui(ui, scene, part);
+    if matches!(part.kind, PartKind::Own(_)) {
+        heading(ui, "Its lines");
+        own::ui(ui, scene, drafts, part, line);
+    }
     if part.kind.is_on_a_panel() {
         heading(ui, "Where it lies");
     }

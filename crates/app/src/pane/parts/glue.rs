@@ -8,8 +8,9 @@ use crate::theme::caption;
 use crate::tip::Tip as _;
 use egui::Ui;
 use model::part::change::with_carried;
-use model::part::{GlueArea, Gluing};
-use model::{Layout, PanelRef, Part};
+use model::part::GlueArea;
+use model::part::own::glue_below;
+use model::{PanelRef, Part, PartKind};
 
 /// Shows the list, and what else it could be glued to.
 pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, part: &Part) {
@@ -30,23 +31,20 @@ pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, part: &Part) {
     }
     row(ui, "More glue", |ui| {
         let own = with_carried(document, &[part.id]);
-        let is_possible =
-            |on: &PanelRef| *on != part.place.on && !matches!(on, PanelRef::Part(id, _) if own.contains(id));
+        // What it lies on is glued by its kind already, but a shape of her own has no such glue.
+        let has_own = !matches!(part.kind, PartKind::Own(_));
+        let is_done = |on: PanelRef| {
+            (has_own && on == part.place.on) || part.also.iter().any(|gluing| !has_own && gluing.to == on)
+        };
+        let is_possible = |on: &PanelRef| !is_done(*on) && !matches!(on, PanelRef::Part(id, _) if own.contains(id));
         let named = |on: PanelRef| (Some(on), panel_name(document, layout, on));
         let options = || add::panels(layout).into_iter().filter(is_possible).map(named).collect();
         let chosen = choice(ui, "Glue it to…", "Glue it to…", None, options).flatten();
         if let Some(to) = chosen {
-            let gluing = gluing(layout, part, to);
+            let gluing = glue_below(part, document, to);
             change(scene, "Glue", part.id, |part| part.also.extend(gluing));
         }
     });
-}
-
-/// Glue all over the face of the main panel that lies below.
-fn gluing(layout: &Layout, part: &Part, to: PanelRef) -> Option<Gluing> {
-    let of = layout.part(part.id)?;
-    let panel = of.panels.iter().position(|panel| panel.id == of.main)?;
-    Some(Gluing { panel, face: part.place.showing.other(), to, area: GlueArea::Whole })
 }
 
 fn area_words(area: GlueArea) -> String {

@@ -32,11 +32,7 @@ pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, part: &Part) {
         }),
         PartKind::Band(band) => way(ui, scene, part, band.is_upright),
         PartKind::Closure(closure) => closure_kind(ui, scene, part, closure.kind),
-        PartKind::Hinge(_) | PartKind::Mat(_) | PartKind::Insert(_) => {}
-        PartKind::Own(own) => {
-            let text = format!("A shape of your own, with {} lines on its little sheet.", own.lines.len());
-            ui.add(egui::Label::new(caption(&text)).wrap());
-        }
+        PartKind::Hinge(_) | PartKind::Mat(_) | PartKind::Insert(_) | PartKind::Own(_) => {}
     }
 }
 

@@ -166,6 +166,10 @@ impl SheetPane {
     /// Takes hold of the line or part under the pointer when a drag starts.
     pub(super) fn start_drag(&mut self, ui: &Ui, canvas: &Canvas, scene: &mut Scene<'_>) {
         self.canvas = Some(*canvas);
+        // What is selected lies on top for the hand, but not for a tool.
+        if self.pen.is_some() {
+            return;
+        }
         if self.is_dragging() {
             ui.ctx().set_cursor_icon(egui::CursorIcon::Grabbing);
             return;

@@ -8,8 +8,9 @@ use crate::theme::{bold, colour};
 use draw::style;
 use egui::{Painter, PointerButton, Pos2, Sense, Stroke, Ui, Vec2};
 use model::change::add_line;
-use model::{Length, Line, Place, Point, Spot, Turn, Work};
+use model::{Length, Line, PartId, Place, Point, Spot, Turn, Work};
 use session::Selected;
+use session::own::Little;
 use session::spot::{self, SnappedSpot};
 
 /// What is done by dragging over the sheet with a tool in hand.
@@ -31,6 +32,8 @@ pub(super) struct Pen {
     tool: Tool,
     /// Why nothing came of what was done last.
     pub(super) why: Option<String>,
+    /// The selected part of her own on whose little sheet the line is drawn, where it begins there.
+    own: Option<PartId>,
     /// What has been gone along, while scores are cut along.
     pub(super) walk: Option<Walk>,
     /// Where the line starts, while one is being drawn.
@@ -83,16 +86,23 @@ impl SheetPane {
             return pen.cut_along(ui, canvas, scene, &response);
         }
         let measures = pen.tool == Tool::Measure;
+        let pointer = ui.input(|input| input.pointer.latest_pos());
+        if pen.from.is_none() {
+            let press = ui.input(|input| input.pointer.press_origin());
+            pen.own = press.or(pointer).and_then(|at| own_under(scene, canvas, at)).filter(|_| !measures);
+        }
+        let own = pen.own;
         if response.drag_started_by(PointerButton::Primary)
             && let Some(press) = ui.input(|input| input.pointer.press_origin())
         {
-            pen.from = snapped(ui, canvas, scene, press);
+            pen.from = snapped(ui, canvas, scene, (press, own));
             pen.why = None;
             self.measured = None;
         }
         let released = ui.input(|input| input.events.iter().find_map(drag::release));
-        let pointer = released.or_else(|| ui.input(|input| input.pointer.latest_pos()));
-        pen.to = pointer.filter(|at| canvas.rect.contains(*at)).and_then(|at| snapped(ui, canvas, scene, at));
+        let pointer = released.or(pointer);
+        let on_canvas = pointer.filter(|at| canvas.rect.contains(*at));
+        pen.to = on_canvas.and_then(|at| snapped(ui, canvas, scene, (at, own)));
         let done = self.measured.as_ref().filter(|_| pen.from.is_none());
         scene.now_hint = Some(match &pen.to {
             _ if pen.why.is_some() => pen.why.clone().unwrap_or_default(),
@@ -109,7 +119,7 @@ impl SheetPane {
             match ends {
                 (Some(from), Some(to)) if from.at == to.at => pen.why = Some(no_way(measures)),
                 (Some(from), Some(to)) if measures => self.measured = Some((from, to)),
-                (Some(from), Some(to)) => finish(scene, &from, &to),
+                (Some(from), Some(to)) => finish(scene, own, &from, &to),
                 _ => {}
             }
         }
@@ -184,15 +194,40 @@ fn words(to: &SnappedSpot, turn: Turn) -> String {
     format!("{}{}", to.words, if as_drawn { ", on the sheet as drawn" } else { "" })
 }
 
-fn snapped(ui: &Ui, canvas: &Canvas, scene: &Scene<'_>, at: Pos2) -> Option<SnappedSpot> {
-    let fineness = drag::fineness(ui.input(|input| input.modifiers));
-    let (document, layout) = (scene.session.document(), &scene.session.derived().layout);
-    Some(spot::snap(document, layout, None, canvas.place(at)?, canvas.reach(), fineness))
+/// The little sheet of a part, where it has one to work on.
+fn little<'a>(scene: &Scene<'a>, part: PartId) -> Option<Little<'a>> {
+    Little::of(scene.session.document(), &scene.session.derived().layout, part)
 }
 
-/// Adds the line as a cut, and selects it.
-fn finish(scene: &mut Scene<'_>, from: &SnappedSpot, to: &SnappedSpot) {
+/// The selected part of her own, where its little sheet lies under the pointer.
+fn own_under(scene: &Scene<'_>, canvas: &Canvas, at: Pos2) -> Option<PartId> {
+    let (part, place) = (scene.session.selected().part()?, canvas.place(at)?);
+    little(scene, part).is_some_and(|little| little.holds(place)).then_some(part)
+}
+
+/// What the pointer snaps to on the folio's sheet or a part's little one. Where that lies is said on the folio's sheet.
+fn snapped(ui: &Ui, canvas: &Canvas, scene: &Scene<'_>, (at, own): (Pos2, Option<PartId>)) -> Option<SnappedSpot> {
+    let fineness = drag::fineness(ui.input(|input| input.modifiers));
+    let (place, reach) = (canvas.place(at)?, canvas.reach());
+    if let Some(little) = own.and_then(|part| little(scene, part)) {
+        let spot = spot::snap(little.document, little.layout, None, little.on_own(place), reach, fineness);
+        return Some(SnappedSpot { at: little.on_sheet(spot.at), ..spot });
+    }
+    let (document, layout) = (scene.session.document(), &scene.session.derived().layout);
+    Some(spot::snap(document, layout, None, place, reach, fineness))
+}
+
+/// Adds the line as a cut, and selects it; one on a part's little sheet is worked on from then on.
+fn finish(scene: &mut Scene<'_>, own: Option<PartId>, from: &SnappedSpot, to: &SnappedSpot) {
     let document = scene.session.document();
+    if let Some(part) = own {
+        let drawn = session::own::draw(document, &scene.session.derived().layout, part, [from.spot, to.spot]);
+        return match drawn {
+            Ok(Some((edit, _))) => scene.edit(format!("Draw a line on {}", document.part_name(part)), edit),
+            Ok(None) => {}
+            Err(refusal) => scene.ask(Action::Complain(refusal.to_string())),
+        };
+    }
     let id = document.next_line();
     let place = Place::Drawn { from: from.spot, to: to.spot, bow: Length::ZERO };
     let edit = add_line(document, Line::new(id, place, Work::Cut));

@@ -22,7 +22,7 @@ use session::{lock, snap};
 type OwnLine = (PartId, LineId);
 
 /// Such a line's name among the window's things, the same in every frame.
-fn id((part, line): OwnLine) -> Id {
+pub(crate) fn id((part, line): OwnLine) -> Id {
     Id::unique(("line of a part", part.0, line.0))
 }
 
@@ -39,8 +39,13 @@ fn path(canvas: &Canvas, little: &Little<'_>, placed: &Placed) -> Vec<Pos2> {
 impl SheetPane {
     /// The selected part and its little sheet, where it has one to work on.
     pub(super) fn little<'a>(&self, scene: &Scene<'a>) -> Option<(PartId, Little<'a>)> {
+        if self.pen.is_none() { self.seen_little(scene) } else { None }
+    }
+
+    /// The same, also while a pen in hand takes hold of nothing.
+    fn seen_little<'a>(&self, scene: &Scene<'a>) -> Option<(PartId, Little<'a>)> {
         let session = scene.session;
-        let part = session.selected().part().filter(|_| !self.hides_parts && self.pen.is_none())?;
+        let part = session.selected().part().filter(|_| !self.hides_parts)?;
         Some((part, Little::of(session.document(), &session.derived().layout, part)?))
     }
 
@@ -79,11 +84,12 @@ impl SheetPane {
         scene: &Scene<'_>,
         labels: &mut Labels,
     ) {
-        let Some((part, little)) = self.little(scene) else { return };
+        let Some((part, little)) = self.seen_little(scene) else { return };
         outline(painter, canvas, &little);
         let held = self.drag.filter(|drag| drag.of == Some(part)).map(|drag| drag.id);
         let focused = ui.memory(egui::Memory::focused);
         let pointer = ui.input(|input| input.pointer.hover_pos()).filter(|at| canvas.rect.contains(*at));
+        let pointer = pointer.filter(|_| self.pen.is_none());
         for (line, placed) in pick::placed(little.layout) {
             let path = path(canvas, &little, &placed);
             let is_near = |at: Pos2| pick::nearest_on(&path, at).is_some_and(|on| on.distance(at) <= pick::REACH);
@@ -126,7 +132,7 @@ fn node(
     let response = ui.interact(line::hold(ui, canvas, &path), id(of), Sense::click_and_drag());
     let label = format!("{} of {}", line_label(little.document, of.1), scene.session.document().part_name(of.0));
     response.widget_info(|| WidgetInfo::labeled(accesskit::Role::Button, true, &label));
-    let response = response.described("Drag it, or push it with the arrows.");
+    let response = response.described("Drag it, or push it with the arrows. X cuts or scores it, V and G fold it otherwise.");
     if response.has_focus() {
         let arrows = EventFilter { horizontal_arrows: true, vertical_arrows: true, ..EventFilter::default() };
         ui.memory_mut(|memory| memory.set_focus_lock_filter(id(of), arrows));

@@ -5,7 +5,7 @@ use super::*;
 use egui::{Key, PointerButton};
 use model::{Direction, FoldAngle, Work};
 
-fn right_click(bench: &mut Bench, at: Pos2) {
+pub(super) fn right_click(bench: &mut Bench, at: Pos2) {
     bench.hover_at(at);
     bench.step();
     for pressed in [true, false] {

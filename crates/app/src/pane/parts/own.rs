@@ -1,0 +1,205 @@
+//! The lines on the little sheet of a part of her own: each with where it lies, what is done along it and when it folds; and
+//! which of its panels is glued down.
+
+use crate::field::{Drafts, sentence};
+use crate::form::{buttons, choice, length, row};
+use crate::naming::{angle_name, line_label, where_it_lies};
+use crate::pane::sheet::own_line_id;
+use crate::pane::{Action, Scene};
+use crate::theme::{self, BODY, SMALL, bold, caption, colour, palette, plain};
+use crate::tip::Tip as _;
+use egui::{Id, Label, Pos2, Rect, Sense, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
+use model::part::change;
+use model::{Direction, Edit, FoldAngle, Length, Line, LineId, PanelId, Part, PartId, PartKind, Place, Refusal, Turn, Work};
+use session::own::{Little, OwnLine, add_score};
+use session::work::Kind;
+
+/// Width of the field of a line's distance, px.
+const FIELD: f32 = 92.0;
+
+/// The line whose figures are open.
+pub(super) type Open = Option<(PartId, LineId)>;
+
+/// Shows the lines, what a new one is added by, and the main panel.
+pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, part: &Part, open: &mut Open) {
+    let PartKind::Own(own) = &part.kind else { return };
+    let session = scene.session;
+    let Some(little) = Little::of(session.document(), &session.derived().layout, part.id) else {
+        let text = "Its lines can be worked on while it lies on a panel of the folio.";
+        ui.add(Label::new(caption(text)).wrap());
+        return;
+    };
+    // The line that has the keys on the sheet is the one to be worked on here.
+    let focused = ui.memory(egui::Memory::focused);
+    let on_sheet = own.lines.iter().map(|line| (part.id, line.id)).find(|&of| focused == Some(own_line_id(of)));
+    *open = on_sheet.or(*open);
+    if own.lines.is_empty() {
+        ui.add(Label::new(caption("No lines yet: a plain rectangle.")).wrap());
+    }
+    for line in &own.lines {
+        let of = (part.id, line.id);
+        line_row(ui, scene, drafts, &little, (of, line), open);
+        if *open == Some(of) {
+            figures(ui, scene, &little, (of, line));
+        }
+    }
+    ui.horizontal_wrapped(|ui| {
+        for (turn, label) in [(Turn::None, "Add upright score"), (Turn::Once, "Add level score")] {
+            let tip = "Score the shape from edge to edge where there is most room; drag it on the sheet, or type where it lies.";
+            if ui.button(label).tip(tip).clicked() {
+                let added = add_score(session.document(), &session.derived().layout, part.id, turn);
+                let added = added.map(|added| {
+                    added.map(|(edit, line)| {
+                        *open = Some((part.id, line));
+                        edit
+                    })
+                });
+                done(scene, format!("{label} to {}", session.document().part_name(part.id)), added);
+            }
+        }
+    });
+    main_panel(ui, scene, part);
+    let text = "Draw a line (L) cuts the shape while it is selected; what lies beyond a cut comes off.";
+    ui.add(Label::new(caption(text)).wrap());
+}
+
+/// Asks for a change, or says why there can be none.
+fn done(scene: &mut Scene<'_>, label: String, edit: Result<Option<Edit>, Refusal>) {
+    match edit {
+        Ok(Some(edit)) => scene.edit(label, edit),
+        Ok(None) => {}
+        Err(refusal) => scene.ask(Action::Complain(refusal.to_string())),
+    }
+}
+
+/// "Score 1 of Own shape 2".
+fn name(scene: &Scene<'_>, little: &Little<'_>, of: (PartId, LineId)) -> String {
+    format!("{} of {}", little.document.line_name(of.1), scene.session.document().part_name(of.0))
+}
+
+/// A line by its name, to open its figures; beside it how far it lies from what it is measured from, or how long it is.
+fn line_row(
+    ui: &mut Ui,
+    scene: &mut Scene<'_>,
+    drafts: &mut Drafts,
+    little: &Little<'_>,
+    (of, line): ((PartId, LineId), &Line),
+    open: &mut Open,
+) {
+    let height = ui.spacing().interact_size.y;
+    let (rect, _) = ui.allocate_exact_size(Vec2::new(ui.available_width(), height), Sense::hover());
+    let field = Rect::from_min_max(Pos2::new(rect.right() - FIELD, rect.top()), rect.max);
+    let own = Rect::from_min_max(rect.min, Pos2::new(field.left() - 8.0, rect.bottom()));
+    let is_open = *open == Some(of);
+    let response = ui.interact(own, Id::unique(("row of a line of a part", of.0.0, of.1.0)), Sense::click());
+    let label = format!("Select {} in the list of {}", line_label(little.document, of.1), part_name(scene, of.0));
+    response.widget_info(|| WidgetInfo::selected(accesskit::Role::Button, true, is_open, &label));
+    let painter = theme::row(ui, &response, own, is_open);
+    let font = if is_open { bold(BODY) } else { plain(BODY) };
+    let text = theme::shortened(&painter, &line_label(little.document, of.1), font, own.width() - 14.0);
+    painter.galley(Pos2::new(own.left() + 8.0, own.center().y - text.size().y / 2.0), text, colour(palette().text));
+    if response.clicked() {
+        *open = if is_open { None } else { Some(of) };
+    }
+    response.tip(&where_it_lies(little.document, little.layout, of.1));
+    if let Place::Measured { distance, .. } = line.place {
+        let id = Id::unique(("distance of a line of a part", of.0.0, of.1.0));
+        let label = format!("Distance of {}", name(scene, little, of));
+        ui.scope_builder(UiBuilder::new().max_rect(field), |ui| {
+            let units = scene.session.document().units;
+            length(ui, drafts, (id, &label, FIELD), distance, units, |distance| at_distance(scene, of, distance));
+        });
+        drafts.say_why(ui, id);
+    } else if let Some(Ok(placed)) = little.layout.lines.get(&of.1) {
+        let long = format!("{} long", (placed.to - placed.from).readable(scene.session.document().units));
+        let galley = theme::shortened(ui.painter(), &long, plain(SMALL), FIELD);
+        let at = Pos2::new(field.left() + 4.0, field.center().y - galley.size().y / 2.0);
+        ui.painter().galley(at, galley, colour(palette().quiet));
+    }
+}
+
+fn part_name(scene: &Scene<'_>, part: PartId) -> String {
+    scene.session.document().part_name(part)
+}
+
+fn at_distance(scene: &mut Scene<'_>, of: (PartId, LineId), distance: Length) -> Result<(), String> {
+    let session = scene.session;
+    let line = OwnLine::new(session.document(), &session.derived().layout, of);
+    let moved = line.at_distance(distance).map_err(|refusal| sentence(&refusal.to_string()))?;
+    if let Some(edit) = moved {
+        let label = format!("Move a line of {}", part_name(scene, of.0));
+        return crate::pane::try_edit(scene, label, edit);
+    }
+    Ok(())
+}
+
+/// What is done along a line, how it folds and when; and the button that takes it out.
+fn figures(ui: &mut Ui, scene: &mut Scene<'_>, little: &Little<'_>, (of, line): ((PartId, LineId), &Line)) {
+    let session = scene.session;
+    let own = OwnLine::new(session.document(), &session.derived().layout, of);
+    let called = name(scene, little, of);
+    row(ui, "Done along it", |ui| {
+        let now = Kind::of(line.work);
+        let options = || Kind::ALL.into_iter().map(|kind| (kind, kind.word().to_owned())).collect();
+        if let Some(kind) = choice(ui, "What is done along the line of the part", now.word(), now, options) {
+            done(scene, format!("Make {called} a {}", kind.word().to_lowercase()), own.switched(kind));
+        }
+    });
+    if let Work::Score(crease) = line.work {
+        row(ui, "Fold", |ui| {
+            narrow(ui);
+            let ways =
+                [(Direction::Valley, "Valley"), (Direction::Mountain, "Mountain"), (Direction::Either, "Either way")];
+            if let Some(direction) = buttons(ui, &ways, crease.direction) {
+                done(scene, format!("Fold {called}"), own.creased(|crease| model::Crease { direction, ..crease }));
+            }
+        });
+        row(ui, "Angle", |ui| {
+            narrow(ui);
+            let angles = [FoldAngle::Flat, FoldAngle::Square].map(|angle| (angle, angle_name(angle)));
+            if let Some(angle) = buttons(ui, &angles, crease.angle) {
+                done(scene, format!("Fold {called}"), own.creased(|crease| model::Crease { angle, ..crease }));
+            }
+        });
+        row(ui, "Folded", |ui| {
+            narrow(ui);
+            let times = [(true, "Before gluing"), (false, "With the folio")];
+            if let Some(before) = buttons(ui, &times, own.is_folded_before()) {
+                done(scene, format!("Fold {called}"), Ok(own.folded_before(before)));
+            }
+        });
+    }
+    row(ui, "", |ui| {
+        let tip = "Take this line off the shape, with what lies along it.";
+        if ui.button("Delete this line").tip(tip).clicked() {
+            done(scene, format!("Delete {called}"), own.deleted());
+        }
+    });
+}
+
+fn narrow(ui: &mut Ui) {
+    ui.spacing_mut().button_padding.x = 4.0;
+    ui.spacing_mut().item_spacing.x = 3.0;
+}
+
+/// Which panel lies where the part is put, and carries the glue.
+fn main_panel(ui: &mut Ui, scene: &mut Scene<'_>, part: &Part) {
+    let session = scene.session;
+    let layout = &session.derived().layout;
+    let Some(of) = layout.part(part.id).filter(|of| of.panels.len() > 1) else { return };
+    row(ui, "Main panel", |ui| {
+        let named = |panel: &model::Panel| (panel.id, panel.name.clone());
+        let options = || of.panels.iter().map(named).collect::<Vec<(PanelId, String)>>();
+        let shown = &layout.panel(of.main).name;
+        let chosen = choice(ui, "Main panel of the part", shown, of.main, options);
+        let inside = chosen.and_then(|panel| of.panels.iter().find(|one| one.id == panel)?.inside);
+        if let Some(base) = inside {
+            let edit = change::change(session.document(), part.id, |part| {
+                if let PartKind::Own(own) = &mut part.kind {
+                    own.base = base;
+                }
+            });
+            done(scene, format!("Change the main panel of {}", part_name(scene, part.id)), Ok(edit));
+        }
+    });
+}

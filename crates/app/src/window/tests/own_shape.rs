@@ -1,0 +1,175 @@
+//! A part of the maker's own, made in the window from nothing and from an offcut, and worked line by line.
+
+use super::parts::{part, put, selected_part, with_offcut};
+use super::*;
+use egui::Key;
+use egui::accesskit::Role;
+use model::part::{Own, Source};
+use model::{Crease, Direction, Line, PanelRef, PartId, PartKind, Place, Point, Spot, Work};
+
+const INCH: Length = Length::INCH;
+
+fn own(bench: &Bench, id: u32) -> Own {
+    match part(bench, id).kind {
+        PartKind::Own(own) => own,
+        other => panic!("a shape of her own, not {other:?}"),
+    }
+}
+
+fn only_line(bench: &Bench) -> Line {
+    let [line] = <[Line; 1]>::try_from(own(bench, 1).lines).unwrap();
+    line
+}
+
+fn push_button(bench: &mut Bench, label: &str) {
+    bench.get_by_label(label).scroll_to_me();
+    bench.run();
+    press(bench, label);
+}
+
+/// A plain shape on the base, which is 6 by 10 in.
+fn plain() -> Bench {
+    let mut bench = bench();
+    press(&mut bench, "Parts");
+    put(&mut bench, "Own shape");
+    assert_eq!((selected_part(&bench), own(&bench, 1).lines), (Some(1), Vec::new()));
+    assert!(!exists(&bench, "Nothing holds"), "it is glued all over");
+    bench
+}
+
+#[test]
+fn a_shape_is_scored_measured_and_folded_from_its_details() {
+    let mut bench = plain();
+    push_button(&mut bench, "Add upright score");
+    let at = |line: &Line| match line.place {
+        Place::Measured { distance, .. } => distance,
+        other => panic!("{other:?}"),
+    };
+    let width = own(&bench, 1).size.width();
+    assert!(at(&only_line(&bench)) > width / 3 && at(&only_line(&bench)) < width * 2 / 3, "near the middle");
+    assert_eq!(bench.state().session().undo_label(), Some("Add upright score to Own shape 1"));
+    type_into(&mut bench, "Distance of Score 1 of Own shape 1", "1 1/4");
+    assert_eq!(at(&only_line(&bench)), INCH * 5 / 4);
+    type_into(&mut bench, "Distance of Score 1 of Own shape 1", "20");
+    assert!(exists(&bench, "beyond the edge of the sheet"), "said beside the field");
+    assert_eq!(at(&only_line(&bench)), INCH * 5 / 4);
+    key(&mut bench, Modifiers::NONE, Key::Escape);
+    push_button(&mut bench, "Mountain");
+    push_button(&mut bench, "Square, 90°");
+    assert!(matches!(
+        only_line(&bench).work,
+        Work::Score(Crease { direction: Direction::Mountain, angle: model::FoldAngle::Square, .. })
+    ));
+    assert_eq!(bench.state().session().document().steps.iter().filter(|step| !step.parts.is_empty()).count(), 1);
+    push_button(&mut bench, "Before gluing");
+    assert_eq!(own(&bench, 1).folded, [[LineId(1)]]);
+    assert!(bench.state().session().document().steps.iter().all(|step| step.parts.is_empty()));
+    choose(&mut bench, "What is done along the line of the part", "Cut");
+    assert_eq!((only_line(&bench).work, own(&bench, 1).folded), (Work::Cut, Vec::new()));
+    push_button(&mut bench, "Delete this line");
+    assert_eq!(own(&bench, 1).lines, []);
+}
+
+#[test]
+fn the_keys_of_lines_work_on_the_line_that_has_them() {
+    let mut bench = plain();
+    push_button(&mut bench, "Add level score");
+    let label = "Score line 1 of Own shape 1";
+    bench.get_by_label(label).focus();
+    bench.run();
+    key(&mut bench, Modifiers::NONE, Key::V);
+    assert!(matches!(only_line(&bench).work, Work::Score(Crease { direction: Direction::Mountain, .. })));
+    key(&mut bench, Modifiers::NONE, Key::X);
+    assert_eq!(only_line(&bench).work, Work::Cut);
+    assert_eq!(bench.state().session().undo_label(), Some("Cut Score 1 of Own shape 1"));
+    key(&mut bench, Modifiers::NONE, Key::V);
+    assert!(exists(&bench, "does not fold"), "a cut says why not");
+    key(&mut bench, Modifiers::NONE, Key::X);
+    key(&mut bench, Modifiers::NONE, Key::Delete);
+    assert_eq!(own(&bench, 1).lines, [], "the line goes and the part stays");
+    key(&mut bench, Modifiers::COMMAND, Key::Z);
+    assert!(only_line(&bench).work.is_score());
+}
+
+#[test]
+fn the_pen_draws_on_the_selected_shape_and_beside_it_on_the_folio() {
+    let mut bench = plain();
+    let count = bench.state().session().document().lines.len();
+    key(&mut bench, Modifiers::NONE, Key::L);
+    let draw = |bench: &mut Bench, from: (f32, f32), to: (f32, f32)| {
+        let (from, to) = (on_sheet(bench, from.0, from.1), on_sheet(bench, to.0, to.1));
+        drag(bench, from, to);
+        bench.drop_at(to);
+        bench.run();
+    };
+    draw(&mut bench, (5.0, 5.0), (6.0, 7.0));
+    let Place::Drawn { from: Spot::At(from), to: Spot::At(to), .. } = only_line(&bench).place else {
+        panic!("a line from spot to spot")
+    };
+    assert_eq!((to.x - from.x, to.y - from.y), (INCH, INCH * 2));
+    assert_eq!(bench.state().session().document().lines.len(), count);
+    draw(&mut bench, (0.5, 0.5), (1.5, 1.5));
+    assert_eq!((own(&bench, 1).lines.len(), bench.state().session().document().lines.len()), (1, count + 1));
+}
+
+#[test]
+fn an_offcut_becomes_a_shape_of_its_own_by_its_menu_and_another_lies_beside_it() {
+    let mut document = with_offcut();
+    // Across the corner of 3 by 2 in, which is cut away, a score that ends at its edge.
+    let run = model::Run { from: model::Stop::Edge, to: model::Stop::At(INCH * 2) };
+    let place = Place::Measured { turn: Turn::None, from: model::Datum::Edge, distance: INCH, run };
+    let id = document.next_line();
+    document.apply(model::change::add_line(&document, Line::new(id, place, Work::Score(Crease::VALLEY)))).unwrap();
+    let mut bench = bench_with(document, None, []);
+    let corner = on_sheet(&bench, 2.0, 1.0);
+    super::menu::right_click(&mut bench, corner);
+    bench.query_all_by_label("Use this offcut as…").last().unwrap().click();
+    bench.run();
+    let is_shape = |label: String| label.starts_with("Own shape, ");
+    bench.get_by(|node| node.role() == Role::Button && node.label().is_some_and(is_shape)).click();
+    bench.run();
+    let shape = own(&bench, 1);
+    assert_eq!((shape.size.width(), shape.size.height(), shape.lines.len()), (INCH * 3, INCH * 2, 1));
+    assert!(matches!(part(&bench, 1).source, Source::Whole(_)));
+    assert!(!exists(&bench, "Use this offcut as…"), "the menu is closed");
+    assert!(exists(&bench, "Score line 1 of Own shape 1"), "its score can be worked on the sheet");
+}
+
+#[test]
+fn what_an_offcut_is_used_as_lies_clear_of_what_is_there() {
+    let mut document = with_offcut();
+    let on = PanelRef::Sheet(Point::new(INCH * 6, INCH * 6));
+    let mat = PartKind::Mat(model::part::Mat { width: INCH * 2, height: INCH * 2 });
+    let place = model::part::Placement::centred(on);
+    let (id, source) = (PartId(1), Source::FolioStock);
+    let part_of = model::Part { id, name: String::new(), kind: mat, source, place, also: Vec::new() };
+    document.apply(model::part::change::add(&document, part_of)).unwrap();
+    let mut bench = bench_with(document, None, []);
+    let corner = on_sheet(&bench, 1.0, 1.0);
+    click_at(&mut bench, corner);
+    bench.get_by_label("Use this offcut as…").click();
+    bench.run();
+    let is_mat = |label: String| label.starts_with("Mat, ");
+    bench.get_by(|node| node.role() == Role::Button && node.label().is_some_and(is_mat)).click();
+    bench.run();
+    let layout = &bench.state().session().derived().layout;
+    let [first, second] = [1, 2].map(|id| {
+        let part = layout.part(PartId(id)).unwrap();
+        let main = part.panels.iter().find(|panel| panel.id == part.main).unwrap();
+        session::part::on_host(&part.laid.unwrap(), main)
+    });
+    assert!(second.0.y >= first.1.y || second.1.y <= first.0.y, "{first:?} {second:?}");
+}
+
+#[test]
+fn the_main_panel_is_chosen_and_the_glue_goes_with_it() {
+    let mut bench = plain();
+    push_button(&mut bench, "Add upright score");
+    let main = |bench: &Bench| bench.state().session().derived().layout.part(PartId(1)).unwrap().main;
+    let before = main(&bench);
+    let layout = &bench.state().session().derived().layout;
+    let name = layout.part(PartId(1)).unwrap().panels.iter().find(|panel| panel.id != before).unwrap().name.clone();
+    choose(&mut bench, "Main panel of the part", &name);
+    assert_ne!(main(&bench), before);
+    assert!(!exists(&bench, "Nothing holds"));
+}
