@@ -5,6 +5,7 @@ mod begin;
 mod bring;
 mod choices;
 mod files;
+mod keys;
 mod let_go;
 mod look;
 mod mend;
@@ -36,7 +37,7 @@ use crate::{commands, pane};
 use check::Spot;
 use egui::Ui;
 use keep::Keep;
-use model::{Document, LineId, PanelId, PartId, PartKind, Turn};
+use model::{Document, PanelId, Turn};
 use panes::Panes;
 use safe::Safe;
 use session::{Command, Selected, Selection, Session};
@@ -235,13 +236,7 @@ impl Window {
         self.guard_closing(&ctx);
         let dropping = self.take_dropped(&ctx);
         self.hear_clipboard(&ctx);
-        let own_line = self.own_line(&ctx);
-        for command in self.shortcuts(&ctx) {
-            match own_line.and_then(|of| commands::own_change(&self.session, of, command)) {
-                Some(change) => self.make(&ctx, change),
-                None => self.run(&ctx, command),
-            }
-        }
+        self.hear_keys(&ctx);
         if escaped && !self.sheet.lay_down_pen() {
             self.select(Selected::Nothing);
         }
@@ -338,44 +333,6 @@ impl Window {
             self.act(ctx, action);
         }
         hint
-    }
-
-    fn shortcuts(&self, ctx: &egui::Context) -> Vec<Command> {
-        if self.is_typing(ctx) || self.reorder.is_carrying() {
-            return Vec::new();
-        }
-        let focused = ctx.memory(egui::Memory::focused);
-        let document = self.session.document();
-        let on_line = |id| document.lines.iter().any(|line| pane::sheet::line_id(line.id) == id);
-        let on_part = |id| document.parts.iter().any(|part| pane::sheet::part_id(part.id) == id);
-        let is_free = focused.is_none_or(|id| on_line(id) || on_part(id)) || self.own_line(ctx).is_some();
-        let mut pressed = commands::pressed(ctx, is_free);
-        // In the middle of a drag there is nothing to do but to take it back.
-        pressed.retain(|command| !self.session.in_gesture() || *command == Command::Undo);
-        pressed
-    }
-
-    /// The line of the selected part that has the keys, where that part is of her own making.
-    fn own_line(&self, ctx: &egui::Context) -> Option<(PartId, LineId)> {
-        let focused = ctx.memory(egui::Memory::focused)?;
-        let part = self.session.document().part(self.session.selected().part()?)?;
-        let PartKind::Own(own) = &part.kind else { return None };
-        own.lines.iter().map(|line| (part.id, line.id)).find(|&of| pane::sheet::own_line_id(of) == focused)
-    }
-
-    /// Whether keys are meant for a field or a question, not for the design.
-    fn is_typing(&self, ctx: &egui::Context) -> bool {
-        // What is open is known from the frame before: in this one nothing has been shown yet.
-        let has_menu = self.menu.is_some() || egui::Popup::is_any_open(ctx);
-        self.dialog.is_some() || self.asking.is_some() || has_menu || ctx.text_edit_focused()
-    }
-
-    /// Whether she lets go of what is selected. In a drag, escape puts the line back and no more; in a field it takes back
-    /// what was typed, and has taken the focus away by now.
-    fn escaped(&self, ctx: &egui::Context) -> bool {
-        let pressed = ctx.input(|input| input.key_pressed(egui::Key::Escape));
-        let carries = self.session.in_gesture() || self.reorder.is_carrying();
-        pressed && !carries && !self.was_typing && !self.is_typing(ctx)
     }
 
     fn act(&mut self, ctx: &egui::Context, action: Action) {
