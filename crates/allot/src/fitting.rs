@@ -9,8 +9,8 @@ use crate::steps::size_words;
 use crate::upright::{Lies, Views};
 use crate::wanted::{Demand, demand};
 use crate::whole::fit;
-use model::part::pattern::PartPattern;
 use model::part::own::glue_below;
+use model::part::pattern::PartPattern;
 use model::part::{
     Band, Edges, GlueArea, Hinge, Mat, Own, Page, PanelCorner, Placement, Pocket, Rotation, Source, Tab, TuckCorner,
 };
@@ -182,7 +182,8 @@ impl<'a> Finder<'a> {
     fn turned(&self, kind: &PartKind, rotation: Rotation) -> Option<Suggestion> {
         let place = Placement { rotation, ..Placement::centred(self.on) };
         let id = self.document.next_part();
-        let mut part = Part { id, name: String::new(), kind: kind.clone(), source: self.source, place, also: Vec::new() };
+        let mut part =
+            Part { id, name: String::new(), kind: kind.clone(), source: self.source, place, also: Vec::new() };
         if matches!(kind, PartKind::Own(_)) {
             part.also.extend(glue_below(&part, self.document, self.on));
         }

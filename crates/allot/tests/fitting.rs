@@ -57,7 +57,8 @@ fn a_strip_is_a_hinge_or_a_band() {
 
 #[test]
 fn a_corner_is_a_pocket_a_page_a_mat_or_a_tuck_corner() {
-    let expected = ["Pocket, 3 x 3 in", "Page, 3 x 3 in", "Mat, 3 x 3 in", "Own shape, 3 x 3 in", "Tuck corner, 3 x 3 in"];
+    let expected =
+        ["Pocket, 3 x 3 in", "Page, 3 x 3 in", "Mat, 3 x 3 in", "Own shape, 3 x 3 in", "Tuck corner, 3 x 3 in"];
     check(&four_flaps(), &expected);
     let suggestions = suggested(&four_flaps(), 1, at("6", "6"));
     let wastes: Vec<i128> = suggestions.iter().map(|suggestion| suggestion.waste.half_nm2()).collect();

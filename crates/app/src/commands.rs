@@ -116,6 +116,10 @@ pub(crate) fn pressed(ctx: &egui::Context, focus_is_free: bool) -> Vec<Command> 
         if input.consume_key(Modifiers::COMMAND, egui::Key::Equals) {
             all.push(Command::Larger);
         }
+        // The other usual keys for it.
+        if input.consume_key(Modifiers::COMMAND, egui::Key::Y) {
+            all.push(Command::Redo);
+        }
         // Where the keyboard has a key for it.
         if input.consume_key(Modifiers::NONE, egui::Key::Menu) {
             all.push(Command::ShowMenu);

@@ -161,7 +161,7 @@ impl Menu {
             (Of::Finding(_), _) => "This finding".to_owned(),
             (Of::Folio, _) => "The folio".to_owned(),
             (Of::Step, _) => {
-                let name = |step| format!("Step {}, {}", step + 1, step_name(document, step));
+                let name = |step| format!("Step {}, {}", step + 1, step_name(session, step));
                 commands::step_of(session).map_or_else(|| "No step".to_owned(), name)
             }
             (Of::Selected, Selected::Line { id, .. }) => match session.selected_lines().len() {
@@ -199,7 +199,9 @@ impl Menu {
         }
         let is_done = items.iter().any(Response::clicked);
         // That opens a menu of its own, and this one stays for it.
-        if self.of == Of::Selected && let Some(piece) = offcut(scene) {
+        if self.of == Of::Selected
+            && let Some(piece) = offcut(scene)
+        {
             items.push(uses(ui, scene, piece));
         }
         (items, is_done)

@@ -3,9 +3,11 @@
 pub(crate) mod part;
 
 use model::{
-    BoardPoint, Crease, Datum, Direction, Document, FoldAngle, Layout, Length, LineId, Place, Placed, Point, Size,
-    Spot, StripSide, Turn, Work,
+    BoardPoint, Crease, Datum, Direction, Document, FoldAngle, Layout, Length, LineId, PanelId, Place, Placed, Point,
+    Size, Spot, StripSide, Turn, Work,
 };
+use session::Session;
+use std::collections::BTreeMap;
 
 /// "Score line Left flap", "Cut line 7", "Slot line 9".
 pub(crate) fn line_label(document: &Document, id: LineId) -> String {
@@ -140,16 +142,43 @@ pub(crate) fn corner_names(tips: &[Point], outline: &[Point], turn: Turn, sheet:
     names
 }
 
-/// What a closing step is called: by the lines that fold in it.
-pub(crate) fn step_name(document: &Document, step: usize) -> String {
-    let Some(step) = document.steps.get(step) else { return "Closed".to_owned() };
-    let of_parts = step.parts.iter().map(|&(id, _)| format!("{}'s fold", document.part_name(id)));
-    let names: Vec<String> = step.lines.iter().map(|&id| document.line_name(id)).chain(of_parts).collect();
-    match names.as_slice() {
-        [] => "Nothing".to_owned(),
-        [one] => one.clone(),
-        [rest @ .., last] => format!("{} and {last}", rest.join(", ")),
+/// What closing steps are called.
+pub(crate) struct StepNames<'a> {
+    document: &'a Document,
+    layout: &'a Layout,
+    carried: BTreeMap<LineId, PanelId>,
+}
+
+impl<'a> StepNames<'a> {
+    /// Those of a design.
+    pub(crate) fn of(session: &'a Session) -> Self {
+        let layout = &session.derived().layout;
+        Self { document: session.document(), layout, carried: layout.carried() }
     }
+
+    /// What a step is called: by the lines that fold in it where she has named them, else by what they carry.
+    pub(crate) fn name(&self, step: usize) -> String {
+        let document = self.document;
+        let Some(step) = document.steps.get(step) else { return "Closed".to_owned() };
+        let of_parts = step.parts.iter().map(|&(id, _)| format!("{}'s fold", document.part_name(id)));
+        let names: Vec<String> = step.lines.iter().map(|&id| self.of_line(id)).chain(of_parts).collect();
+        match names.as_slice() {
+            [] => "Nothing".to_owned(),
+            [one] => one.clone(),
+            [rest @ .., last] => format!("{} and {last}", rest.join(", ")),
+        }
+    }
+
+    fn of_line(&self, id: LineId) -> String {
+        let is_named = self.document.line(id).is_some_and(|line| !line.name.is_empty());
+        let carried = self.carried.get(&id).filter(|_| !is_named);
+        carried.map_or_else(|| self.document.line_name(id), |&panel| self.layout.panel(panel).name.clone())
+    }
+}
+
+/// What one closing step is called; see [`StepNames::name`].
+pub(crate) fn step_name(session: &Session, step: usize) -> String {
+    StepNames::of(session).name(step)
 }
 
 #[cfg(test)]

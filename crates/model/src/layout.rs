@@ -4,6 +4,7 @@
 //! are free, and the paper that is taken off them is laid out too.
 
 mod border;
+mod carried;
 mod corner;
 mod fold;
 mod inner_corner;

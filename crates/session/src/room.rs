@@ -48,8 +48,7 @@ fn on_host(part: &PartLayout, laid: &Laid) -> Option<Box> {
 }
 
 fn is_clear(own: Box, others: &[Box]) -> bool {
-    let meets =
-        |(low, high): &Box| own.0.x < high.x && low.x < own.1.x && own.0.y < high.y && low.y < own.1.y;
+    let meets = |(low, high): &Box| own.0.x < high.x && low.x < own.1.x && own.0.y < high.y && low.y < own.1.y;
     !others.iter().any(meets)
 }
 
@@ -60,12 +59,13 @@ fn nearest(now: Box, others: &[Box], host: &Panel, off: Length) -> Option<Vector
     let others: Vec<Box> = others.iter().map(grown).collect();
     let (low, high) = host.bounds();
     let size = now.1 - now.0;
-    let starts = |now: Length, size: Length, host: (Length, Length), others: &mut dyn Iterator<Item = (Length, Length)>| {
-        let mut starts = vec![now, host.0 + off, host.1 - off - size];
-        starts.extend(others.flat_map(|(low, high)| [low - size, high]));
-        starts.retain(|&start| start >= host.0 + off && start + size <= host.1 - off);
-        starts
-    };
+    let starts =
+        |now: Length, size: Length, host: (Length, Length), others: &mut dyn Iterator<Item = (Length, Length)>| {
+            let mut starts = vec![now, host.0 + off, host.1 - off - size];
+            starts.extend(others.flat_map(|(low, high)| [low - size, high]));
+            starts.retain(|&start| start >= host.0 + off && start + size <= host.1 - off);
+            starts
+        };
     let across = starts(now.0.x, size.x, (low.x, high.x), &mut others.iter().map(|other| (other.0.x, other.1.x)));
     let down = starts(now.0.y, size.y, (low.y, high.y), &mut others.iter().map(|other| (other.0.y, other.1.y)));
     let places = across.iter().flat_map(|&x| down.iter().map(move |&y| Point::new(x, y)));

@@ -77,7 +77,9 @@ fn written(
         if let Err(error) = disk::save_bytes(&path, &made.bytes) {
             return Ended::Refused(error.to_string());
         }
-        said.push(format!("Exported to {}.", path.display()));
+        // In full, so that she finds it.
+        let whole = std::path::absolute(&path).unwrap_or(path);
+        said.push(format!("Exported to {}.", whole.display()));
     }
     said.extend(wrong.iter().map(|sentence| format!("Drawn without this picture: {sentence}.")));
     said.extend(made.notes);

@@ -13,8 +13,8 @@ use draw::folded::{FoldedScene, Posed, View, printed_scene};
 use draw::list::{Node, Shape};
 use draw::style;
 use egui::{PointerButton, Pos2, Rect, RichText, Sense, Slider, Stroke, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
-use model::{Document, Layout, PanelId};
-use session::{Command, Selected};
+use model::{Layout, PanelId};
+use session::{Command, Selected, Session};
 
 /// How long one step of closing takes to watch, s.
 const SECONDS_A_STEP: f64 = 1.3;
@@ -223,7 +223,7 @@ impl FoldedPane {
 
     fn controls(&mut self, ui: &mut Ui, scene: &mut Scene<'_>, steps: usize, is_short: bool) {
         ui.horizontal(|ui| {
-            let words = RichText::new(moment(scene.session.document(), self.time, steps)).font(bold(13.5));
+            let words = RichText::new(moment(scene.session, self.time, steps)).font(bold(13.5));
             if !is_short {
                 ui.label(words);
                 return;
@@ -472,7 +472,7 @@ fn step_ticks(ui: &Ui, rail: Rect, steps: usize) {
 }
 
 /// Where in the closing a time falls, in words.
-fn moment(document: &Document, time: f64, steps: usize) -> String {
+fn moment(session: &Session, time: f64, steps: usize) -> String {
     if steps == 0 {
         return "Nothing folds yet".to_owned();
     }
@@ -483,7 +483,7 @@ fn moment(document: &Document, time: f64, steps: usize) -> String {
         return "Closed".to_owned();
     }
     let step = (0..steps).rev().find(|&step| count(step) < time).unwrap_or(0);
-    format!("Step {} of {steps}: {}", step + 1, step_name(document, step))
+    format!("Step {} of {steps}: {}", step + 1, step_name(session, step))
 }
 
 /// A number of steps as a time.
@@ -496,7 +496,7 @@ const fn count(steps: usize) -> f64 {
 mod tests {
     use super::*;
     use model::change::{add_line, measured_score};
-    use model::{Length, LineId, Size, Turn, Unit};
+    use model::{Document, Length, LineId, Size, Turn, Unit};
 
     fn document() -> Document {
         let mut document = Document::new(Size::parse("12x12in").unwrap(), Unit::Inch);
@@ -509,7 +509,10 @@ mod tests {
 
     #[test]
     fn a_moment_is_said_in_words() {
-        let document = document();
+        assert_eq!(moment(&Session::new(document()), 0.4, 2), "Step 1 of 2: Left flap", "by what it carries");
+        let mut flat = document();
+        flat.base = None;
+        let flat = Session::new(flat);
         for (time, steps, expected) in [
             (0.0, 0, "Nothing folds yet"),
             (0.0, 2, "Flat, before the first fold"),
@@ -518,7 +521,7 @@ mod tests {
             (1.1, 2, "Step 2 of 2: Score 2"),
             (2.0, 2, "Closed"),
         ] {
-            assert_eq!(moment(&document, time, steps), expected, "{time}");
+            assert_eq!(moment(&flat, time, steps), expected, "{time}");
         }
     }
 

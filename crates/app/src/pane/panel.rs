@@ -115,11 +115,19 @@ impl PanelPane {
 
 fn head(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, panel: &Panel, list: LeftList) {
     let layout = &scene.session.derived().layout;
-    let units = scene.session.document().units;
-    ui.label(RichText::new(&panel.name).font(bold(14.0)));
+    let document = scene.session.document();
+    let units = document.units;
     let (width, height) = panel.extent();
     let piece = &layout.pieces[panel.piece.0];
-    let part = if piece.is_folio { "part of the folio".to_owned() } else { format!("part of {}", piece.name) };
+    // A maker knows what came off by its offcut; its panels have names of their own where she gave them some.
+    let is_called = piece.is_folio || document.panel_name(layout, panel.id).is_some();
+    ui.label(RichText::new(if is_called { &panel.name } else { &piece.name }).font(bold(14.0)));
+    let part = match piece.panels.len() {
+        _ if piece.is_folio => "part of the folio".to_owned(),
+        1 if is_called => format!("all of {}", piece.name),
+        1 => "cut from the folio".to_owned(),
+        count => format!("one of the {count} panels of {}", piece.name),
+    };
     let text = format!("{} by {}, {part}.", width.readable(units), height.readable(units));
     ui.add(egui::Label::new(caption(&text)).wrap());
     ui.horizontal(|ui| {

@@ -5,7 +5,7 @@ mod tuck;
 use crate::commands;
 use crate::icon::Icon;
 use crate::menu::{self, Of};
-use crate::naming::step_name;
+use crate::naming::StepNames;
 use crate::pane::reorder::{Move, Outcome, Reorder, Rows, pushed};
 use crate::pane::{Action, OrderList, Scene};
 use crate::theme::{self, BODY, bold, caption, colour, palette, plain, shortened};
@@ -30,13 +30,14 @@ pub(crate) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, carried: &mut Reorder, now:
         let session = scene.session;
         let steps = session.document().steps.len();
         let mut rows = Rows::new(carried, scene, OrderList::Closing);
+        let names = StepNames::of(session);
         for step in 0..steps {
-            row(ui, scene, &mut rows, step, now == Some(step));
+            row(ui, scene, &mut rows, (step, &names.name(step)), now == Some(step));
         }
         if steps == 0 {
             ui.label(caption("Every score that is added folds in a step of its own."));
         }
-        let name = |step: usize| format!("Step {}, {}", step + 1, step_name(session.document(), step));
+        let name = |step: usize| format!("Step {}, {}", step + 1, names.name(step));
         if let Some(asked) = rows.follow(ui, scene, name, |from, to| outcome(session, from, to)) {
             put(ui, scene, asked);
         }
@@ -70,13 +71,13 @@ fn id(step: usize) -> Id {
     Id::unique(("step", step))
 }
 
-fn row(ui: &mut Ui, scene: &mut Scene<'_>, rows: &mut Rows<'_>, step: usize, is_now: bool) {
+fn row(ui: &mut Ui, scene: &mut Scene<'_>, rows: &mut Rows<'_>, (step, called): (usize, &str), is_now: bool) {
     let height = ui.spacing().interact_size.y;
     let (rect, _) = ui.allocate_exact_size(Vec2::new(ui.available_width(), height), Sense::hover());
     let buttons = Rect::from_min_max(Pos2::new(rect.right() - BUTTONS, rect.top()), rect.max);
     let rest = rows.grip(ui, rect, &format!("step {}", step + 1));
     let named = Rect::from_min_max(rest.min, Pos2::new(buttons.left() - 6.0, rest.bottom()));
-    let mut asked = name(ui, scene, step, is_now, named);
+    let mut asked = name(ui, scene, (step, called), is_now, named);
     let document = scene.session.document();
     let last = document.steps.len().saturating_sub(1);
     let insists = ui.input(|input| input.modifiers.shift);
@@ -110,11 +111,11 @@ fn row(ui: &mut Ui, scene: &mut Scene<'_>, rows: &mut Rows<'_>, step: usize, is_
 }
 
 /// The name of a step, which selects what folds in it; gives where keys move it.
-fn name(ui: &Ui, scene: &mut Scene<'_>, step: usize, is_now: bool, rect: Rect) -> Option<Move> {
+fn name(ui: &Ui, scene: &mut Scene<'_>, (step, called): (usize, &str), is_now: bool, rect: Rect) -> Option<Move> {
     let document = scene.session.document();
     let tucks = session::tuck::words(document, scene.session.derived(), step);
     let tucks: String = tucks.iter().map(|tuck| format!(", {tuck}")).collect();
-    let text = format!("{}  {}{tucks}", step + 1, step_name(document, step));
+    let text = format!("{}  {called}{tucks}", step + 1);
     let response = ui.interact(rect, id(step), Sense::click());
     let lines = document.steps.get(step).map_or(&[][..], |step| &step.lines);
     let part = document.steps.get(step).and_then(|step| step.parts.first()).map(|(part, _)| *part);

@@ -170,7 +170,7 @@ impl Window {
                     if command == Command::Cut {
                         self.run(ctx, Command::DeleteLine);
                     }
-                    self.report(format!("{} {words}.", if command == Command::Cut { "Cut out" } else { "Copied" }));
+                    self.report(format!("{} {words}.", if command == Command::Cut { "Took out" } else { "Copied" }));
                 }
                 Err(why) => self.complain(&why),
             },

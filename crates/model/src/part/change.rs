@@ -7,7 +7,7 @@ use crate::edit::Edit;
 use crate::geometry::Vector;
 use crate::layout::{Layout, PieceId};
 use crate::length::Length;
-use crate::line::Face;
+use crate::line::{Face, LineId};
 use crate::mark::{Carried, Carrier};
 use crate::polygon::bounds;
 use std::collections::BTreeSet;
@@ -64,17 +64,21 @@ pub fn with_carried(document: &Document, ids: &[PartId]) -> BTreeSet<PartId> {
 }
 
 /// Puts another part in the place of the one with the same id. Folds that it no longer has are taken out of the steps,
-/// and new ones that go with the folio fold last.
+/// and new ones that go with the folio fold last. One that it had before and that folds in no step stays unfolded.
 #[must_use]
 pub fn replace(document: &Document, part: Part) -> Edit {
     let id = part.id;
-    let later = super::pattern::PartPattern::of(&part, document).map(|pattern| pattern.later).unwrap_or_default();
+    let folding =
+        |part: &Part| super::pattern::PartPattern::of(part, document).map(|pattern| pattern.later).unwrap_or_default();
+    let later = folding(&part);
+    let before = document.part(id).map(folding).unwrap_or_default();
     let mut steps = document.steps.clone();
     for step in &mut steps {
         step.parts.retain(|(of, line)| *of != id || later.contains(line));
     }
     let known: BTreeSet<_> = steps.iter().flat_map(|step| step.parts.iter().copied()).collect();
-    let new = later.into_iter().map(|line| (id, line)).filter(|line| !known.contains(line));
+    let is_new = |line: &LineId| !known.contains(&(id, *line)) && !before.contains(line);
+    let new = later.into_iter().filter(is_new).map(|line| (id, line));
     steps.extend(new.map(|line| Step { parts: vec![line], ..Step::default() }));
     steps.retain(|step| !step.is_empty());
     let numbers = renumbered(document, &part);

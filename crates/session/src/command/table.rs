@@ -90,7 +90,12 @@ pub const TABLE: [Entry; 89] = [
         "See every step by its name, and go back to any of them.",
         control('H'),
     ),
-    entry(Command::Cut, "Cut out", "Take the selected lines or part out, to be pasted elsewhere.", control('X')),
+    entry(
+        Command::Cut,
+        "Take out to paste",
+        "Take the selected lines or part out of the design, to be pasted elsewhere.",
+        control('X'),
+    ),
     entry(
         Command::Copy,
         "Copy",

@@ -4,7 +4,7 @@ use super::{distance, ends, run, several, work};
 use crate::commands;
 use crate::field::{Drafts, Field};
 use crate::form::row;
-use crate::naming::{measured_from, step_name, where_it_lies};
+use crate::naming::{StepNames, measured_from, where_it_lies};
 use crate::pane::{Scene, try_edit};
 use crate::theme::{SMALL, bold, caption, colour, palette, plain};
 use crate::tip::Tip as _;
@@ -147,8 +147,9 @@ fn step(ui: &mut Ui, scene: &mut Scene<'_>, id: LineId) {
         .truncate()
         .selected_text(shown)
         .show_ui(ui, |ui| {
+            let names = StepNames::of(scene.session);
             for step in 0..document.steps.len() {
-                let text = format!("Step {}: {}", step + 1, step_name(document, step));
+                let text = format!("Step {}: {}", step + 1, names.name(step));
                 if ui.selectable_label(own == Some(step), text).clicked() && own != Some(step) {
                     chosen = Some(fold_in_step(document, id, step));
                 }

@@ -7,8 +7,8 @@ use crate::pane::Scene;
 use crate::theme::caption;
 use crate::tip::Tip as _;
 use egui::Ui;
-use model::part::change::with_carried;
 use model::part::GlueArea;
+use model::part::change::with_carried;
 use model::part::own::glue_below;
 use model::{PanelRef, Part, PartKind};
 

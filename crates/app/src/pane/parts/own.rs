@@ -10,7 +10,9 @@ use crate::theme::{self, BODY, SMALL, bold, caption, colour, palette, plain};
 use crate::tip::Tip as _;
 use egui::{Id, Label, Pos2, Rect, Sense, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
 use model::part::change;
-use model::{Direction, Edit, FoldAngle, Length, Line, LineId, PanelId, Part, PartId, PartKind, Place, Refusal, Turn, Work};
+use model::{
+    Direction, Edit, FoldAngle, Length, Line, LineId, PanelId, Part, PartId, PartKind, Place, Refusal, Turn, Work,
+};
 use session::own::{Little, OwnLine, add_score};
 use session::work::Kind;
 

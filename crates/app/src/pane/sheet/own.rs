@@ -132,7 +132,8 @@ fn node(
     let response = ui.interact(line::hold(ui, canvas, &path), id(of), Sense::click_and_drag());
     let label = format!("{} of {}", line_label(little.document, of.1), scene.session.document().part_name(of.0));
     response.widget_info(|| WidgetInfo::labeled(accesskit::Role::Button, true, &label));
-    let response = response.described("Drag it, or push it with the arrows. X cuts or scores it, V and G fold it otherwise.");
+    let response =
+        response.described("Drag it, or push it with the arrows. X cuts or scores it, V and G fold it otherwise.");
     if response.has_focus() {
         let arrows = EventFilter { horizontal_arrows: true, vertical_arrows: true, ..EventFilter::default() };
         ui.memory_mut(|memory| memory.set_focus_lock_filter(id(of), arrows));

@@ -26,7 +26,7 @@ fn a_corner_comes_off_and_is_kept_again_each_in_one_step() {
     press(&mut bench, "Cut this panel away");
     assert_eq!(pieces(&bench), 2);
     assert_eq!(bench.state().session().document().lines.len(), 5, "a cut along each of its two folds");
-    assert!(exists(&bench, "part of Offcut 1"));
+    assert!(exists(&bench, "3 in by 2 in, cut from the folio."));
     press(&mut bench, "Keep this offcut");
     assert_eq!(bench.state().session().document(), &document());
     key(&mut bench, Modifiers::COMMAND, Key::Z);
