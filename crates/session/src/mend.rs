@@ -37,21 +37,30 @@ pub struct Mended {
 pub fn all(document: &Document, derived: &Derived, progress: Progress<'_>) -> Option<Mended> {
     let mut mended = Mended::default();
     let mut now = (document.clone(), derived.clone());
-    // Mends that would do harm; they are not tried again.
-    let mut harmful: Vec<String> = Vec::new();
-    while mended.edits.len() + harmful.len() < MOST_TRIED {
+    // Mends that would do harm; they are tried again only after others, which may have been in their way.
+    let (mut harmful, mut may_be_harmless): (Vec<String>, bool) = (Vec::new(), false);
+    let mut tried_so_far = 0;
+    while tried_so_far < MOST_TRIED {
         let mends = now.1.findings.iter().filter_map(|finding| finding.fixes.first());
         let open: Vec<&Fix> = mends.filter(|fix| !harmful.contains(&fix.label)).collect();
-        let Some(fix) = open.first() else { break };
-        let tried_so_far = mended.edits.len() + harmful.len();
+        let Some(fix) = open.first() else {
+            if !may_be_harmless {
+                break;
+            }
+            harmful.clear();
+            may_be_harmless = false;
+            continue;
+        };
         let waiting = open.iter().map(|fix| &fix.label).collect::<BTreeSet<_>>().len();
         if progress(tried_so_far, (tried_so_far + waiting).min(MOST_TRIED)).is_break() {
             return None;
         }
+        tried_so_far += 1;
         match tried(&now, fix) {
             Some(after) => {
                 mended.edits.push(fix.edit.clone());
                 mended.labels.push(fix.label.clone());
+                may_be_harmless = !harmful.is_empty();
                 now = after;
             }
             None => harmful.push(fix.label.clone()),

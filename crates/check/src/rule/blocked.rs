@@ -38,7 +38,7 @@ fn check(context: &Context<'_>) -> Vec<Finding> {
         let covered = first.get(by).copied().filter(|first| first < step);
         let moves = covered.into_iter().flat_map(|first| [(*step, first), (first, *step)]);
         let moves = moves.chain((0..*step).rev().filter(|to| Some(*to) != covered).map(|to| (*step, to)));
-        let fixes = offers.of(|| context.better_orders(trouble, moves));
+        let fixes = offers.of(|| context.unblocked(trouble, moves));
         Some(Finding {
             rule: RULE.name,
             severity: Severity::Error,

@@ -2,11 +2,11 @@
 
 use super::Rule;
 use crate::fix::Offers;
+use crate::fix::corner::Corner;
 use crate::words::sentence;
 use crate::{Context, Finding, Fix, Severity, Spot};
 use fold::{Folding, Trouble};
 use model::change::fold_in_step;
-use model::offcut::cut_away;
 use model::polygon::{Inside, locate};
 use model::{Edit, Fold, Line, LineId, PanelId, Point, Run, Segment, Stop, Work};
 use std::collections::{BTreeMap, BTreeSet};
@@ -45,11 +45,7 @@ fn check(context: &Context<'_>) -> Vec<Finding> {
                     context.the(*second),
                     context.place(*at)
                 ),
-                format!(
-                    "Cut {} away along its two scores, or cut it free along one of them.{}",
-                    context.the(*corner),
-                    kept(folding, *at)
-                ),
+                format!("{}{}", cut_free(context, *corner), kept(folding, *at)),
             ),
             [moving, staying] => (
                 format!(
@@ -66,8 +62,8 @@ fn check(context: &Context<'_>) -> Vec<Finding> {
             ),
         };
         let fixes = offers.of(|| match panels.as_slice() {
-            [corner, _, _, ..] => without(context, *corner),
-            _ => along(context, *step, panels),
+            [corner, _, _, ..] => without(context, *step, *corner),
+            _ => along(context, *step, panels).into_iter().collect(),
         });
         let spot = Spot { panels: panels.clone(), lines: lines.clone(), at: Some(*at), step: Some(*step) };
         Some(Finding { rule: RULE.name, severity: Severity::Error, sentence: sentence(&words), mend, spot, fixes })
@@ -76,11 +72,46 @@ fn check(context: &Context<'_>) -> Vec<Finding> {
     findings
 }
 
-/// Cuts a corner panel away. One of a part is left to the maker.
-fn without(context: &Context<'_>, corner: PanelId) -> Option<Fix> {
-    let panel = context.layout.panels.get(corner.0)?;
-    let edit = cut_away(context.document, context.layout, panel.id).ok()?;
-    Some(Fix::new(format!("Cut {} away", context.the(corner)), edit))
+/// How a corner is mended: a corner of one panel may stay on one of its sides.
+fn cut_free(context: &Context<'_>, panel: PanelId) -> String {
+    match context.corner(panel).filter(|corner| !corner.is_single()) {
+        Some(corner) => format!("Cut {} away, all of it.", corner.words(context)),
+        None => format!("Cut {} away along its two scores, or cut it free along one of them.", context.the(panel)),
+    }
+}
+
+/// Cuts a corner away: all of it that hangs together, since what is left of it would hang on one flap. Where that brings to
+/// light that gussets beside it can't lie flat, they are made to stand too. Where neither leaves less in the way, the panel
+/// comes off alone, or the step that it held comes first. One of a part is left to the maker.
+fn without(context: &Context<'_>, step: usize, panel: PanelId) -> Vec<Fix> {
+    let Some(corner) = context.corner(panel) else { return Vec::new() };
+    let cut = corner.cut(context);
+    if context.trials().is_none() {
+        return cut.into_iter().collect();
+    }
+    let mut fixes = fewest(context.closer(cut.iter().cloned().chain(corner.cut_and_squared(context))));
+    if fixes.is_empty() && !corner.is_single() {
+        fixes = fewest(context.closer(Corner::single(panel).cut(context)));
+    }
+    if fixes.is_empty() {
+        fixes = fewest(context.closer(corner.cut_and_first(context, step)));
+    }
+    if fixes.is_empty() && corner.is_single() {
+        // As much may come to light as the corner hid.
+        fixes.extend(cut.filter(|cut| context.tried(&cut.edit).is_some()));
+    }
+    fixes
+}
+
+/// Of fixes with how much each leaves in the way, those that leave less than all before them: the best first.
+fn fewest(fixes: impl Iterator<Item = (usize, Fix)>) -> Vec<Fix> {
+    let mut fewest: Vec<(usize, Fix)> = Vec::new();
+    for (left, fix) in fixes {
+        if fewest.iter().all(|(least, _)| left < *least) {
+            fewest.insert(0, (left, fix));
+        }
+    }
+    fewest.into_iter().map(|(_, fix)| fix).collect()
 }
 
 /// Lets another score that joins one of two panels to something fold in the same step, where they can move then.

@@ -36,7 +36,7 @@ fn check(context: &Context<'_>) -> Vec<Finding> {
         };
         let moves = first.get(with).copied().filter(|first| first < step).into_iter();
         let moves = moves.flat_map(|first| [(first, *step), (*step, first)]);
-        let fixes = offers.of(|| context.better_orders(trouble, moves));
+        let fixes = offers.of(|| context.unblocked(trouble, moves));
         Some(Finding {
             rule: RULE.name,
             severity: Severity::Error,

@@ -1,0 +1,176 @@
+//! Corners that have to come off as a whole: where gussets cross, a corner is more than one panel, and what of it is left hangs
+//! on a flap.
+
+use crate::{Context, Fix};
+use fold::to_world;
+use glam::DVec2;
+use model::change::move_step;
+use model::offcut::cut_away_together;
+use model::words::listed;
+use model::{Edit, Fold, PanelId, Segment};
+use std::collections::{BTreeMap, BTreeSet, VecDeque};
+
+/// Folds whose ways differ by less than this run alongside one another: the sine of an angle that no maker draws, and more
+/// than rounding to nanometres turns a fold of a few mm by.
+const ALONGSIDE: f64 = 1e-5;
+
+/// The panels of a corner.
+pub(crate) struct Corner {
+    panels: BTreeSet<PanelId>,
+    /// The panels nearest to the base on its two sides.
+    between: Option<[PanelId; 2]>,
+}
+
+impl Corner {
+    /// A panel alone, whatever hangs together with it.
+    pub(crate) fn single(panel: PanelId) -> Self {
+        Self { panels: BTreeSet::from([panel]), between: None }
+    }
+
+    /// Whether it is one panel alone.
+    pub(crate) fn is_single(&self) -> bool {
+        self.panels.len() == 1
+    }
+
+    /// "the whole corner between the left gusset and the top gusset"; a single panel by its name.
+    pub(crate) fn words(&self, context: &Context<'_>) -> String {
+        match self.between {
+            Some([one, other]) if !self.is_single() => {
+                format!("the whole corner between {} and {}", context.the(one), context.the(other))
+            }
+            _ => context.these(&self.panels.iter().copied().collect::<Vec<_>>()),
+        }
+    }
+
+    /// Cuts it away.
+    pub(crate) fn cut(&self, context: &Context<'_>) -> Option<Fix> {
+        let edit = cut_away_together(context.document, context.layout, &self.panels).ok()?;
+        Some(Fix::new(format!("Cut {} away", self.words(context)), edit))
+    }
+
+    /// Cuts it away and folds both sides of each gusset beside it by 90°; `None` where none is folded flat.
+    pub(crate) fn cut_and_squared(&self, context: &Context<'_>) -> Option<Fix> {
+        let flat = context.flat_gussets(&self.between?);
+        if flat.is_empty() {
+            return None;
+        }
+        let Fix { label, edit } = self.cut(context)?;
+        let label = format!(
+            "{label} and fold both sides of {} by 90°",
+            listed(flat.iter().map(|flat| context.the(flat.gusset)))
+        );
+        let mut now = context.document.clone();
+        now.apply(edit.clone()).ok()?;
+        let mut edits = vec![edit];
+        for flat in flat {
+            // Each says all the steps anew.
+            let edit = flat.squared(&now)?;
+            now.apply(edit.clone()).ok()?;
+            edits.push(edit);
+        }
+        Some(Fix::new(label, Edit::All(edits)))
+    }
+
+    /// Cuts it away and folds a step before all others; `None` where it is the first.
+    pub(crate) fn cut_and_first(&self, context: &Context<'_>, step: usize) -> Option<Fix> {
+        let Fix { label, edit } = self.cut(context)?;
+        let mut now = context.document.clone();
+        now.apply(edit.clone()).ok()?;
+        let first = move_step(&now, step, 0)?;
+        let label = format!("{label} and fold step {} before step 1", step + 1);
+        Some(Fix::new(label, Edit::All(vec![edit, first])))
+    }
+}
+
+impl Context<'_> {
+    /// All of the corner that a panel is part of: what hangs together with it and is reached from the base round a corner
+    /// only. What lies straight out from the base, by folds that run alongside one another, is a gusset or a flap. A panel
+    /// that does so itself is a corner alone. `None` for a panel of a part.
+    pub(crate) fn corner(&self, panel: PanelId) -> Option<Corner> {
+        self.layout.panels.get(panel.0)?;
+        let straight = self.straight();
+        let mut panels = BTreeSet::from([panel]);
+        let mut open = if straight.contains(&panel) { Vec::new() } else { vec![panel] };
+        while let Some(at) = open.pop() {
+            let next = self.layout.folds.iter().filter_map(|fold| fold.across_from(at));
+            open.extend(next.filter(|next| !straight.contains(next) && panels.insert(*next)));
+        }
+        let between = self.sides(&panels);
+        Some(Corner { panels, between })
+    }
+
+    /// What lies straight out from the base, with the base.
+    fn straight(&self) -> BTreeSet<PanelId> {
+        let Some(base) = self.layout.base else { return BTreeSet::new() };
+        let mut by_way: Vec<(DVec2, BTreeSet<PanelId>)> = Vec::new();
+        for fold in self.layout.folds.iter().filter(|fold| fold.panels.contains(&base)) {
+            if let Some(&first) = fold.stretches.first()
+                && !by_way.iter().any(|(way, _)| runs_along(fold, *way))
+            {
+                by_way.push((way(first), self.reached(base, |fold| runs_along(fold, way(first)))));
+            }
+        }
+        by_way.into_iter().flat_map(|(_, reached)| reached).collect()
+    }
+
+    /// What is reached from a panel by some folds, with that panel.
+    fn reached(&self, from: PanelId, by: impl Fn(&Fold) -> bool) -> BTreeSet<PanelId> {
+        let folds: Vec<&Fold> = self.layout.folds.iter().filter(|fold| by(fold)).collect();
+        let mut reached = BTreeSet::from([from]);
+        let mut open = vec![from];
+        while let Some(at) = open.pop() {
+            let next = folds.iter().filter_map(|fold| fold.across_from(at));
+            open.extend(next.filter(|next| reached.insert(*next)));
+        }
+        reached
+    }
+
+    /// The panels nearest to the base on the two sides of a corner; `None` where it has more sides or fewer.
+    fn sides(&self, corner: &BTreeSet<PanelId>) -> Option<[PanelId; 2]> {
+        let hops = self.hops();
+        let beside = self.layout.folds.iter().filter_map(|fold| {
+            let [a, b] = fold.panels;
+            match [a, b].map(|panel| corner.contains(&panel)) {
+                [true, false] => Some(b),
+                [false, true] => Some(a),
+                _ => None,
+            }
+        });
+        let mut beside: BTreeSet<PanelId> = beside.collect();
+        let mut nearest = Vec::new();
+        while let Some(&first) = beside.iter().next() {
+            // Panels beside the corner that are joined to one another, a gusset and its flap, are one side of it.
+            let is_beside = |fold: &Fold| fold.panels.iter().all(|panel| beside.contains(panel));
+            let side = self.reached(first, is_beside);
+            nearest.extend(side.iter().copied().min_by_key(|panel| hops.get(panel)));
+            beside.retain(|panel| !side.contains(panel));
+        }
+        nearest.try_into().ok()
+    }
+
+    /// How many folds away from the base each panel of the folio is.
+    pub(super) fn hops(&self) -> BTreeMap<PanelId, usize> {
+        let mut hops: BTreeMap<PanelId, usize> = self.layout.base.map(|base| (base, 0)).into_iter().collect();
+        let mut open: VecDeque<PanelId> = hops.keys().copied().collect();
+        while let Some(at) = open.pop_front() {
+            let next = hops[&at] + 1;
+            for panel in self.layout.folds.iter().filter_map(|fold| fold.across_from(at)) {
+                hops.entry(panel).or_insert_with(|| {
+                    open.push_back(panel);
+                    next
+                });
+            }
+        }
+        hops
+    }
+}
+
+/// The way of a stretch; one of no length has none.
+fn way(stretch: Segment) -> DVec2 {
+    (to_world(stretch.b) - to_world(stretch.a)).normalize_or_zero()
+}
+
+/// Whether a fold runs along a way, all of it.
+fn runs_along(fold: &Fold, along: DVec2) -> bool {
+    fold.stretches.iter().all(|&stretch| way(stretch).perp_dot(along).abs() < ALONGSIDE)
+}
