@@ -124,27 +124,27 @@ fn hanging_without(layout: &Layout, gone: &BTreeSet<PanelId>) -> BTreeSet<PanelI
 
 /// Switches stretches one after another, each that goes on from the one before together with it.
 fn switch(document: &Document, layout: &Layout, stretches: Vec<&Stretch>) -> Result<Edit, Refusal> {
-    let mut runs: Vec<Vec<Segment>> = Vec::new();
-    let mut last: Option<&Stretch> = None;
+    let mut runs: Vec<Vec<&Stretch>> = Vec::new();
     for stretch in stretches {
-        let goes_on = last.is_some_and(|last| {
-            let (a, b) = (last.segment, stretch.segment);
-            a.b == b.a && last.lines == stretch.lines && (a.b - a.a).cross(b.b - b.a) == 0
-        });
-        match runs.last_mut() {
-            Some(run) if goes_on => run.push(stretch.segment),
-            _ => runs.push(vec![stretch.segment]),
+        let goes_on = |run: &&mut Vec<&Stretch>| {
+            run.last().is_some_and(|last| {
+                let (a, b) = (last.segment, stretch.segment);
+                a.b == b.a && last.lines == stretch.lines && (a.b - a.a).cross(b.b - b.a) == 0
+            })
+        };
+        match runs.iter_mut().find(goes_on) {
+            Some(run) => run.push(stretch),
+            None => runs.push(vec![stretch]),
         }
-        last = Some(stretch);
     }
     let mut now = document.clone();
     let mut layout = layout.clone();
     let mut edits = Vec::new();
     for run in runs {
         // Looked up again, since the lines that cover a stretch may be others by now.
-        let found = |segment: &Segment| layout.stretches.iter().find(|stretch| stretch.segment == *segment);
+        let found = |of: &&Stretch| layout.stretches.iter().find(|stretch| stretch.segment == of.segment);
         let (Some(first), Some(last)) = (run.first().and_then(found), run.last()) else { continue };
-        let whole = Stretch { segment: Segment { a: first.segment.a, b: last.b }, ..first.clone() };
+        let whole = Stretch { segment: Segment { a: first.segment.a, b: last.segment.b }, ..first.clone() };
         let edit = switch_stretch(&now, &layout, &whole)?;
         now.apply(edit.clone())?;
         layout = Layout::of(&now);

@@ -7,7 +7,7 @@
 use crate::derived::Derived;
 use check::{Finding, Fix, Severity};
 use model::change::perform;
-use model::{Document, Edit, Layout, Panel};
+use model::{Area, Document, Edit, Layout, Panel};
 use std::collections::BTreeSet;
 use std::ops::ControlFlow;
 
@@ -83,22 +83,24 @@ fn tried((document, derived): &(Document, Derived), fix: &Fix) -> Option<(Docume
     is_better(&derived.findings, &then.findings).then_some((after.document, then))
 }
 
-/// Whether the folio keeps its panels: none loses more than half of itself, and what comes off as a whole is smaller than the
-/// base and hangs on more than one fold, as a corner does and a flap does not.
+/// Whether the folio keeps its panels: none loses more than half of itself, and what comes off as a whole hangs on more than
+/// one fold, as a corner does and a flap does not, and is smaller than the base, all of it together.
 fn keeps_panels(before: &Layout, after: &Layout) -> bool {
-    let base = before.base.map(|base| before.panel(base).area);
     let of_folio = |layout: &Layout, panel: &Panel| layout.pieces[panel.piece.0].is_folio;
-    before.panels.iter().filter(|panel| of_folio(before, panel)).all(|panel| {
+    let mut off = Area::ZERO;
+    let keeps = before.panels.iter().filter(|panel| of_folio(before, panel)).all(|panel| {
         let Some(inside) = panel.inside else { return true };
         match after.panel_at(inside).map(|now| after.panel(now)) {
             Some(now) if of_folio(after, now) => now.area.mm2() * 2.0 >= panel.area.mm2(),
             Some(_) => {
-                let folds = before.folds.iter().filter(|fold| fold.panels.contains(&panel.id)).count();
-                folds > 1 && base.is_some_and(|base| panel.area < base)
+                off = off + panel.area;
+                before.folds.iter().filter(|fold| fold.panels.contains(&panel.id)).count() > 1
             }
             None => false,
         }
-    })
+    });
+    let base = before.base.map(|base| before.panel(base).area);
+    keeps && (off == Area::ZERO || base.is_some_and(|base| off < base))
 }
 
 /// Whether less is wrong: fewer errors, or as many and fewer warnings, or as many of both and fewer notes. What an error hid,

@@ -1,13 +1,13 @@
 //! Corners that have to come off as a whole: where gussets cross, a corner is more than one panel, and what of it is left hangs
 //! on a flap.
 
+use super::gusset::{Flat, squares};
 use crate::{Context, Fix};
 use fold::to_world;
 use glam::DVec2;
 use model::change::move_step;
 use model::offcut::cut_away_together;
-use model::words::listed;
-use model::{Edit, Fold, PanelId, Segment};
+use model::{Edit, Fold, PanelId, PartLayout, Segment};
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
 /// Folds whose ways differ by less than this run alongside one another: the sine of an angle that no maker draws, and more
@@ -42,33 +42,32 @@ impl Corner {
         }
     }
 
-    /// Cuts it away.
+    /// Cuts it away. `None` where a part lies on it: that is no corner to throw away.
     pub(crate) fn cut(&self, context: &Context<'_>) -> Option<Fix> {
+        let lies_on_it = |part: &PartLayout| part.laid.is_some_and(|laid| self.panels.contains(&laid.on));
+        if context.layout.parts.iter().any(lies_on_it) {
+            return None;
+        }
         let edit = cut_away_together(context.document, context.layout, &self.panels).ok()?;
         Some(Fix::new(format!("Cut {} away", self.words(context)), edit))
     }
 
-    /// Cuts it away and folds both sides of each gusset beside it by 90°; `None` where none is folded flat.
-    pub(crate) fn cut_and_squared(&self, context: &Context<'_>) -> Option<Fix> {
-        let flat = context.flat_gussets(&self.between?);
-        if flat.is_empty() {
-            return None;
-        }
-        let Fix { label, edit } = self.cut(context)?;
-        let label = format!(
-            "{label} and fold both sides of {} by 90°",
-            listed(flat.iter().map(|flat| context.the(flat.gusset)))
-        );
-        let mut now = context.document.clone();
-        now.apply(edit.clone()).ok()?;
-        let mut edits = vec![edit];
-        for flat in flat {
-            // Each says all the steps anew.
-            let edit = flat.squared(&now)?;
+    /// Cuts it away and folds both sides of gussets by 90° that are folded flat: of those beside it, and then of all that are
+    /// in the way somewhere. None where there are none.
+    pub(crate) fn cut_and_squared(&self, context: &Context<'_>) -> Vec<Fix> {
+        let beside = self.between.map(|sides| context.flat_gussets(&sides)).unwrap_or_default();
+        let all = context.flat_in_the_way();
+        let is_more = all.len() > beside.len();
+        let squared = |flat: Vec<Flat>| {
+            let Fix { label, edit } = self.cut(context)?;
+            let label = format!("{label} and fold {} by 90°", context.both_sides(&flat));
+            let mut now = context.document.clone();
             now.apply(edit.clone()).ok()?;
-            edits.push(edit);
-        }
-        Some(Fix::new(label, Edit::All(edits)))
+            let edits = std::iter::once(edit).chain(squares(now, &flat)?);
+            Some(Fix::new(label, Edit::All(edits.collect())))
+        };
+        let all = is_more.then_some(all);
+        [Some(beside), all].into_iter().flatten().filter(|flat| !flat.is_empty()).filter_map(squared).collect()
     }
 
     /// Cuts it away and folds a step before all others; `None` where it is the first.

@@ -6,6 +6,7 @@ use fold::to_world;
 use model::change::fold_in_step;
 use model::{Crease, Document, Edit, Fold, FoldAngle, Line, LineId, PanelId, Work};
 use std::cell::LazyCell;
+use std::collections::BTreeSet;
 
 /// A gusset that may be made to stand, with the scores on its two sides.
 pub(crate) struct Flat {
@@ -15,16 +16,42 @@ pub(crate) struct Flat {
 
 impl Context<'_> {
     /// Folds both sides of a gusset by 90°, one of these panels or beside one, where they are folded flat and less stands in
-    /// the way of closing then; with how much that is. Each takes a folding to find out.
+    /// the way of closing then; with how much that is. Where less still is left if all do that are in the way somewhere,
+    /// all of them. Each takes a folding to find out.
     pub(crate) fn squared(&self, panels: &[PanelId]) -> Option<(usize, Fix)> {
-        let beside = |panel: PanelId| self.layout.folds.iter().filter_map(move |fold| fold.across_from(panel));
-        let near = panels.iter().copied().chain(panels.iter().flat_map(|&panel| beside(panel)));
-        let flat = self.flat_gussets(&near.collect::<Vec<PanelId>>()).into_iter().take(MOST_TRIED);
-        let fix = |flat: Flat| {
-            let label = format!("Fold both sides of {} by 90°", self.the(flat.gusset));
-            Some(Fix::new(label, flat.squared(self.document)?))
+        let near = self.flat_gussets(&self.with_beside(panels));
+        let all = self.flat_in_the_way();
+        let all = (all.len() > 1 && !near.is_empty()).then_some(all);
+        let one = near.into_iter().take(MOST_TRIED).map(|flat| vec![flat]);
+        let fix = |flat: Vec<Flat>| {
+            let label = format!("Fold {} by 90°", self.both_sides(&flat));
+            Some(Fix::new(label, Edit::All(squares(self.document.clone(), &flat)?)))
         };
-        self.closer(flat.filter_map(fix)).next()
+        let one = self.closer(one.filter_map(fix)).next();
+        one.into_iter().chain(self.closer(all.and_then(fix))).min_by_key(|(left, _)| *left)
+    }
+
+    /// The gussets that are folded flat where something stands in the way of closing.
+    pub(crate) fn flat_in_the_way(&self) -> Vec<Flat> {
+        let Some((_, folding)) = self.folded else { return Vec::new() };
+        let panels: BTreeSet<PanelId> = folding.troubles().iter().flat_map(fold::Trouble::panels).collect();
+        let mut flat = self.flat_gussets(&self.with_beside(&panels.into_iter().collect::<Vec<PanelId>>()));
+        flat.sort_by_key(|flat| flat.gusset);
+        flat
+    }
+
+    /// "both sides of the left gusset".
+    pub(crate) fn both_sides(&self, of: &[Flat]) -> String {
+        format!("both sides of {}", self.these(&of.iter().map(|flat| flat.gusset).collect::<Vec<PanelId>>()))
+    }
+
+    /// Panels, then those beside them: beside the base lie all sides, whether they have to do with it or not.
+    fn with_beside(&self, panels: &[PanelId]) -> Vec<PanelId> {
+        let mut all = panels.to_vec();
+        for &panel in panels.iter().filter(|panel| Some(**panel) != self.layout.base) {
+            all.extend(self.layout.folds.iter().filter_map(|fold| fold.across_from(panel)));
+        }
+        all
     }
 
     /// The gussets among some panels whose sides are both folded flat. Scores that run on across flaps have a strip of each
@@ -61,22 +88,30 @@ impl Context<'_> {
     }
 }
 
-impl Flat {
-    /// Both sides folded by 90°, in the step of the one that folds first. `None` where one is no score any more.
-    pub(crate) fn squared(&self, document: &Document) -> Option<Edit> {
-        let squared = |id: LineId| {
-            let work = Work::Score(Crease { angle: FoldAngle::Square, ..crease(document, id)? });
-            Some(Edit::ReplaceLine(Line { work, ..document.line(id)?.clone() }))
-        };
-        let [one, other] = self.sides.map(squared);
-        let mut edits = vec![one?, other?];
-        let steps = self.sides.map(|line| Some((document.step_of(line)?, line)));
-        if let [Some(one), Some(other)] = steps {
-            let ((first, _), (_, later)) = (one.min(other), one.max(other));
-            edits.push(fold_in_step(document, later, first));
-        }
-        Some(Edit::All(edits))
+/// Makes gussets of a design stand, one after another since each says all the steps anew: both sides folded by 90°, in the
+/// step of the one that folds first. `None` where a side is no score any more.
+pub(crate) fn squares(mut document: Document, flat: &[Flat]) -> Option<Vec<Edit>> {
+    let one = |flat: &Flat| {
+        let edit = square(&document, flat.sides)?;
+        document.apply(edit.clone()).ok()?;
+        Some(edit)
+    };
+    flat.iter().map(one).collect()
+}
+
+fn square(document: &Document, sides: [LineId; 2]) -> Option<Edit> {
+    let squared = |id: LineId| {
+        let work = Work::Score(Crease { angle: FoldAngle::Square, ..crease(document, id)? });
+        Some(Edit::ReplaceLine(Line { work, ..document.line(id)?.clone() }))
+    };
+    let [one, other] = sides.map(squared);
+    let mut edits = vec![one?, other?];
+    let steps = sides.map(|line| Some((document.step_of(line)?, line)));
+    if let [Some(one), Some(other)] = steps {
+        let ((first, _), (_, later)) = (one.min(other), one.max(other));
+        edits.push(fold_in_step(document, later, first));
     }
+    Some(Edit::All(edits))
 }
 
 /// How a line is creased; `None` for one that is no score.

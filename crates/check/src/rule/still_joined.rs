@@ -17,7 +17,9 @@ pub(super) const RULE: Rule = Rule {
     about: "What should fold is still joined to what should stay, most often round a corner that was not cut away.\n\n\
             Paper kept all round a crossing of four right angles folds flat only with three of one kind and one of \
             the other (Maekawa's theorem: mountains and valleys differ by two), and never with a square fold in it: a \
-            flap beside another needs the corner between them cut.",
+            flap beside another needs the corner between them cut. Where gussets cross, that corner is more than one panel, and \
+            comes off whole: what is left of it would hang on one flap. What it hid shows then, such as a gusset whose scores \
+            are folded flat, which is offered to stand.",
     example: "If it is to stay: no mountains and 4 valleys meet; a flat fold needs two more of one than of the other.",
     check,
 };
@@ -63,7 +65,7 @@ fn check(context: &Context<'_>) -> Vec<Finding> {
         };
         let fixes = offers.of(|| match panels.as_slice() {
             [corner, _, _, ..] => without(context, *step, *corner),
-            _ => along(context, *step, panels).into_iter().collect(),
+            _ => along(context, *step, panels),
         });
         let spot = Spot { panels: panels.clone(), lines: lines.clone(), at: Some(*at), step: Some(*step) };
         Some(Finding { rule: RULE.name, severity: Severity::Error, sentence: sentence(&words), mend, spot, fixes })
@@ -75,7 +77,7 @@ fn check(context: &Context<'_>) -> Vec<Finding> {
 /// How a corner is mended: a corner of one panel may stay on one of its sides.
 fn cut_free(context: &Context<'_>, panel: PanelId) -> String {
     match context.corner(panel).filter(|corner| !corner.is_single()) {
-        Some(corner) => format!("Cut {} away, all of it.", corner.words(context)),
+        Some(corner) => format!("Cut {} away.", corner.words(context)),
         None => format!("Cut {} away along its two scores, or cut it free along one of them.", context.the(panel)),
     }
 }
@@ -83,35 +85,20 @@ fn cut_free(context: &Context<'_>, panel: PanelId) -> String {
 /// Cuts a corner away: all of it that hangs together, since what is left of it would hang on one flap. Where that brings to
 /// light that gussets beside it can't lie flat, they are made to stand too. Where neither leaves less in the way, the panel
 /// comes off alone, or the step that it held comes first. One of a part is left to the maker.
-fn without(context: &Context<'_>, step: usize, panel: PanelId) -> Vec<Fix> {
-    let Some(corner) = context.corner(panel) else { return Vec::new() };
+fn without(context: &Context<'_>, step: usize, panel: PanelId) -> Option<Fix> {
+    let corner = context.corner(panel)?;
     let cut = corner.cut(context);
     if context.trials().is_none() {
-        return cut.into_iter().collect();
+        return cut;
     }
-    let mut fixes = fewest(context.closer(cut.iter().cloned().chain(corner.cut_and_squared(context))));
-    if fixes.is_empty() && !corner.is_single() {
-        fixes = fewest(context.closer(Corner::single(panel).cut(context)));
-    }
-    if fixes.is_empty() {
-        fixes = fewest(context.closer(corner.cut_and_first(context, step)));
-    }
-    if fixes.is_empty() && corner.is_single() {
-        // As much may come to light as the corner hid.
-        fixes.extend(cut.filter(|cut| context.tried(&cut.edit).is_some()));
-    }
-    fixes
-}
-
-/// Of fixes with how much each leaves in the way, those that leave less than all before them: the best first.
-fn fewest(fixes: impl Iterator<Item = (usize, Fix)>) -> Vec<Fix> {
-    let mut fewest: Vec<(usize, Fix)> = Vec::new();
-    for (left, fix) in fixes {
-        if fewest.iter().all(|(least, _)| left < *least) {
-            fewest.insert(0, (left, fix));
-        }
-    }
-    fewest.into_iter().map(|(_, fix)| fix).collect()
+    let fewest = |fixes: Vec<Fix>| context.closer(fixes).min_by_key(|(left, _)| *left).map(|(_, fix)| fix);
+    let whole = || cut.iter().cloned().chain(corner.cut_and_squared(context)).collect();
+    let alone = || Corner::single(panel).cut(context).filter(|_| !corner.is_single()).into_iter().collect();
+    let first = || corner.cut_and_first(context, step).into_iter().collect();
+    let best = fewest(whole()).or_else(|| fewest(alone())).or_else(|| fewest(first()));
+    // As much may come to light as the corner of one panel hid.
+    let as_good = || cut.clone().filter(|cut| corner.is_single() && context.tried(&cut.edit).is_some());
+    best.or_else(as_good)
 }
 
 /// Lets another score that joins one of two panels to something fold in the same step, where they can move then.
@@ -199,9 +186,11 @@ fn loose_end(context: &Context<'_>, line: LineId, id: PanelId) -> Option<Finding
 
 #[cfg(test)]
 mod tests {
-    use crate::testing::common::{Sketch, four_flaps, length};
-    use crate::testing::{findings, mended, mends, said};
-    use model::{Crease, Datum, Line, LineId, Place, Run, Stop, Turn, Work};
+    use crate::testing::common::{Sketch, at, four_flaps, length};
+    use crate::testing::part::{mat, part};
+    use crate::testing::{GUSSETS, crossed, errors, findings, mended, mends, said, without_corner};
+    use model::change::perform;
+    use model::{Crease, Datum, Document, FoldAngle, Layout, Line, LineId, PanelRef, Place, Run, Stop, Turn, Work};
 
     #[test]
     fn a_corner_that_was_not_cut_away_is_named_with_its_neighbours() {
@@ -245,5 +234,100 @@ mod tests {
         let mut freed = short;
         freed.lines.push(Line::new(LineId(2), place, Work::Cut));
         assert_eq!(said(&freed, "still-joined"), [""; 0]);
+    }
+
+    /// Makes the first mend of the first finding of all that has one, again and again: each leaves fewer errors, and the last
+    /// none. Gives what they are called and the design then.
+    #[track_caller]
+    fn mended_wholly(document: &Document) -> (Vec<String>, Document) {
+        let (mut now, mut labels) = (document.clone(), Vec::new());
+        while errors(&now) > 0 {
+            let fix = findings(&now).into_iter().find_map(|finding| finding.fixes.into_iter().next());
+            let fix = fix.unwrap_or_else(|| panic!("after {labels:#?} nothing mends {:#?}", findings(&now)));
+            let after = perform(&now, &Layout::of(&now), fix.edit).unwrap().document;
+            assert!(errors(&after) < errors(&now), "{labels:#?}, {}: {:#?}", fix.label, findings(&after));
+            labels.push(fix.label);
+            now = after;
+        }
+        (labels, now)
+    }
+
+    #[test]
+    fn where_gussets_cross_each_corner_comes_off_whole() {
+        let (labels, closed) = mended_wholly(&crossed(&GUSSETS, &GUSSETS, FoldAngle::Square));
+        let corner = |one, other| format!("Cut the whole corner between the {one} gusset and the {other} gusset away");
+        let expected = [("top", "left"), ("top", "right"), ("left", "bottom"), ("right", "bottom")];
+        assert_eq!(labels, expected.map(|(one, other)| corner(one, other)));
+        let layout = Layout::of(&closed);
+        assert_eq!(layout.pieces.len(), 5, "the folio, and each corner in one");
+        assert_eq!(layout.folio().map(|folio| folio.panels.len()), Some(9), "the base with four gussets and flaps");
+        assert_eq!(closed.lines.len(), 8 + 8, "one cut on each side of each corner");
+    }
+
+    #[test]
+    fn it_does_not_matter_how_many_corners_are_off_already_nor_on_how_many_sides_there_are_gussets() {
+        let near = ["1", "3 1/8"].map(|x| ["1", "3 1/8"].map(|y| at(x, y))).concat();
+        let far = ["8 7/8", "10"].map(|x| ["8 7/8", "10"].map(|y| at(x, y))).concat();
+        for angle in [FoldAngle::Square, FoldAngle::Flat] {
+            let one = without_corner(&crossed(&GUSSETS, &GUSSETS, angle), &near);
+            let two = without_corner(&one, &far);
+            for document in [one, two, crossed(&GUSSETS[..2], &GUSSETS[..2], angle)] {
+                let (labels, closed) = mended_wholly(&document);
+                let layout = Layout::of(&closed);
+                let folio = layout.folio().unwrap();
+                let folds = layout.folds.iter().filter(|fold| layout.panel(fold.panels[0]).piece == folio.id).count();
+                assert_eq!(folds + 1, folio.panels.len(), "no corner is left that two sides share: {labels:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn gussets_that_are_folded_flat_are_made_to_stand_as_their_corner_comes_off() {
+        let flat = crossed(&GUSSETS, &GUSSETS, FoldAngle::Flat);
+        let label = "Cut the whole corner between the top gusset and the left gusset away and fold both sides of the top \
+                     gusset, the left gusset, the right gusset and 1 more by 90°";
+        assert_eq!(mends(&flat, "still-joined"), [label]);
+        let (labels, closed) = mended_wholly(&flat);
+        assert_eq!(labels.len(), 4, "{labels:?}");
+        let lines: Vec<usize> = closed.steps.iter().map(|step| step.lines.len()).collect();
+        assert_eq!(lines, [2; 4], "both sides of each in one step");
+    }
+
+    #[test]
+    fn flaps_without_a_gusset_come_first_where_they_would_not_reach_the_base_later() {
+        let mut gussets = crossed(&GUSSETS, &["3", "9"], FoldAngle::Square);
+        for line in &mut gussets.lines[4..] {
+            line.work = Work::Score(Crease::VALLEY);
+        }
+        let (labels, _) = mended_wholly(&gussets);
+        let cut = |side, gusset| format!("Cut the whole corner between the {side} flap and the {gusset} gusset away");
+        assert_eq!(labels[0], cut("top", "left"));
+        assert_eq!(labels[1], format!("{} and fold step 5 before step 1", cut("top", "right")));
+        assert_eq!(labels.len(), 4, "{labels:?}");
+    }
+
+    #[test]
+    fn a_corner_that_carries_a_part_is_left_to_the_maker() {
+        let mut document = crossed(&["3", "9"], &["3"], FoldAngle::Flat);
+        assert_eq!(mends(&document, "still-joined"), ["Cut the top flap 2 away"]);
+        document.parts.push(part(1, mat("2", "2"), PanelRef::Sheet(at("1", "1"))));
+        let finding = findings(&document).into_iter().find(|finding| finding.rule == "still-joined").unwrap();
+        assert!(finding.mend.starts_with("Cut the top flap 2 away along its two scores"), "{}", finding.mend);
+        assert_eq!(finding.fixes, []);
+        // The other corner has none on it.
+        let others = findings(&document).into_iter().filter(|finding| finding.rule == "still-joined").skip(1);
+        assert_eq!(others.map(|finding| finding.fixes.len()).collect::<Vec<_>>(), [1]);
+    }
+
+    #[test]
+    fn a_corner_ends_where_something_lies_straight_out_from_the_base() {
+        // The left flap has a lip, and the top flap is folded in two: none of that is the corner's.
+        let lips = crossed(&["1", "3"], &["1/2", "1 3/4", "3"], FoldAngle::Flat);
+        let corner = "Cut the whole corner between the top flap and the left flap away";
+        let finding = findings(&lips).into_iter().find(|finding| finding.rule == "still-joined").unwrap();
+        assert!(finding.mend.starts_with(&format!("{corner}.")), "{}", finding.mend);
+        let fix = finding.fixes.into_iter().find(|fix| fix.label == corner).unwrap();
+        let after = Layout::of(&perform(&lips, &Layout::of(&lips), fix.edit).unwrap().document);
+        assert_eq!(after.pieces.iter().map(|piece| piece.panels.len()).collect::<Vec<_>>(), [6, 6]);
     }
 }
