@@ -37,30 +37,21 @@ pub struct Mended {
 pub fn all(document: &Document, derived: &Derived, progress: Progress<'_>) -> Option<Mended> {
     let mut mended = Mended::default();
     let mut now = (document.clone(), derived.clone());
-    // Mends that would do harm; they are tried again only after others, which may have been in their way.
-    let (mut harmful, mut may_be_harmless): (Vec<String>, bool) = (Vec::new(), false);
-    let mut tried_so_far = 0;
-    while tried_so_far < MOST_TRIED {
+    // Mends that would do harm; they are not tried again.
+    let mut harmful: Vec<String> = Vec::new();
+    while mended.edits.len() + harmful.len() < MOST_TRIED {
         let mends = now.1.findings.iter().filter_map(|finding| finding.fixes.first());
         let open: Vec<&Fix> = mends.filter(|fix| !harmful.contains(&fix.label)).collect();
-        let Some(fix) = open.first() else {
-            if !may_be_harmless {
-                break;
-            }
-            harmful.clear();
-            may_be_harmless = false;
-            continue;
-        };
+        let Some(fix) = open.first() else { break };
+        let tried_so_far = mended.edits.len() + harmful.len();
         let waiting = open.iter().map(|fix| &fix.label).collect::<BTreeSet<_>>().len();
         if progress(tried_so_far, (tried_so_far + waiting).min(MOST_TRIED)).is_break() {
             return None;
         }
-        tried_so_far += 1;
         match tried(&now, fix) {
             Some(after) => {
                 mended.edits.push(fix.edit.clone());
                 mended.labels.push(fix.label.clone());
-                may_be_harmless = !harmful.is_empty();
                 now = after;
             }
             None => harmful.push(fix.label.clone()),
@@ -164,7 +155,7 @@ mod tests {
     use super::*;
     use crate::Session;
     use model::change::{add_line, measured_score};
-    use model::{Length, Line, LineId, Point, Size, Turn, Unit, Work};
+    use model::{Crease, FoldAngle, Length, Line, LineId, Point, Size, Turn, Unit, Work};
 
     /// A 12 in sheet with a base and scores so many sixteenths of an inch from the left: between grooves where that is odd.
     fn scored(places: &[i64]) -> Document {
@@ -246,6 +237,55 @@ mod tests {
         let wrong = crossed(1, 11);
         let mended = worked_out(&wrong);
         assert!(!mended.labels.iter().any(|label| label.starts_with("Cut")), "{:?}", mended.labels);
+    }
+
+    /// A 12 in sheet with scores so many quarters of an inch from the left and from the top, folded by an angle in a
+    /// step each, the base in the middle.
+    fn gusseted(upright: &[i64], level: &[i64], angle: FoldAngle) -> Session {
+        let mut document = Document::new(Size::parse("12x12in").unwrap(), Unit::Inch);
+        let all = upright.iter().map(|at| (Turn::None, at)).chain(level.iter().map(|at| (Turn::Once, at)));
+        for (id, (turn, &quarters)) in (1..).zip(all) {
+            let mut score = measured_score(LineId(id), turn, Length::SIXTEENTH * (4 * quarters));
+            score.work = Work::Score(Crease { angle, ..Crease::VALLEY });
+            document.apply(add_line(&document, score)).unwrap();
+        }
+        document.base = Some(Point::new(Length::INCH * 7, Length::INCH * 7));
+        Session::new(document)
+    }
+
+    /// Mends all: no error is left, nor anything that is left to the maker, and so many pieces come off.
+    #[track_caller]
+    fn mends_wholly(mut session: Session, off: usize) {
+        let mended = worked_out(&session);
+        session.apply_each("Mend all", mended.edits).unwrap();
+        let derived = session.derived();
+        assert!(derived.worst() < Some(Severity::Warning), "{:#?}: {:#?}", mended.labels, derived.findings);
+        assert_eq!((mended.left, derived.layout.pieces.len()), (0, 1 + off), "{:#?}", mended.labels);
+    }
+
+    #[test]
+    fn gussets_round_the_base_are_mended_wholly_whether_they_stand_or_lie_flat() {
+        let sides = [12, 13, 35, 36];
+        for angle in [FoldAngle::Square, FoldAngle::Flat] {
+            mends_wholly(gusseted(&sides, &sides, angle), 4);
+            mends_wholly(gusseted(&sides, &sides[..2], angle), 2);
+            mends_wholly(gusseted(&sides, &[], angle), 0);
+        }
+        mends_wholly(gusseted(&sides, &[12, 36], FoldAngle::Flat), 4);
+    }
+
+    #[test]
+    fn a_corner_as_large_as_the_base_stays_though_each_panel_of_it_is_smaller() {
+        let large = gusseted(&[12], &[12, 15], FoldAngle::Flat);
+        let cuts = |mended: &Mended| mended.labels.iter().filter(|label| label.starts_with("Cut")).count();
+        assert_eq!(cuts(&worked_out(&large)), 1);
+        // 3 by 9 in of corner beside a base of 9 by 3 in.
+        let mut larger = gusseted(&[12], &[12, 24, 36], FoldAngle::Flat).document().clone();
+        larger.base = Some(Point::new(Length::INCH * 7, Length::INCH * 10));
+        let larger = Session::new(larger);
+        let offered = |finding: &Finding| finding.fixes.first().is_some_and(|fix| fix.label.contains("whole corner"));
+        assert!(larger.derived().findings.iter().any(offered), "{:#?}", larger.derived().findings);
+        assert_eq!(cuts(&worked_out(&larger)), 0);
     }
 
     #[track_caller]
