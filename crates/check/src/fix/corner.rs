@@ -7,7 +7,8 @@ use fold::to_world;
 use glam::DVec2;
 use model::change::move_step;
 use model::offcut::cut_away_together;
-use model::{Edit, Fold, PanelId, PartLayout, Segment};
+use model::{Edit, Fold, Layout, PanelId, PartLayout, Segment};
+use std::collections::btree_map::Entry;
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
 /// Folds whose ways differ by less than this run alongside one another: the sine of an angle that no maker draws, and more
@@ -15,6 +16,7 @@ use std::collections::{BTreeMap, BTreeSet, VecDeque};
 const ALONGSIDE: f64 = 1e-5;
 
 /// The panels of a corner.
+#[derive(Debug, Clone)]
 pub(crate) struct Corner {
     panels: BTreeSet<PanelId>,
     /// The panels nearest to the base on its two sides.
@@ -82,65 +84,87 @@ impl Corner {
 }
 
 impl Context<'_> {
-    /// All of the corner that a panel is part of: what hangs together with it and is reached from the base round a corner
-    /// only. What lies straight out from the base, by folds that run alongside one another, is a gusset or a flap. A panel
-    /// that does so itself is a corner alone. `None` for a panel of a part.
+    /// All of the corner that a panel is part of; a panel that lies straight out from the base is one alone. `None` for a
+    /// panel of a part.
     pub(crate) fn corner(&self, panel: PanelId) -> Option<Corner> {
         self.layout.panels.get(panel.0)?;
-        let straight = self.straight();
-        let mut panels = BTreeSet::from([panel]);
-        let mut open = if straight.contains(&panel) { Vec::new() } else { vec![panel] };
-        while let Some(at) = open.pop() {
-            let next = self.layout.folds.iter().filter_map(|fold| fold.across_from(at));
-            open.extend(next.filter(|next| !straight.contains(next) && panels.insert(*next)));
+        let whole = self.corners().iter().find(|corner| corner.panels.contains(&panel));
+        Some(whole.cloned().unwrap_or_else(|| Corner::single(panel)))
+    }
+
+    /// How many folds away from the base each panel of the folio is.
+    pub(super) fn hops(&self) -> BTreeMap<PanelId, usize> {
+        Net::of(self.layout).hops()
+    }
+}
+
+/// Every corner of a folio: what hangs together and is reached from the base round a corner only. What lies straight out from
+/// the base, by folds that run alongside one another, is a gusset or a flap.
+pub(crate) fn corners(layout: &Layout) -> Vec<Corner> {
+    let net = Net::of(layout);
+    let hops = net.hops();
+    let straight = net.straight();
+    let mut left: BTreeSet<PanelId> = hops.keys().copied().filter(|panel| !straight.contains(panel)).collect();
+    let mut corners = Vec::new();
+    while let Some(&first) = left.iter().next() {
+        let panels = net.reached(first, |fold| fold.panels.iter().all(|panel| !straight.contains(panel)));
+        left.retain(|panel| !panels.contains(panel));
+        corners.push(Corner { between: net.between(&panels, &hops), panels });
+    }
+    corners
+}
+
+/// A layout with the folds round each panel of the sheet.
+struct Net<'a> {
+    layout: &'a Layout,
+    round: Vec<Vec<&'a Fold>>,
+}
+
+impl<'a> Net<'a> {
+    fn of(layout: &'a Layout) -> Self {
+        let mut round = vec![Vec::new(); layout.panels.len()];
+        for fold in &layout.folds {
+            for panel in fold.panels {
+                round[panel.0].push(fold);
+            }
         }
-        let between = self.sides(&panels);
-        Some(Corner { panels, between })
+        Self { layout, round }
     }
 
     /// What lies straight out from the base, with the base.
     fn straight(&self) -> BTreeSet<PanelId> {
         let Some(base) = self.layout.base else { return BTreeSet::new() };
         let mut by_way: Vec<(DVec2, BTreeSet<PanelId>)> = Vec::new();
-        for fold in self.layout.folds.iter().filter(|fold| fold.panels.contains(&base)) {
+        for fold in &self.round[base.0] {
             if let Some(&first) = fold.stretches.first()
                 && !by_way.iter().any(|(way, _)| runs_along(fold, *way))
             {
                 by_way.push((way(first), self.reached(base, |fold| runs_along(fold, way(first)))));
             }
         }
-        by_way.into_iter().flat_map(|(_, reached)| reached).collect()
+        by_way.into_iter().flat_map(|(_, reached)| reached).chain([base]).collect()
     }
 
     /// What is reached from a panel by some folds, with that panel.
     fn reached(&self, from: PanelId, by: impl Fn(&Fold) -> bool) -> BTreeSet<PanelId> {
-        let folds: Vec<&Fold> = self.layout.folds.iter().filter(|fold| by(fold)).collect();
         let mut reached = BTreeSet::from([from]);
         let mut open = vec![from];
         while let Some(at) = open.pop() {
-            let next = folds.iter().filter_map(|fold| fold.across_from(at));
+            let next = self.round[at.0].iter().filter(|fold| by(fold)).filter_map(|fold| fold.across_from(at));
             open.extend(next.filter(|next| reached.insert(*next)));
         }
         reached
     }
 
     /// The panels nearest to the base on the two sides of a corner; `None` where it has more sides or fewer.
-    fn sides(&self, corner: &BTreeSet<PanelId>) -> Option<[PanelId; 2]> {
-        let hops = self.hops();
-        let beside = self.layout.folds.iter().filter_map(|fold| {
-            let [a, b] = fold.panels;
-            match [a, b].map(|panel| corner.contains(&panel)) {
-                [true, false] => Some(b),
-                [false, true] => Some(a),
-                _ => None,
-            }
-        });
-        let mut beside: BTreeSet<PanelId> = beside.collect();
+    fn between(&self, corner: &BTreeSet<PanelId>, hops: &BTreeMap<PanelId, usize>) -> Option<[PanelId; 2]> {
+        let across =
+            corner.iter().flat_map(|&panel| self.round[panel.0].iter().filter_map(move |fold| fold.across_from(panel)));
+        let mut beside: BTreeSet<PanelId> = across.filter(|panel| !corner.contains(panel)).collect();
         let mut nearest = Vec::new();
         while let Some(&first) = beside.iter().next() {
             // Panels beside the corner that are joined to one another, a gusset and its flap, are one side of it.
-            let is_beside = |fold: &Fold| fold.panels.iter().all(|panel| beside.contains(panel));
-            let side = self.reached(first, is_beside);
+            let side = self.reached(first, |fold| fold.panels.iter().all(|panel| beside.contains(panel)));
             nearest.extend(side.iter().copied().min_by_key(|panel| hops.get(panel)));
             beside.retain(|panel| !side.contains(panel));
         }
@@ -148,16 +172,13 @@ impl Context<'_> {
     }
 
     /// How many folds away from the base each panel of the folio is.
-    pub(super) fn hops(&self) -> BTreeMap<PanelId, usize> {
-        let mut hops: BTreeMap<PanelId, usize> = self.layout.base.map(|base| (base, 0)).into_iter().collect();
-        let mut open: VecDeque<PanelId> = hops.keys().copied().collect();
-        while let Some(at) = open.pop_front() {
-            let next = hops[&at] + 1;
-            for panel in self.layout.folds.iter().filter_map(|fold| fold.across_from(at)) {
-                hops.entry(panel).or_insert_with(|| {
-                    open.push_back(panel);
-                    next
-                });
+    fn hops(&self) -> BTreeMap<PanelId, usize> {
+        let mut hops = BTreeMap::new();
+        let mut open: VecDeque<(PanelId, usize)> = self.layout.base.map(|base| (base, 0)).into_iter().collect();
+        while let Some((at, count)) = open.pop_front() {
+            if let Entry::Vacant(entry) = hops.entry(at) {
+                entry.insert(count);
+                open.extend(self.round[at.0].iter().filter_map(|fold| Some((fold.across_from(at)?, count + 1))));
             }
         }
         hops

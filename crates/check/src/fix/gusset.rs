@@ -19,6 +19,7 @@ impl Context<'_> {
     /// the way of closing then; with how much that is. Where less still is left if all do that are in the way somewhere,
     /// all of them. Each takes a folding to find out.
     pub(crate) fn squared(&self, panels: &[PanelId]) -> Option<(usize, Fix)> {
+        self.trials()?;
         let near = self.flat_gussets(&self.with_beside(panels));
         let all = self.flat_in_the_way();
         let all = (all.len() > 1 && !near.is_empty()).then_some(all);

@@ -18,8 +18,8 @@ pub(super) const RULE: Rule = Rule {
             Paper kept all round a crossing of four right angles folds flat only with three of one kind and one of \
             the other (Maekawa's theorem: mountains and valleys differ by two), and never with a square fold in it: a \
             flap beside another needs the corner between them cut. Where gussets cross, that corner is more than one panel, and \
-            comes off whole: what is left of it would hang on one flap. What it hid shows then, such as a gusset whose scores \
-            are folded flat, which is offered to stand.",
+            comes off whole: what is left of it would hang on one flap. Where that would only bring to light that a gusset \
+            is folded flat, or that a flap comes too late, this is mended with it.",
     example: "If it is to stay: no mountains and 4 valleys meet; a flat fold needs two more of one than of the other.",
     check,
 };
