@@ -1,8 +1,8 @@
 //! What several rules look at and takes a while to work out: each once a check, when a rule first asks.
 
-use crate::Context;
 use crate::fix::corner::{Corner, corners};
 use crate::lie;
+use crate::{Context, Fix};
 use fit::{CornerSet, Holders, PocketFit, TrayFit};
 use fold::{Allowance, Assembly, FoldGap, Folding, GussetFit, Ring, Thickness, Trouble, mobility};
 use make::Making;
@@ -24,6 +24,7 @@ pub(crate) struct Worked {
     bodies: OnceCell<Vec<usize>>,
     rigid: OnceCell<BTreeMap<usize, Ring>>,
     whole_corners: OnceCell<Vec<Corner>>,
+    squared: OnceCell<Option<(usize, Fix)>>,
 }
 
 impl Context<'_> {
@@ -68,6 +69,11 @@ impl Context<'_> {
     /// The corners of the folio that may be cut away as a whole; none without a base.
     pub(crate) fn corners(&self) -> &[Corner] {
         self.worked.whole_corners.get_or_init(|| corners(self.layout))
+    }
+
+    /// What becomes of all flat gussets that are made to stand: see [`Context::square_all`].
+    pub(crate) fn all_squared(&self) -> Option<&(usize, Fix)> {
+        self.worked.squared.get_or_init(|| self.square_all()).as_ref()
     }
 
     /// In which order the folio is made.

@@ -20,16 +20,23 @@ impl Context<'_> {
     /// all of them. Each takes a folding to find out.
     pub(crate) fn squared(&self, panels: &[PanelId]) -> Option<(usize, Fix)> {
         self.trials()?;
-        let near = self.flat_gussets(&self.with_beside(panels));
+        let near = self.flat_gussets(&self.with_beside(panels)).into_iter().take(MOST_TRIED);
+        let near: Vec<Fix> = near.filter_map(|flat| self.standing(&[flat])).collect();
+        let all = self.all_squared().filter(|_| !near.is_empty()).cloned();
+        self.closer(near).next().into_iter().chain(all).min_by_key(|(left, _)| *left)
+    }
+
+    /// Folds both sides of all gussets by 90° that are folded flat where something stands in the way, where those are several
+    /// and less does then; with how much that is.
+    pub(crate) fn square_all(&self) -> Option<(usize, Fix)> {
         let all = self.flat_in_the_way();
-        let all = (all.len() > 1 && !near.is_empty()).then_some(all);
-        let one = near.into_iter().take(MOST_TRIED).map(|flat| vec![flat]);
-        let fix = |flat: Vec<Flat>| {
-            let label = format!("Fold {} by 90°", self.both_sides(&flat));
-            Some(Fix::new(label, Edit::All(squares(self.document.clone(), &flat)?)))
-        };
-        let one = self.closer(one.filter_map(fix)).next();
-        one.into_iter().chain(self.closer(all.and_then(fix))).min_by_key(|(left, _)| *left)
+        let fix = self.standing(&all).filter(|_| all.len() > 1);
+        self.closer(fix).next()
+    }
+
+    fn standing(&self, flat: &[Flat]) -> Option<Fix> {
+        let label = format!("Fold {} by 90°", self.both_sides(flat));
+        Some(Fix::new(label, Edit::All(squares(self.document.clone(), flat)?)))
     }
 
     /// The gussets that are folded flat where something stands in the way of closing.

@@ -190,7 +190,10 @@ mod tests {
     use crate::testing::part::{mat, part};
     use crate::testing::{GUSSETS, crossed, errors, findings, mended, mends, said, without_corner};
     use model::change::perform;
-    use model::{Crease, Datum, Document, FoldAngle, Layout, Line, LineId, PanelRef, Place, Run, Stop, Turn, Work};
+    use model::{
+        Crease, Datum, Direction, Document, FoldAngle, Layout, Length, Line, LineId, PanelRef, Place, Run, Spot, Step,
+        Stop, Turn, Work,
+    };
 
     #[test]
     fn a_corner_that_was_not_cut_away_is_named_with_its_neighbours() {
@@ -304,6 +307,25 @@ mod tests {
         assert_eq!(labels[0], cut("top", "left"));
         assert_eq!(labels[1], format!("{} and fold step 5 before step 1", cut("top", "right")));
         assert_eq!(labels.len(), 4, "{labels:?}");
+    }
+
+    #[test]
+    fn a_folio_of_many_panels_is_offered_the_whole_corner_untried() {
+        let many = ["1", "2", "3", "4", "8", "9", "10", "11"];
+        let finding =
+            findings(&crossed(&many, &many, FoldAngle::Flat)).into_iter().find(|one| one.rule == "still-joined");
+        let labels: Vec<String> = finding.unwrap().fixes.into_iter().map(|fix| fix.label).collect();
+        assert_eq!(labels, ["Cut the whole corner between the top gusset and the left gusset away"]);
+    }
+
+    #[test]
+    fn a_corner_with_a_fold_across_it_comes_off_whole() {
+        let mut web = crossed(&["3"], &["3"], FoldAngle::Flat);
+        let [from, to] = [at("0", "0"), at("3", "3")].map(Spot::At);
+        let mountain = Crease { direction: Direction::Mountain, ..Crease::VALLEY };
+        web.lines.push(Line::new(LineId(3), Place::Drawn { from, to, bow: Length::ZERO }, Work::Score(mountain)));
+        web.steps.push(Step::of(vec![LineId(3)]));
+        assert_eq!(mends(&web, "still-joined"), ["Cut the whole corner between the top flap and the left flap away"]);
     }
 
     #[test]
