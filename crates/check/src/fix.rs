@@ -1,10 +1,11 @@
 //! How findings are mended in one go: what several rules' fixes share.
 
+pub(crate) mod corner;
 mod gusset;
 mod trial;
 
 use crate::{Context, Fix};
-use fold::Trouble;
+use fold::{Assembly, Folding, Trouble};
 use model::change::{delete_line, move_line, move_step};
 use model::part::change::reorder;
 use model::{Edit, Layout, Length, LineId, PartId, Place};
@@ -104,7 +105,7 @@ impl Context<'_> {
     /// Putting one of some parts on before another, where less stands in the way of closing then. Each takes a folding to
     /// find out.
     pub(crate) fn better_piles(&self, parts: &[PartId]) -> Vec<Fix> {
-        let Some((_, folding)) = self.folded.filter(|(assembly, _)| assembly.panels.len() <= MOST_PANELS) else {
+        let Some((_, folding)) = self.trials() else {
             return Vec::new();
         };
         let now = folding.troubles().len();
@@ -124,18 +125,16 @@ impl Context<'_> {
     }
 
     /// Those of some moves of a step to another place in the closing order after which less stands in the way of closing
-    /// than now, and less of the kind of `trouble`: the best first. Each takes a folding to find out.
-    pub(crate) fn better_orders(&self, trouble: &Trouble, moves: impl IntoIterator<Item = (usize, usize)>) -> Vec<Fix> {
-        let Some((_, folding)) = self.folded.filter(|(assembly, _)| assembly.panels.len() <= MOST_PANELS) else {
+    /// than now, and less of the kind of `trouble`, with a gusset at its panels that is made to stand instead: the best
+    /// first. Each takes a folding to find out.
+    pub(crate) fn unblocked(&self, trouble: &Trouble, moves: impl IntoIterator<Item = (usize, usize)>) -> Vec<Fix> {
+        let Some((_, folding)) = self.trials() else {
             return Vec::new();
         };
-        // How much stands in the way, and how much of it in this way.
-        let hindrances = |troubles: &[Trouble]| {
-            let all = troubles.iter().filter(|trouble| !matches!(trouble, Trouble::NotInSteps { .. })).count();
-            let alike = troubles.iter().filter(|other| discriminant(*other) == discriminant(trouble)).count();
-            (all, alike)
+        let alike = |folding: &Folding| {
+            folding.troubles().iter().filter(|other| discriminant(*other) == discriminant(trouble)).count()
         };
-        let now = hindrances(folding.troubles());
+        let now = (trial::hindrances(folding), alike(folding));
         let better = |(from, to): (usize, usize)| {
             let edit = move_step(self.document, from, to)?;
             let mut tried = self.document.clone();
@@ -143,11 +142,22 @@ impl Context<'_> {
             let closed = fold::close(&fold::assemble(&tried, self.layout)?);
             let side = if to < from { "before" } else { "after" };
             let label = format!("Fold step {} {side} step {}", from + 1, to + 1);
-            let then = hindrances(closed.troubles());
-            (then.0 < now.0 && then.1 < now.1).then(|| (then.0, Fix::new(label, edit)))
+            let left = trial::hindrances(&closed);
+            (left < now.0 && alike(&closed) < now.1).then(|| (left, Fix::new(label, edit)))
         };
-        let mut orders: Vec<(usize, Fix)> = moves.into_iter().take(MOST_TRIED).filter_map(better).collect();
-        orders.sort_by_key(|(left, _)| *left);
-        orders.into_iter().map(|(_, fix)| fix).collect()
+        let orders = moves.into_iter().take(MOST_TRIED).filter_map(better);
+        best_first(orders.chain(self.squared(&trouble.panels())))
     }
+
+    /// The folding, where edits may be tried out on it: where it is not too large for that.
+    pub(crate) fn trials(&self) -> Option<(&Assembly, &Folding)> {
+        self.folded.filter(|(assembly, _)| assembly.panels.len() <= MOST_PANELS)
+    }
+}
+
+/// Fixes with how much each leaves in the way of closing, by that: of equals the earlier first.
+pub(crate) fn best_first(fixes: impl IntoIterator<Item = (usize, Fix)>) -> Vec<Fix> {
+    let mut fixes: Vec<(usize, Fix)> = fixes.into_iter().collect();
+    fixes.sort_by_key(|(left, _)| *left);
+    fixes.into_iter().map(|(_, fix)| fix).collect()
 }

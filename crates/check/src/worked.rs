@@ -1,7 +1,8 @@
 //! What several rules look at and takes a while to work out: each once a check, when a rule first asks.
 
-use crate::Context;
+use crate::fix::corner::{Corner, corners};
 use crate::lie;
+use crate::{Context, Fix};
 use fit::{CornerSet, Holders, PocketFit, TrayFit};
 use fold::{Allowance, Assembly, FoldGap, Folding, GussetFit, Ring, Thickness, Trouble, mobility};
 use make::Making;
@@ -22,6 +23,8 @@ pub(crate) struct Worked {
     trays: OnceCell<Vec<TrayFit>>,
     bodies: OnceCell<Vec<usize>>,
     rigid: OnceCell<BTreeMap<usize, Ring>>,
+    whole_corners: OnceCell<Vec<Corner>>,
+    squared: OnceCell<Option<(usize, Fix)>>,
 }
 
 impl Context<'_> {
@@ -61,6 +64,16 @@ impl Context<'_> {
     pub(crate) fn rigid_rings(&self) -> &BTreeMap<usize, Ring> {
         let work = |(assembly, folding)| rigid_rings(self, assembly, folding);
         self.worked.rigid.get_or_init(|| self.folded.map(work).unwrap_or_default())
+    }
+
+    /// The corners of the folio that may be cut away as a whole; none without a base.
+    pub(crate) fn corners(&self) -> &[Corner] {
+        self.worked.whole_corners.get_or_init(|| corners(self.layout))
+    }
+
+    /// What becomes of all flat gussets that are made to stand: see [`Context::square_all`].
+    pub(crate) fn all_squared(&self) -> Option<&(usize, Fix)> {
+        self.worked.squared.get_or_init(|| self.square_all()).as_ref()
     }
 
     /// In which order the folio is made.

@@ -12,16 +12,27 @@ use std::collections::BTreeSet;
 /// # Errors
 /// The panel is the base, or no part of the folio.
 pub fn cut_away(document: &Document, layout: &Layout, panel: PanelId) -> Result<Edit, Refusal> {
-    let refuse = |why: String| Refusal::Misplaced(why);
-    if layout.base == Some(panel) {
-        return Err(refuse("the base stays; make another panel the base first".to_owned()));
+    cut_away_together(document, layout, &BTreeSet::from([panel]))
+}
+
+/// Cuts every fold between some panels and the rest of the folio; between one another they stay joined. What hangs on the
+/// folio by them alone goes with them.
+///
+/// # Errors
+/// One of them is the base, or no part of the folio.
+pub fn cut_away_together(document: &Document, layout: &Layout, panels: &BTreeSet<PanelId>) -> Result<Edit, Refusal> {
+    let refuse = |why: String| Err(Refusal::Misplaced(why));
+    if layout.base.is_some_and(|base| panels.contains(&base)) {
+        return refuse("the base stays; make another panel the base first".to_owned());
     }
-    let kept = hanging_without(layout, panel);
     let folio = layout.folio().map(|piece| piece.id);
-    if folio != Some(layout.panel(panel).piece) {
-        return Err(refuse(format!("\"{}\" is cut away already", layout.panel(panel).name)));
+    if let Some(off) = panels.iter().map(|&id| layout.panel(id)).find(|panel| Some(panel.piece) != folio) {
+        return refuse(format!("\"{}\" is cut away already", off.name));
     }
-    let between = |stretch: &&Stretch| stretch.work.is_some_and(|work| work.is_score()) && parts(stretch, panel, &kept);
+    let kept = hanging_without(layout, panels);
+    let between = |stretch: &&Stretch| {
+        stretch.work.is_some_and(|work| work.is_score()) && panels.iter().any(|&panel| parts(stretch, panel, &kept))
+    };
     switch(document, layout, layout.stretches.iter().filter(between).collect())
 }
 
@@ -99,12 +110,12 @@ fn parts(stretch: &Stretch, panel: PanelId, others: &BTreeSet<PanelId>) -> bool 
     }
 }
 
-/// The panels that still hang on the base when one is not there.
-fn hanging_without(layout: &Layout, panel: PanelId) -> BTreeSet<PanelId> {
+/// The panels that still hang on the base when some are not there.
+fn hanging_without(layout: &Layout, gone: &BTreeSet<PanelId>) -> BTreeSet<PanelId> {
     let mut reached = BTreeSet::new();
     let mut open: Vec<PanelId> = layout.base.into_iter().collect();
     while let Some(at) = open.pop() {
-        if at != panel && reached.insert(at) {
+        if !gone.contains(&at) && reached.insert(at) {
             open.extend(layout.folds.iter().filter_map(|fold| fold.across_from(at)));
         }
     }
@@ -113,27 +124,27 @@ fn hanging_without(layout: &Layout, panel: PanelId) -> BTreeSet<PanelId> {
 
 /// Switches stretches one after another, each that goes on from the one before together with it.
 fn switch(document: &Document, layout: &Layout, stretches: Vec<&Stretch>) -> Result<Edit, Refusal> {
-    let mut runs: Vec<Vec<Segment>> = Vec::new();
-    let mut last: Option<&Stretch> = None;
+    let mut runs: Vec<Vec<&Stretch>> = Vec::new();
     for stretch in stretches {
-        let goes_on = last.is_some_and(|last| {
-            let (a, b) = (last.segment, stretch.segment);
-            a.b == b.a && last.lines == stretch.lines && (a.b - a.a).cross(b.b - b.a) == 0
-        });
-        match runs.last_mut() {
-            Some(run) if goes_on => run.push(stretch.segment),
-            _ => runs.push(vec![stretch.segment]),
+        let goes_on = |run: &&mut Vec<&Stretch>| {
+            run.last().is_some_and(|last| {
+                let (a, b) = (last.segment, stretch.segment);
+                a.b == b.a && last.lines == stretch.lines && (a.b - a.a).cross(b.b - b.a) == 0
+            })
+        };
+        match runs.iter_mut().find(goes_on) {
+            Some(run) => run.push(stretch),
+            None => runs.push(vec![stretch]),
         }
-        last = Some(stretch);
     }
     let mut now = document.clone();
     let mut layout = layout.clone();
     let mut edits = Vec::new();
     for run in runs {
         // Looked up again, since the lines that cover a stretch may be others by now.
-        let found = |segment: &Segment| layout.stretches.iter().find(|stretch| stretch.segment == *segment);
+        let found = |of: &&Stretch| layout.stretches.iter().find(|stretch| stretch.segment == of.segment);
         let (Some(first), Some(last)) = (run.first().and_then(found), run.last()) else { continue };
-        let whole = Stretch { segment: Segment { a: first.segment.a, b: last.b }, ..first.clone() };
+        let whole = Stretch { segment: Segment { a: first.segment.a, b: last.segment.b }, ..first.clone() };
         let edit = switch_stretch(&now, &layout, &whole)?;
         now.apply(edit.clone())?;
         layout = Layout::of(&now);
@@ -182,6 +193,23 @@ mod tests {
         assert!(may_keep(&after, &layout, offcut) && !may_cut_away(&layout, offcut));
         let (back, _) = done(&after, keep(&after, &layout, offcut).unwrap());
         assert_eq!(back, document);
+    }
+
+    #[test]
+    fn panels_come_off_together_and_stay_joined() {
+        let mut document = document();
+        document.apply(add_line(&document, measured_score(LineId(4), Turn::None, Length::INCH))).unwrap();
+        let layout = Layout::of(&document);
+        let spots = [Point::new(Length::INCH.half(), Length::INCH), at(2, 1)];
+        let corner: BTreeSet<PanelId> = spots.into_iter().filter_map(|spot| layout.panel_at(spot)).collect();
+        let (after, cut) = done(&document, cut_away_together(&document, &layout, &corner).unwrap());
+        let pieces: BTreeSet<_> = spots.iter().map(|&spot| cut.panel(cut.panel_at(spot).unwrap()).piece).collect();
+        assert_eq!((corner.len(), pieces.len()), (2, 1));
+        assert_eq!(
+            (cut.pieces.len(), after.lines.len()),
+            (2, 6),
+            "one cut on each side, however many panels it goes along"
+        );
     }
 
     #[test]

@@ -7,7 +7,7 @@
 use crate::derived::Derived;
 use check::{Finding, Fix, Severity};
 use model::change::perform;
-use model::{Document, Edit, Layout, Panel};
+use model::{Area, Document, Edit, Layout, Panel};
 use std::collections::BTreeSet;
 use std::ops::ControlFlow;
 
@@ -74,22 +74,24 @@ fn tried((document, derived): &(Document, Derived), fix: &Fix) -> Option<(Docume
     is_better(&derived.findings, &then.findings).then_some((after.document, then))
 }
 
-/// Whether the folio keeps its panels: none loses more than half of itself, and what comes off as a whole is smaller than the
-/// base and hangs on more than one fold, as a corner does and a flap does not.
+/// Whether the folio keeps its panels: none loses more than half of itself, and what comes off as a whole hangs on more than
+/// one fold, as a corner does and a flap does not, and is smaller than the base, all of it together.
 fn keeps_panels(before: &Layout, after: &Layout) -> bool {
-    let base = before.base.map(|base| before.panel(base).area);
     let of_folio = |layout: &Layout, panel: &Panel| layout.pieces[panel.piece.0].is_folio;
-    before.panels.iter().filter(|panel| of_folio(before, panel)).all(|panel| {
+    let mut off = Area::ZERO;
+    let keeps = before.panels.iter().filter(|panel| of_folio(before, panel)).all(|panel| {
         let Some(inside) = panel.inside else { return true };
         match after.panel_at(inside).map(|now| after.panel(now)) {
             Some(now) if of_folio(after, now) => now.area.mm2() * 2.0 >= panel.area.mm2(),
             Some(_) => {
-                let folds = before.folds.iter().filter(|fold| fold.panels.contains(&panel.id)).count();
-                folds > 1 && base.is_some_and(|base| panel.area < base)
+                off = off + panel.area;
+                before.folds.iter().filter(|fold| fold.panels.contains(&panel.id)).count() > 1
             }
             None => false,
         }
-    })
+    });
+    let base = before.base.map(|base| before.panel(base).area);
+    keeps && (off == Area::ZERO || base.is_some_and(|base| off < base))
 }
 
 /// Whether less is wrong: fewer errors, or as many and fewer warnings, or as many of both and fewer notes. What an error hid,
@@ -153,7 +155,7 @@ mod tests {
     use super::*;
     use crate::Session;
     use model::change::{add_line, measured_score};
-    use model::{Length, Line, LineId, Point, Size, Turn, Unit, Work};
+    use model::{Crease, FoldAngle, Length, Line, LineId, Point, Size, Turn, Unit, Work};
 
     /// A 12 in sheet with a base and scores so many sixteenths of an inch from the left: between grooves where that is odd.
     fn scored(places: &[i64]) -> Document {
@@ -235,6 +237,55 @@ mod tests {
         let wrong = crossed(1, 11);
         let mended = worked_out(&wrong);
         assert!(!mended.labels.iter().any(|label| label.starts_with("Cut")), "{:?}", mended.labels);
+    }
+
+    /// A 12 in sheet with scores so many quarters of an inch from the left and from the top, folded by an angle in a
+    /// step each, the base in the middle.
+    fn gusseted(upright: &[i64], level: &[i64], angle: FoldAngle) -> Session {
+        let mut document = Document::new(Size::parse("12x12in").unwrap(), Unit::Inch);
+        let all = upright.iter().map(|at| (Turn::None, at)).chain(level.iter().map(|at| (Turn::Once, at)));
+        for (id, (turn, &quarters)) in (1..).zip(all) {
+            let mut score = measured_score(LineId(id), turn, Length::SIXTEENTH * (4 * quarters));
+            score.work = Work::Score(Crease { angle, ..Crease::VALLEY });
+            document.apply(add_line(&document, score)).unwrap();
+        }
+        document.base = Some(Point::new(Length::INCH * 7, Length::INCH * 7));
+        Session::new(document)
+    }
+
+    /// Mends all: no error is left, nor anything that is left to the maker, and so many pieces come off.
+    #[track_caller]
+    fn mends_wholly(mut session: Session, off: usize) {
+        let mended = worked_out(&session);
+        session.apply_each("Mend all", mended.edits).unwrap();
+        let derived = session.derived();
+        assert!(derived.worst() < Some(Severity::Warning), "{:#?}: {:#?}", mended.labels, derived.findings);
+        assert_eq!((mended.left, derived.layout.pieces.len()), (0, 1 + off), "{:#?}", mended.labels);
+    }
+
+    #[test]
+    fn gussets_round_the_base_are_mended_wholly_whether_they_stand_or_lie_flat() {
+        let sides = [12, 13, 35, 36];
+        for angle in [FoldAngle::Square, FoldAngle::Flat] {
+            mends_wholly(gusseted(&sides, &sides, angle), 4);
+            mends_wholly(gusseted(&sides, &sides[..2], angle), 2);
+            mends_wholly(gusseted(&sides, &[], angle), 0);
+        }
+        mends_wholly(gusseted(&sides, &[12, 36], FoldAngle::Flat), 4);
+    }
+
+    #[test]
+    fn a_corner_as_large_as_the_base_stays_though_each_panel_of_it_is_smaller() {
+        let large = gusseted(&[12], &[12, 15], FoldAngle::Flat);
+        let cuts = |mended: &Mended| mended.labels.iter().filter(|label| label.starts_with("Cut")).count();
+        assert_eq!(cuts(&worked_out(&large)), 1);
+        // 3 by 9 in of corner beside a base of 9 by 3 in.
+        let mut larger = gusseted(&[12], &[12, 24, 36], FoldAngle::Flat).document().clone();
+        larger.base = Some(Point::new(Length::INCH * 7, Length::INCH * 10));
+        let larger = Session::new(larger);
+        let offered = |finding: &Finding| finding.fixes.first().is_some_and(|fix| fix.label.contains("whole corner"));
+        assert!(larger.derived().findings.iter().any(offered), "{:#?}", larger.derived().findings);
+        assert_eq!(cuts(&worked_out(&larger)), 0);
     }
 
     #[track_caller]

@@ -1,6 +1,6 @@
 //! Fixes that are tried out before they are offered: what an edit makes of the folding.
 
-use super::{Fix, MOST_PANELS};
+use super::Fix;
 use crate::Context;
 use fold::overlap::left_of;
 use fold::{Assembly, Folding, Trouble, Wishes};
@@ -34,7 +34,7 @@ impl Context<'_> {
     /// The design after an edit. `None` where it is refused or would leave it without a base, where a line would lose its
     /// place, and where more would stand in the way of closing than now.
     pub(crate) fn tried(&self, edit: &Edit) -> Option<Tried> {
-        let (_, folding) = self.folded.filter(|(assembly, _)| assembly.panels.len() <= MOST_PANELS)?;
+        let (_, folding) = self.trials()?;
         let performed = perform(self.document, self.layout, edit.clone()).ok()?;
         let (document, layout) = (performed.document, performed.layout);
         let lost = |layout: &Layout| layout.lines.values().filter(|placed| placed.is_err()).count();
@@ -46,9 +46,19 @@ impl Context<'_> {
 
     /// An edit as a fix, where less stands in the way of closing after it than now.
     pub(crate) fn if_closer(&self, label: impl Into<String>, edit: Edit) -> Option<Fix> {
+        self.left_after(&edit).map(|_| Fix::new(label, edit))
+    }
+
+    /// Those of some fixes after which less stands in the way of closing than now, with how much that is.
+    pub(crate) fn closer(&self, fixes: impl IntoIterator<Item = Fix>) -> impl Iterator<Item = (usize, Fix)> {
+        fixes.into_iter().filter_map(|fix| Some((self.left_after(&fix.edit)?, fix)))
+    }
+
+    /// How much stands in the way of closing after an edit; `None` where that is no less than now.
+    fn left_after(&self, edit: &Edit) -> Option<usize> {
         let (_, folding) = self.folded?;
-        let tried = self.tried(&edit)?;
-        (hindrances(&tried.folding) < hindrances(folding)).then(|| Fix::new(label, edit))
+        let left = hindrances(&self.tried(edit)?.folding);
+        (left < hindrances(folding)).then_some(left)
     }
 
     /// An edit as a fix, where it leaves the folio as many panels as it has, and of what is counted there is less after it.
@@ -65,7 +75,7 @@ impl Context<'_> {
 
     /// Folds in another order that closes the folio, where one is found within few tries.
     pub(crate) fn replanned(&self) -> Option<Fix> {
-        let (assembly, _) = self.folded.filter(|(assembly, _)| assembly.panels.len() <= MOST_PANELS)?;
+        let (assembly, _) = self.trials()?;
         let plan = fold::plan(assembly, &Wishes { effort: EFFORT, ..Wishes::default() }).ok()?;
         let named = |place: usize| self.layout.panel_ref(assembly.panels.get(place)?.id);
         let tucked = |tuck: &fold::Tuck| Some(Tucked { panel: named(tuck.moving)?, under: named(tuck.under)? });
@@ -123,9 +133,10 @@ impl Context<'_> {
     }
 }
 
-/// What stands in the way of closing, but for scores that no step names.
-fn hindrances(folding: &Folding) -> usize {
-    folding.troubles().iter().filter(|trouble| !matches!(trouble, Trouble::NotInSteps { .. })).count()
+/// What stands in the way of closing, but for scores that no step names, and for what only tells more of what is joined.
+pub(super) fn hindrances(folding: &Folding) -> usize {
+    let is_no_more = |trouble: &&Trouble| matches!(trouble, Trouble::NotInSteps { .. } | Trouble::Unflat { .. });
+    folding.troubles().iter().filter(|trouble| !is_no_more(trouble)).count()
 }
 
 /// A place in the world's plane on the sheet.

@@ -11,7 +11,9 @@ use std::cell::LazyCell;
 pub(super) const RULE: Rule = Rule {
     name: "blocked",
     severities: &[Severity::Error],
-    about: "Something lies on what should fold, on the side to which it should: the order of the steps blocks itself.",
+    about: "Something lies on what should fold, on the side to which it should: the order of the steps blocks itself.\n\n\
+            A gusset between two valleys that are folded flat leaves no room for the flap that hangs on it: folded by 90° \
+            each, in one step, they let it close. Where another order or that leaves less in the way, it is offered.",
     example: "The right flap 2 cannot fold in step 3: the left flap already lies on it.",
     check,
 };
@@ -38,7 +40,7 @@ fn check(context: &Context<'_>) -> Vec<Finding> {
         let covered = first.get(by).copied().filter(|first| first < step);
         let moves = covered.into_iter().flat_map(|first| [(*step, first), (first, *step)]);
         let moves = moves.chain((0..*step).rev().filter(|to| Some(*to) != covered).map(|to| (*step, to)));
-        let fixes = offers.of(|| context.better_orders(trouble, moves));
+        let fixes = offers.of(|| context.unblocked(trouble, moves));
         Some(Finding {
             rule: RULE.name,
             severity: Severity::Error,
@@ -54,7 +56,7 @@ fn check(context: &Context<'_>) -> Vec<Finding> {
 #[cfg(test)]
 mod tests {
     use crate::testing::common::Sketch;
-    use crate::testing::{findings, mended, mends as ways, said};
+    use crate::testing::{crossed, errors, findings, gusseted, mended, mends as ways, said};
     use model::{Crease, Direction, FoldAngle, Turn, Work};
 
     #[test]
@@ -100,5 +102,26 @@ mod tests {
         closed.0.lines[1].work =
             Work::Score(Crease { direction: Direction::Mountain, angle: FoldAngle::Flat, pressed: None });
         assert_eq!(blocked(&closed.0), []);
+    }
+
+    #[test]
+    fn a_gusset_that_leaves_the_flap_no_room_is_made_to_stand() {
+        let flat = gusseted(FoldAngle::Flat);
+        let [(label, standing)] = mended(&flat, "blocked").try_into().unwrap();
+        assert_eq!(label, "Fold both sides of the top gusset, the left gusset, the right gusset and 1 more by 90°");
+        assert_eq!(errors(&standing), 0, "{:#?}", findings(&standing));
+        assert_eq!(standing.steps.iter().map(|step| step.lines.len()).collect::<Vec<_>>(), [2; 4]);
+    }
+
+    #[test]
+    fn what_is_no_gusset_or_stands_on_one_side_is_left_as_it_is() {
+        // 2 in is no gusset but a flap in two.
+        let wide = crossed(&["3", "5"], &[], FoldAngle::Flat);
+        assert!(!said(&wide, "blocked").is_empty());
+        assert_eq!(ways(&wide, "blocked"), ["Fold step 2 before step 1"; 0]);
+        let mut half = crossed(&["3", "3 1/4"], &[], FoldAngle::Flat);
+        assert_eq!(ways(&half, "blocked"), ["Fold both sides of the left gusset by 90°"]);
+        half.lines[1].work = Work::Score(Crease { angle: FoldAngle::Square, ..Crease::VALLEY });
+        assert!(findings(&half).iter().all(|finding| finding.fixes.iter().all(|fix| !fix.label.contains("90°"))));
     }
 }

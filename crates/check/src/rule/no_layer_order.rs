@@ -44,7 +44,8 @@ fn check(context: &Context<'_>) -> Vec<Finding> {
             mend: mend.to_owned(),
             spot: Spot { panels: panels.clone(), lines: lines.clone(), step: *after, ..Spot::default() },
             fixes: fixes.of(|| {
-                let all = context.squared(panels).into_iter().chain(context.replanned());
+                let squared = context.squared(panels).map(|(_, fix)| fix);
+                let all = squared.into_iter().chain(context.replanned());
                 all.chain(context.better_piles(&parts)).collect::<Vec<_>>()
             }),
         })

@@ -11,7 +11,9 @@ use std::cell::LazyCell;
 pub(super) const RULE: Rule = Rule {
     name: "strikes",
     severities: &[Severity::Error],
-    about: "A panel strikes another on its way: paper does not pass through paper.",
+    about: "A panel strikes another on its way: paper does not pass through paper.\n\n\
+            Where another order of the steps leaves less in the way, or a gusset whose scores are folded by 90° each in \
+            place of flat, that is offered.",
     example: "Fold the right flap later, or make one of the two shorter.",
     check,
 };
@@ -36,7 +38,7 @@ fn check(context: &Context<'_>) -> Vec<Finding> {
         };
         let moves = first.get(with).copied().filter(|first| first < step).into_iter();
         let moves = moves.flat_map(|first| [(first, *step), (*step, first)]);
-        let fixes = offers.of(|| context.better_orders(trouble, moves));
+        let fixes = offers.of(|| context.unblocked(trouble, moves));
         Some(Finding {
             rule: RULE.name,
             severity: Severity::Error,
@@ -52,7 +54,7 @@ fn check(context: &Context<'_>) -> Vec<Finding> {
 #[cfg(test)]
 mod tests {
     use crate::testing::common::Sketch;
-    use crate::testing::{findings, mends as ways, said};
+    use crate::testing::{errors, findings, gusseted, mended, mends as ways, said};
     use model::{Crease, Direction, FoldAngle, Turn, Work};
 
     fn mends(document: &model::Document) -> Vec<String> {
@@ -118,5 +120,15 @@ mod tests {
         assert_eq!(said(&document, "strikes"), [says]);
         let mend = "Fold the right flap the other way or in another order, or make it shorter.";
         assert_eq!(mends(&document), [mend]);
+    }
+
+    #[test]
+    fn both_sides_of_a_gusset_that_fold_flat_in_one_step_are_made_to_stand() {
+        let flat = Sketch(gusseted(FoldAngle::Flat)).steps(&[&[1, 2], &[3, 4], &[5, 6], &[7, 8]]).0;
+        assert!(said(&flat, "strikes")[0].starts_with("The left flap strikes the base in step 1"));
+        let [(label, standing)] = mended(&flat, "strikes").try_into().unwrap();
+        assert_eq!(label, "Fold both sides of the top gusset, the left gusset, the right gusset and 1 more by 90°");
+        assert_eq!(errors(&standing), 0);
+        assert_eq!(standing.steps, flat.steps, "they fold in one step as before");
     }
 }
