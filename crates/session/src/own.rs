@@ -379,6 +379,27 @@ mod tests {
     }
 
     #[test]
+    fn what_is_new_folds_before_the_folio_closes_over_it_and_what_folds_in_no_step_stays_so() {
+        let mut session = session(Rotation::NONE);
+        let flap = add_line(session.document(), measured_score(LineId(1), Turn::None, INCH * 2));
+        session.apply("Add score", flap).unwrap();
+        let none_of_parts = |steps: &[model::Step]| -> Vec<usize> {
+            steps.iter().enumerate().filter(|(_, step)| step.parts.is_empty()).map(|(at, _)| at).collect()
+        };
+        assert_eq!(none_of_parts(&session.document().steps), [2], "the folio's, after those of the part");
+        let (document, layout) = (session.document(), &session.derived().layout);
+        let (edit, number) = add_score(document, layout, PartId(1), Turn::Once).unwrap().unwrap();
+        session.apply("Add score", edit).unwrap();
+        assert_eq!(session.document().steps[0].parts, [(PartId(1), number)]);
+        assert_eq!(none_of_parts(&session.document().steps), [3]);
+        // The first step taken out: another line that is moved brings it back no more.
+        let steps = session.document().steps[1..].to_vec();
+        session.apply("Fold less", Edit::SetSteps(steps.clone())).unwrap();
+        done(&mut session, 1, |line| line.at_distance(INCH / 2));
+        assert_eq!(session.document().steps, steps);
+    }
+
+    #[test]
     fn a_line_is_cut_scored_folded_otherwise_moved_and_taken_out() {
         let mut session = session(Rotation::NONE);
         let work = |session: &Session| own(session).lines[0].work;

@@ -5,7 +5,9 @@ use egui::{Event, Key, Modifiers, MouseWheelUnit, PointerButton, Pos2, Vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use foliowright_app::{Chooser, Chosen, Request, Window};
-use model::{Area, Document, Layout};
+use model::part::change::add;
+use model::part::usual::{Fit, Host, Sort};
+use model::{Area, Document, Face, Layout, Turn};
 
 /// After so many doings everything is taken back and made again.
 const THERE_AND_BACK: u32 = 400;
@@ -104,6 +106,23 @@ impl Chooser for Nobody {
     }
 
     fn forget(&mut self) {}
+}
+
+/// The same design with a shape of her own on its base, as large as that, scored either way.
+pub(crate) fn with_own(mut document: Document) -> Document {
+    let layout = Layout::of(&document);
+    let base = layout.base.and_then(|base| Some((base, layout.panel_ref(base)?)));
+    let Some((base, on)) = base else { return document };
+    let host = Host::of(&layout, base);
+    let part = Sort::OwnShape.fitted(&host, &Fit::usual(document.units)).part(document.next_part(), on, Face::Front);
+    let id = part.id;
+    document.apply(add(&document, part)).expect("a part fits the base");
+    for turn in [Turn::None, Turn::Once] {
+        let layout = Layout::of(&document);
+        let added = session::own::add_score(&document, &layout, id, turn).expect("there is room for a score");
+        document.apply(added.expect("it has a little sheet").0).expect("the score has a place");
+    }
+    document
 }
 
 /// She, at her window.

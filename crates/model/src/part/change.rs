@@ -12,20 +12,31 @@ use crate::mark::{Carried, Carrier};
 use crate::polygon::bounds;
 use std::collections::BTreeSet;
 
-/// Puts a part on, after all others. Its folds that go with the folio fold in a step of their own, the last.
+/// Puts a part on, after all others. Its folds that go with the folio fold in steps of their own, the last; those of a shape
+/// of the maker's own the first, since nothing lies on it then.
 #[must_use]
 pub fn add(document: &Document, part: Part) -> Edit {
     let later = super::pattern::PartPattern::of(&part, document).map(|pattern| pattern.later).unwrap_or_default();
-    let id = part.id;
+    let (id, is_own) = (part.id, matches!(part.kind, PartKind::Own(_)));
     let mut parts = document.parts.clone();
     parts.push(part);
     let mut edits = vec![Edit::SetParts(parts)];
     if !later.is_empty() {
-        let mut steps = document.steps.clone();
-        steps.extend(later.into_iter().map(|line| Step { parts: vec![(id, line)], ..Step::default() }));
-        edits.push(Edit::SetSteps(steps));
+        edits.push(Edit::SetSteps(with_folds(document.steps.clone(), (id, is_own), later)));
     }
     Edit::All(edits)
+}
+
+/// Steps with those for new folds of a part: the first for a shape of the maker's own, else the last.
+fn with_folds(
+    mut steps: Vec<Step>,
+    (id, is_own): (PartId, bool),
+    folds: impl IntoIterator<Item = LineId>,
+) -> Vec<Step> {
+    let at = if is_own { 0 } else { steps.len() };
+    let new = folds.into_iter().map(|line| Step { parts: vec![(id, line)], ..Step::default() });
+    steps.splice(at..at, new);
+    steps
 }
 
 /// Takes parts off, along with all that lies on them: out of the closing steps, the making order and the tucks too.
@@ -64,7 +75,7 @@ pub fn with_carried(document: &Document, ids: &[PartId]) -> BTreeSet<PartId> {
 }
 
 /// Puts another part in the place of the one with the same id. Folds that it no longer has are taken out of the steps,
-/// and new ones that go with the folio fold last. One that it had before and that folds in no step stays unfolded.
+/// and new ones that go with the folio fold as if they came with a new part ([`add`]). One that it had before and that folds in no step stays unfolded.
 #[must_use]
 pub fn replace(document: &Document, part: Part) -> Edit {
     let id = part.id;
@@ -78,8 +89,8 @@ pub fn replace(document: &Document, part: Part) -> Edit {
     }
     let known: BTreeSet<_> = steps.iter().flat_map(|step| step.parts.iter().copied()).collect();
     let is_new = |line: &LineId| !known.contains(&(id, *line)) && !before.contains(line);
-    let new = later.into_iter().filter(is_new).map(|line| (id, line));
-    steps.extend(new.map(|line| Step { parts: vec![line], ..Step::default() }));
+    let is_own = matches!(part.kind, PartKind::Own(_));
+    let mut steps = with_folds(steps, (id, is_own), later.into_iter().filter(is_new));
     steps.retain(|step| !step.is_empty());
     let numbers = renumbered(document, &part);
     let swap = |other: &Part| if other.id == id { part.clone() } else { other.clone() };
