@@ -209,7 +209,7 @@ pub(crate) fn ui(
     let Desk { drafts, exports, arrangement, begins, comparison } = desk;
     // Each kind of question has a size of its own to remember.
     let id = Id::unique(("dialog", format!("{:?}", std::mem::discriminant(dialog))));
-    let (room, width) = (ctx.content_rect().size() - AROUND, dialog.width());
+    let (room, width) = (ctx.content_rect().size() - AROUND, dialog.width(ctx.content_rect().width() - AROUND.x));
     let modal = Modal::new(id).frame(dialog_frame()).show(ctx, |ui| {
         // In a window that is too small for all of it, the rest is scrolled to.
         let scrolls = [width > room.x, room.y < LOW];
@@ -245,10 +245,10 @@ pub(crate) fn ui(
 }
 
 impl Dialog {
-    /// How wide it is, px.
-    const fn width(&self) -> f32 {
+    /// How wide it is in a window with so much room, px.
+    fn width(&self, room: f32) -> f32 {
         match self {
-            Self::Export(_) => export::WIDTH,
+            Self::Export(_) => export::width(room),
             Self::Gallery(_) => gallery::WIDTH,
             Self::Contents => contents::WIDTH,
             Self::Compare(_) => compare::WIDTH,

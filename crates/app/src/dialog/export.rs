@@ -16,7 +16,10 @@ use draw::style;
 use egui::{Color32, Sense, Stroke, StrokeKind, Ui, Vec2, WidgetInfo, accesskit};
 
 /// Width of the dialog, px: with its margins it fits a window of 1280.
-pub(super) const WIDTH: f32 = 880.0;
+const WIDTH: f32 = 880.0;
+
+/// Its width where there is not room for that, px: what it will look like stands under the rest.
+const NARROW: f32 = 450.0;
 
 /// Width of the list of kinds, and of the options, px.
 const COLUMNS: (f32, f32) = (130.0, 290.0);
@@ -35,6 +38,11 @@ pub(crate) struct Exports<'a> {
     pub(crate) looks: Looks,
 }
 
+/// How wide it is in a window with so much room.
+pub(super) fn width(room: f32) -> f32 {
+    if room < WIDTH { NARROW } else { WIDTH }
+}
+
 pub(super) fn ui(
     ui: &mut Ui,
     scene: &Scene<'_>,
@@ -44,10 +52,12 @@ pub(super) fn ui(
 ) -> Option<Answer> {
     title(ui, "Export");
     let before = *kind;
+    let is_narrow = ui.available_width() < WIDTH;
     ui.horizontal_top(|ui| {
+        let height = if is_narrow { 0.0 } else { HEIGHT };
         let column = |ui: &mut Ui, width: f32, add: &mut dyn FnMut(&mut Ui)| {
-            ui.allocate_ui_with_layout(Vec2::new(width, HEIGHT), egui::Layout::top_down(egui::Align::Min), |ui| {
-                ui.set_min_size(Vec2::new(width, HEIGHT));
+            ui.allocate_ui_with_layout(Vec2::new(width, height), egui::Layout::top_down(egui::Align::Min), |ui| {
+                ui.set_min_size(Vec2::new(width, height));
                 add(ui);
             });
         };
@@ -64,18 +74,24 @@ pub(super) fn ui(
             ui.add_space(4.0);
             options::ui(ui, scene, drafts, *kind, exports);
         });
-        let width = ui.available_width();
-        column(ui, width, &mut |ui| preview(ui, scene, *kind, exports));
+        if !is_narrow {
+            let width = ui.available_width();
+            column(ui, width, &mut |ui| preview(ui, scene, *kind, exports));
+        }
     });
     if before != *kind {
         exports.preview.page = 0;
     }
     let is_made = !matches!(shown(scene, *kind, exports), Some(Err(_)));
-    if is_made {
+    let answer = if is_made {
         answers(ui, [("Export to a file…", Answer::Ask(Purpose::Export(*kind))), ("Keep editing", Answer::Never)])
     } else {
         answers(ui, [("Keep editing", Answer::Never)])
+    };
+    if is_narrow {
+        preview(ui, scene, *kind, exports);
     }
+    answer
 }
 
 /// The pages of what is chosen.

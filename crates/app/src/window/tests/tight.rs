@@ -273,6 +273,20 @@ fn long_lists_open_with_their_title_and_search_in_sight() {
 }
 
 #[test]
+fn what_is_exported_is_looked_at_without_going_sideways() {
+    for percent in SCALES {
+        let mut bench = at_scale(percent);
+        key(&mut bench, Modifiers::COMMAND, Key::P);
+        let window = bench.ctx.content_rect();
+        let page = bench.query_all_by_role(Role::Image).last().unwrap().rect();
+        let right = page.right().max(button(&bench, "Export to a file…").right());
+        assert!(right <= window.right() && page.width() > 150.0, "{percent} %: {page} in {window}");
+        let choice = button(&bench, "Cards and mats");
+        assert!(window.contains_rect(choice) && !page.intersects(choice), "{percent} %: {choice} beside {page}");
+    }
+}
+
+#[test]
 fn another_part_is_read_from_its_name_on() {
     let mut bench = with_part(100.0);
     let name = field(&bench, "Name of the selected part");
