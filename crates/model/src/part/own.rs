@@ -1,7 +1,7 @@
 //! Shapes of the maker's own: a plain one to put lines on, and one that is an offcut just as it came off, with its outline
 //! as cuts and its scores as scores.
 
-use super::kind::Own;
+use super::kind::{Own, PartKind};
 use super::pattern::PartPattern;
 use super::{GlueArea, Gluing, PanelRef, Part};
 use crate::document::Document;
@@ -50,6 +50,14 @@ pub fn glue_below(part: &Part, document: &Document, to: PanelRef) -> Option<Glui
     let layout = Layout::of(&pattern.document);
     let panel = layout.folio()?.panels.iter().position(|&panel| Some(panel) == layout.base)?;
     Some(Gluing { panel, face: part.place.showing.other(), to, area: GlueArea::Whole })
+}
+
+/// The glue of a copy of a part that is put on a panel. A shape of the maker's own brings what glues it to what it lies on;
+/// others are glued as is usual for their kind, and what they are glued to besides is not copied.
+#[must_use]
+pub fn glue_of_copy(part: &Part, on: PanelRef) -> Vec<Gluing> {
+    let is_kept = |gluing: &&Gluing| matches!(part.kind, PartKind::Own(_)) && gluing.to == part.place.on;
+    part.also.iter().filter(is_kept).map(|&gluing| Gluing { to: on, ..gluing }).collect()
 }
 
 /// A straight way along which something is done, its lesser end first.
@@ -138,7 +146,7 @@ mod tests {
     use crate::geometry::Area;
     use crate::length::Unit;
     use crate::line::{Crease, Direction};
-    use crate::part::{PartKind, Placement, Source};
+    use crate::part::{Placement, Source};
 
     const INCH: Length = Length::INCH;
 
@@ -233,6 +241,12 @@ mod tests {
             own.base = base;
             assert_eq!(glue_below(&part(&document, own.clone()), &document, to).map(|glue| glue.panel), Some(panel));
         }
+        let mut glued = part(&document, own.clone());
+        glued.also = glue_below(&glued, &document, to).into_iter().collect();
+        let on = PanelRef::Sheet(at(9, 9));
+        assert_eq!(glue_of_copy(&glued, on).iter().map(|glue| (glue.panel, glue.to)).collect::<Vec<_>>(), [(1, on)]);
+        glued.place.on = on;
+        assert_eq!(glue_of_copy(&glued, to), [], "what it is glued to besides");
         own.base = at(0, 0);
         assert_eq!(glue_below(&part(&document, own), &document, to), None, "a mark in no panel");
     }

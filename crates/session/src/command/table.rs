@@ -305,7 +305,8 @@ pub const TABLE: [Entry; 89] = [
     entry(
         Command::MendAll,
         "Mend all",
-        "Make every first mend that deletes nothing, cuts no flap away, makes no part and leaves less wrong, as one step.",
+        "Make every first mend of an error or a warning that deletes nothing, cuts no flap away, makes no part and leaves less \
+         wrong, as one step.",
         plain(Key::Function(9)),
     ),
     entry(
