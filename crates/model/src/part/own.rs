@@ -1,5 +1,5 @@
 //! Shapes of the maker's own: a plain one to put lines on, and one that is an offcut just as it came off, with its outline
-//! as cuts and its scores as scores.
+//! as cuts.
 
 use super::kind::{Own, PartKind};
 use super::pattern::PartPattern;
@@ -25,9 +25,9 @@ impl Own {
         Self { size, lines: Vec::new(), corners: Vec::new(), base, folded: Vec::new() }
     }
 
-    /// An offcut as it came off: the upright rectangle around it is the little sheet, its outline within that is cut, and
-    /// what was scored across it is scored. Its largest panel is the main panel. `None` for an offcut with curves, and for
-    /// what is no piece of the sheet.
+    /// An offcut as it came off, flat: the upright rectangle around it is the little sheet, its outline within that is cut, and
+    /// where a score of the sheet goes on across it is a guide, to be scored where the maker wants it. `None` for an offcut
+    /// with curves, and for what is no piece of the sheet.
     #[must_use]
     pub fn of_offcut(layout: &Layout, piece: PieceId) -> Option<Self> {
         let piece = layout.pieces.get(piece.0)?;
@@ -115,7 +115,8 @@ fn ways(layout: &Layout, piece: &Piece) -> Vec<Way> {
     let way = |stretch: &crate::layout::Stretch| {
         let has = stretch.sides.map(|side| side.is_some_and(|panel| mine.contains(&panel)));
         let work = match (has, stretch.work) {
-            ([true, true], Some(work)) if work.is_score() => work,
+            // Of the scores of the whole sheet none is meant for what came off.
+            ([true, true], Some(work)) if work.is_score() => Work::Guide,
             ([true, true], Some(_)) => Work::Cut,
             ([true, false] | [false, true], _) if !is_on_rectangle(stretch.segment) => Work::Cut,
             _ => return None,

@@ -298,7 +298,7 @@ pub const TABLE: [Entry; 89] = [
     ),
     entry(
         Command::PartStep,
-        "Part the step",
+        "Split the step",
         "Fold the last line of the step of what is selected in a step of its own.",
         shift(Key::Char('K')),
     ),
