@@ -62,19 +62,19 @@ impl<'a> Little<'a> {
         let size = self.layout.size;
         let (mut first, mut last) = (0.0_f64, 1.0_f64);
         for (a, b, side) in [(a.x, b.x, size.width()), (a.y, b.y, size.height())] {
-            let (a, by, side) = (a.mm(), (b - a).mm(), side.mm());
-            if by == 0.0 {
-                if !(0.0..=side).contains(&a) {
+            if a == b {
+                if !(Length::ZERO..=side).contains(&a) {
                     return None;
                 }
                 continue;
             }
+            let (a, by, side) = (a.mm(), (b - a).mm(), side.mm());
             let ends = [-a / by, (side - a) / by];
             first = first.max(ends[0].min(ends[1]));
             last = last.min(ends[0].max(ends[1]));
         }
         let at = |share: f64, exact: Point| {
-            if share == 0.0 || share == 1.0 {
+            if share <= 0.0 || share >= 1.0 {
                 return Some(exact);
             }
             let along = |a: Length, b: Length, side: Length| {
@@ -476,6 +476,33 @@ mod tests {
         session.undo().unwrap();
         done(&mut session, 3, |line| Ok(line.folded_before(false)));
         assert_eq!(session.document().steps.len(), 1);
+    }
+
+    #[test]
+    fn of_a_way_across_it_what_lies_on_it_is_told() {
+        for rotation in [Rotation::NONE, Rotation::QUARTER] {
+            let session = session(rotation);
+            let little = little(&session);
+            let check = |[a, b]: [(i64, i64); 2], expected: Option<[(i64, i64); 2]>| {
+                let at = |(x, y)| Point::new(INCH * x, INCH * y);
+                let found = little.across(little.on_sheet(at(a)), little.on_sheet(at(b)));
+                assert_eq!(found, expected.map(|ends| ends.map(at)), "{a:?} to {b:?}");
+            };
+            check([(1, 1), (3, 1)], Some([(1, 1), (3, 1)]));
+            check([(-2, 1), (6, 1)], Some([(0, 1), (4, 1)]));
+            // Down a slope of one in one from above its upper edge to below its lower one.
+            check([(1, -1), (4, 2)], Some([(2, 0), (4, 2)]));
+            check([(3, -1), (7, 3)], None);
+            check([(5, 0), (5, 2)], None);
+            check([(0, 3), (4, 3)], None);
+        }
+        // Level on the folio's sheet is level on the little one unless the part is turned a quarter.
+        let turned = [Rotation::NONE, Rotation::QUARTER].map(|rotation| {
+            let session = session(rotation);
+            Turn::ALL.map(|turn| little(&session).turn_of(turn))
+        });
+        let (none, once) = (Turn::None, Turn::Once);
+        assert_eq!(turned, [[none, once, none, once], [once, none, once, none]]);
     }
 
     #[test]
