@@ -154,9 +154,16 @@ fn figures(ui: &mut Ui, scene: &mut Scene<'_>, little: &Little<'_>, (of, line): 
         });
         row(ui, "Folded", |ui| {
             narrow(ui);
-            let times = [(true, "Before gluing"), (false, "With the folio")];
-            if let Some(before) = buttons(ui, &times, own.is_folded_before()) {
-                done(scene, format!("Fold {called}"), Ok(own.folded_before(before)));
+            let times = [
+                (true, "Before gluing", "Fold it before the part is put in place."),
+                (false, "With the folio", "Fold it as a step of closing the folio."),
+            ];
+            for (before, label, tip) in times {
+                let is_so = own.is_folded_before() == before;
+                let button = egui::Button::selectable(is_so, label).frame_when_inactive(true);
+                if ui.add(button).tip_above(tip).clicked() && !is_so {
+                    done(scene, format!("Fold {called}"), Ok(own.folded_before(before)));
+                }
             }
         });
     }
