@@ -146,7 +146,7 @@ mod tests {
     use crate::change::{add_line, measured_score};
     use crate::geometry::Area;
     use crate::length::Unit;
-    use crate::line::{Crease, Direction};
+    use crate::line::Crease;
     use crate::part::{Placement, Source};
 
     const INCH: Length = Length::INCH;
@@ -186,24 +186,23 @@ mod tests {
     }
 
     #[test]
-    fn an_offcut_keeps_its_outline_and_its_score() {
+    fn an_offcut_keeps_its_outline_and_a_guide_where_a_score_went_on() {
         let document = document();
         let own = own(&document, at(2, 8)).unwrap();
         assert_eq!(own.size, Size::parse("4x12in").unwrap());
-        let [slant, score] = own.lines.as_slice() else { panic!("a cut and a score, not {:?}", own.lines) };
+        let [slant, score] = own.lines.as_slice() else { panic!("a cut and a guide, not {:?}", own.lines) };
         let (score, slant) = if score.work == Work::Cut { (slant, score) } else { (score, slant) };
         assert_eq!(slant.place, Place::Drawn { from: Spot::At(at(0, 3)), to: Spot::At(at(3, 0)), bow: Length::ZERO });
         let run = Run::FULL;
         assert_eq!(score.place, Place::Measured { turn: Turn::Once, from: Datum::Edge, distance: INCH * 6, run });
-        assert!(matches!(score.work, Work::Score(Crease { direction: Direction::Valley, .. })));
+        assert_eq!(score.work, Work::Guide);
         // 4 x 12 in without half of 3 x 3 in.
         let pattern = PartPattern::of(&part(&document, own), &document).unwrap();
         let sheet = Layout::of(&pattern.document);
         let square = Size::parse("1x1in").unwrap().area();
         let area: Area = sheet.folio().unwrap().area;
         assert!((area.mm2() / square.mm2() - 43.5).abs() < 1e-9);
-        assert_eq!(sheet.folio().unwrap().panels.len(), 2);
-        assert_eq!(pattern.later.len(), 1);
+        assert_eq!((sheet.folio().unwrap().panels.len(), pattern.later.len()), (1, 0), "flat, in one panel");
     }
 
     #[test]
@@ -216,7 +215,7 @@ mod tests {
         document.apply(add_line(&document, measured_score(LineId(5), Turn::Once, INCH * 10))).unwrap();
         let own = own(&document, at(1, 9)).unwrap();
         assert_eq!(own.lines.iter().filter(|line| line.work == Work::Cut).count(), 2, "the slant and the slit");
-        assert_eq!(own.lines.iter().filter(|line| line.work.is_score()).count(), 2, "from edge to edge");
+        assert_eq!(own.lines.iter().filter(|line| line.work == Work::Guide).count(), 2, "from edge to edge");
         let slit = own.lines.iter().find(|line| line.place == place);
         assert!(slit.is_some(), "{:?}", own.lines);
     }
@@ -237,6 +236,9 @@ mod tests {
     fn glue_goes_on_the_main_panel_whichever_that_is() {
         let document = document();
         let mut own = own(&document, at(2, 8)).unwrap();
+        for line in own.lines.iter_mut().filter(|line| line.work == Work::Guide) {
+            line.work = Work::Score(Crease::VALLEY);
+        }
         let to = PanelRef::Sheet(at(8, 3));
         for (base, panel) in [(at(2, 4), 0), (at(2, 8), 1)] {
             own.base = base;
