@@ -12,8 +12,9 @@ use std::collections::BTreeSet;
 const MOST_SHIFTS: usize = 64;
 
 /// Where a part of `shape`, on a little sheet of `size`, lies within an offcut: as it is drawn or turned by quarters, all
-/// of them or the one that its pattern demands. Places that bring borders together are tried first, then those that bring
-/// corners together, so a part of the offcut's own shape is always found.
+/// of them or the one that its pattern demands. First the little sheet is laid on the offcut as a whole, so that what is
+/// measured from its edges is measured from those of the offcut; then places are tried that bring borders together, then
+/// those that bring corners together, so a part of the offcut's own shape is always found.
 pub(crate) fn fit(shape: &Shape, size: Size, demand: Option<u8>, offcut: &Shape) -> Option<Cutout> {
     let rects: Vec<Point> = inner::rects(offcut).iter().map(|rect| rect.corner).collect();
     // A rectangle turned by half lies as before.
@@ -37,6 +38,8 @@ fn shift(part: &Shape, offcut: &Shape, rects: &[Point]) -> Option<Vector> {
     }
     let across = [least.x - low.x, most.x - high.x];
     let down = [least.y - low.y, most.y - high.y];
+    // The little sheet begins at the origin.
+    let as_a_whole = std::iter::once(least - Point::default());
     let borders = down.into_iter().flat_map(|y| across.map(|x| Vector { x, y }));
     let corners = |shape: &Shape| shape.rings.iter().flatten().copied().collect::<Vec<_>>();
     let (own, others) = (corners(part), corners(offcut));
@@ -44,6 +47,6 @@ fn shift(part: &Shape, offcut: &Shape, rects: &[Point]) -> Option<Vector> {
     let in_rects = rects.iter().map(|&to| to - low);
     let mut seen = BTreeSet::new();
     let new = |by: &Vector| seen.insert((by.x, by.y));
-    let mut tried = borders.chain(in_rects).chain(met).filter(new).take(MOST_SHIFTS);
+    let mut tried = as_a_whole.chain(borders).chain(in_rects).chain(met).filter(new).take(MOST_SHIFTS);
     tried.find(|&by| lies_within(&part.moved(|point| point + by), offcut))
 }

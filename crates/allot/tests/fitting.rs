@@ -90,6 +90,25 @@ fn what_is_left_of_a_cut_offcut_counts() {
 }
 
 #[test]
+fn a_shape_that_is_cut_from_an_offcut_as_it_is_lies_where_it_is_measured() {
+    let sketch = four_flaps();
+    let shape = suggested(&sketch, 1, at("6", "6")).into_iter().find(|found| found.label == "Own shape, 3 x 3 in");
+    let mut part = shape.unwrap().part;
+    let PartKind::Own(own) = &mut part.kind else { panic!("a shape") };
+    // All but the right third comes off.
+    own.lines.push(model::change::measured_score(model::LineId(1), Turn::None, length("2")));
+    own.lines[0].work = model::Work::Cut;
+    own.base = at("2 1/2", "1");
+    let id = part.id;
+    let mut with = Sketch(sketch.0.clone());
+    with.0.parts.push(part);
+    let (_, found) = with.allotted();
+    let Origin::Offcut { cutout, whole: true, .. } = &found.supply(id).unwrap().from else { panic!("as it is") };
+    // The little sheet lies on the whole offcut, not the third against its left edge.
+    assert_eq!((cutout.rect.left(), cutout.rect.top(), cutout.quarters), (length("0"), length("0"), 0));
+}
+
+#[test]
 fn an_offcut_with_a_score_and_a_slant_is_a_shape_of_its_own_that_is_glued_on() {
     let sketch = Sketch::on("12x12in").cut(1, Turn::None, "4").score(2, Turn::Once, "1");
     let sketch = sketch.cut_between(3, at("0", "3"), at("3", "0")).cut_between(4, at("0", "10"), at("4", "10"));

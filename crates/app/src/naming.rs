@@ -3,8 +3,8 @@
 pub(crate) mod part;
 
 use model::{
-    BoardPoint, Crease, Datum, Direction, Document, FoldAngle, Layout, Length, LineId, PanelId, Place, Placed, Point,
-    Size, Spot, StripSide, Turn, Work,
+    BoardPoint, Crease, Datum, Direction, Document, FoldAngle, Layout, Length, LineId, PanelId, PartId, Place, Placed,
+    Point, Size, Spot, StripSide, Turn, Work,
 };
 use session::Session;
 use std::collections::BTreeMap;
@@ -160,7 +160,7 @@ impl<'a> StepNames<'a> {
     pub(crate) fn name(&self, step: usize) -> String {
         let document = self.document;
         let Some(step) = document.steps.get(step) else { return "Closed".to_owned() };
-        let of_parts = step.parts.iter().map(|&(id, _)| format!("{}'s fold", document.part_name(id)));
+        let of_parts = step.parts.iter().map(|&(id, line)| self.of_part(id, line));
         let names: Vec<String> = step.lines.iter().map(|&id| self.of_line(id)).chain(of_parts).collect();
         match names.as_slice() {
             [] => "Nothing".to_owned(),
@@ -169,10 +169,25 @@ impl<'a> StepNames<'a> {
         }
     }
 
-    /// The panel that a step folds, where it folds the folio's sheet: of several that of its last line.
+    /// The panel that a step folds: of several that of its last line.
     pub(crate) fn panel(&self, step: usize) -> Option<PanelId> {
-        let lines = &self.document.steps.get(step)?.lines;
-        lines.iter().rev().find_map(|line| self.carried.get(line).copied())
+        let step = self.document.steps.get(step)?;
+        let of_sheet = step.lines.iter().rev().find_map(|line| self.carried.get(line).copied());
+        let of_part = |&(id, line): &(PartId, LineId)| {
+            let part = self.layout.part(id)?;
+            let fold = part.folds.iter().find(|fold| part.lines.get(&line) == Some(&fold.line))?;
+            fold.panels.into_iter().find(|&panel| panel != part.main)
+        };
+        of_sheet.or_else(|| step.parts.iter().rev().find_map(of_part))
+    }
+
+    /// "Hinge 1's fold"; with the line's name where the part has several that fold with the folio.
+    fn of_part(&self, id: PartId, line: LineId) -> String {
+        let name = self.document.part_name(id);
+        match self.layout.part(id).map(|part| &part.pattern) {
+            Some(pattern) if pattern.later.len() > 1 => format!("{name}, {}", pattern.document.line_name(line)),
+            _ => format!("{name}'s fold"),
+        }
     }
 
     fn of_line(&self, id: LineId) -> String {

@@ -434,7 +434,10 @@ impl Window {
         match change {
             Ok(change) => {
                 self.change(ctx, &change.label, change.edit, change.select);
-                self.own_line = change.own_line.or(self.own_line);
+                if let Some(line) = change.own_line {
+                    self.own_line = Some(line);
+                    ctx.memory_mut(|memory| memory.request_focus(pane::sheet::own_line_id(line)));
+                }
                 if let (Some(said), None) = (change.said, &self.status) {
                     self.report(said);
                 }

@@ -5,8 +5,8 @@ use model::board::free_place;
 use model::change::{add_line, delete_line, measured_score, perform};
 use model::part::{Laid, Own, change};
 use model::{
-    BoardPoint, Crease, Document, Edit, FoldAngle, Layout, Length, Line, LineId, PartId, PartKind, Place, Point,
-    Refusal, Spot, Turn, Vector, Work,
+    BoardPoint, Crease, Document, Edit, FoldAngle, Layout, Length, Line, LineId, PanelId, Part, PartId, PartKind,
+    Place, Point, Refusal, Spot, Turn, Vector, Work,
 };
 use std::collections::BTreeSet;
 
@@ -114,15 +114,48 @@ impl<'a> Little<'a> {
 pub fn edit(document: &Document, layout: &Layout, id: PartId, on_little: Edit) -> Result<Option<Edit>, Refusal> {
     let Some(little) = Little::of(document, layout, id) else { return Ok(None) };
     let performed = perform(little.document, little.layout, on_little)?.document;
-    let changed = change::change(document, id, |part| {
+    in_place(document, layout, id, |part| {
         if let PartKind::Own(own) = &mut part.kind {
             own.lines.clone_from(&performed.lines);
             keep_scores(own);
             own.corners.clone_from(&performed.corners);
             own.base = performed.base.unwrap_or(own.base);
         }
+    })
+}
+
+/// Makes the panel around a place of a part's little sheet its main panel. What of it was glued by the one before is glued by
+/// that, and all of it stays where it lies. `None` where nothing changes.
+///
+/// # Errors
+/// Says why it can't be.
+pub fn set_main(document: &Document, layout: &Layout, id: PartId, base: Point) -> Result<Option<Edit>, Refusal> {
+    let Some(part) = layout.part(id) else { return Ok(None) };
+    let number = |panel: PanelId| part.panels.iter().position(|one| one.id == panel);
+    let now = part.sheet.panel_at(base).and_then(|panel| {
+        let inside = part.sheet.panel(panel).inside?;
+        part.panels.iter().position(|one| one.inside == Some(inside))
     });
-    let Some(changed) = changed else { return Ok(None) };
+    let (Some(before), Some(now)) = (number(part.main), now) else { return Ok(None) };
+    in_place(document, layout, id, |part| {
+        if let PartKind::Own(own) = &mut part.kind {
+            own.base = base;
+        }
+        for gluing in part.also.iter_mut().filter(|gluing| gluing.panel == before && gluing.to == part.place.on) {
+            gluing.panel = now;
+        }
+    })
+}
+
+/// A change of a part after which its little sheet lies where it lay.
+fn in_place(
+    document: &Document,
+    layout: &Layout,
+    id: PartId,
+    how: impl FnOnce(&mut Part),
+) -> Result<Option<Edit>, Refusal> {
+    let Some(little) = Little::of(document, layout, id) else { return Ok(None) };
+    let Some(changed) = change::change(document, id, how) else { return Ok(None) };
     let mut next = document.clone();
     next.apply(changed.clone())?;
     let now = Layout::of(&next).part(id).and_then(|part| part.laid);

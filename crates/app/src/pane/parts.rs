@@ -10,6 +10,8 @@ mod own;
 mod paper;
 mod place;
 
+pub(crate) use own::distance_id;
+
 use crate::field::Drafts;
 use crate::icon::Icon;
 use crate::menu::{self, Of};

@@ -283,7 +283,9 @@ impl SheetPane {
             ui.input(|input| (input.modifiers.alt, input.modifiers.command || input.modifiers.shift));
         let now = scene.session.revision();
         let is_again = |(then, revision, _): &(Pos2, u64, Under)| then.distance(at) < pick::REACH && *revision == now;
-        let again = self.last_pick.filter(is_again).map(|(_, _, last)| last);
+        // Where that was let go of since, a click begins anew.
+        let selected = Under::of(scene.session.selected());
+        let again = self.last_pick.filter(is_again).map(|(_, _, last)| last).filter(|&last| selected == Some(last));
         let last = if deeper { Under::of(scene.session.selected()) } else { again };
         let next = last.and_then(|last| under.iter().position(|one| *one == last)).map_or(0, |last| last + 1);
         let picked = under.get(next % under.len().max(1)).copied();

@@ -124,9 +124,11 @@ fn name(
     let text = format!("{}  {}{tucks}", step + 1, names.name(step));
     let response = ui.interact(rect, id(step), Sense::click());
     let lines = document.steps.get(step).map_or(&[][..], |step| &step.lines);
-    let part = document.steps.get(step).and_then(|step| step.parts.first()).map(|(part, _)| *part);
+    let of_part = document.steps.get(step).and_then(|step| step.parts.first()).copied();
     let selected = scene.session.selected().line().is_some_and(|id| lines.contains(&id))
-        || part.is_some_and(|part| scene.session.selected() == Selected::Part(part));
+        || of_part.is_some_and(|of| {
+            scene.session.selected() == Selected::Part(of.0) && scene.own_line.is_none_or(|line| line == of)
+        });
     let label = format!("Step {text}");
     response.widget_info(|| WidgetInfo::selected(accesskit::Role::Button, true, selected, &label));
     let painter = theme::row(ui, &response, rect, selected);
@@ -145,8 +147,9 @@ fn name(
         let placed = scene.session.derived().layout.lines.get(&id).and_then(|placed| placed.ok());
         let at = placed.map(|placed| super::sheet::middle(&placed));
         scene.ask(Action::Select(Selected::Line { id, at }));
-    } else if let Some(part) = part {
-        scene.ask(Action::Select(Selected::Part(part)));
+    } else if let Some(of) = of_part {
+        scene.ask(Action::Select(Selected::Part(of.0)));
+        scene.ask(Action::WorkOn(of));
     }
     if let Some(at) = menu {
         scene.ask(Action::ShowMenu(at, Of::Step));

@@ -10,7 +10,7 @@ use model::{Document, Face, Length, Part, PartKind};
 pub(super) const RULE: Rule = Rule {
     name: "nothing-shuts-it",
     severities: &[Severity::Note],
-    about: "Nothing holds the closed folio shut: no band, no closure, and no flap that is tucked under another.\n\n\
+    about: "Nothing holds the closed folio shut: no band, no closure, and what folds last is not tucked under anything.\n\n\
             Folded card springs open a little, and what lies loose in it drops out (common practice, no source). A \
             folio without parts is not spoken of: what holds it shut is made last.",
     example: "No band, closure or tuck keeps the left flap down when the folio is closed.",
@@ -20,12 +20,15 @@ pub(super) const RULE: Rule = Rule {
 fn check(context: &Context<'_>) -> Vec<Finding> {
     let Some((_, folding)) = context.folded else { return Vec::new() };
     let shuts = |part: &Part| matches!(part.kind, PartKind::Band(_) | PartKind::Closure(_));
-    let is_shut = context.document.parts.iter().any(shuts) || folding.needs_tuck();
+    let has_closure = context.document.parts.iter().any(shuts);
     // One that can't be closed is told of that.
     let closes = folding.troubles().is_empty();
     let last = (0..folding.steps()).rev().find(|&step| folding.moves(step));
     match last {
-        Some(step) if closes && !is_shut && !context.layout.parts.is_empty() => vec![finding(context, folding, step)],
+        // What folds last holds down all else, so it is what has to be tucked.
+        Some(step) if closes && !has_closure && !folding.tucks(step) && !context.layout.parts.is_empty() => {
+            vec![finding(context, folding, step)]
+        }
         _ => Vec::new(),
     }
 }

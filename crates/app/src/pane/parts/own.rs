@@ -9,9 +9,8 @@ use crate::pane::{Action, OwnLine, Scene};
 use crate::theme::{self, BODY, SMALL, bold, caption, colour, palette, plain};
 use crate::tip::Tip as _;
 use egui::{Id, Label, Pos2, Rect, Sense, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
-use model::part::change;
-use model::{Direction, Edit, FoldAngle, Length, Line, PanelId, Part, PartId, PartKind, Place, Refusal, Turn, Work};
-use session::own::{Little, OwnWork, add_score};
+use model::{Direction, Edit, FoldAngle, Length, Line, PanelId, Part, PartId, PartKind, Place, Refusal, Work};
+use session::own::{Little, OwnWork, add_score, set_main};
 use session::work::Kind;
 
 /// Width of the field of a line's distance, px.
@@ -37,7 +36,9 @@ pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, part: 
         }
     }
     ui.horizontal_wrapped(|ui| {
-        for (turn, label) in [(Turn::None, "Add upright score"), (Turn::Once, "Add level score")] {
+        // Upright and level as it is seen.
+        let turns = [scene.turn, scene.turn.once_more()].map(|turn| little.turn_of(turn));
+        for (turn, label) in turns.into_iter().zip(["Add upright score", "Add level score"]) {
             let tip = "Score the shape from edge to edge where there is most room; drag it on the sheet, or type where it lies.";
             if ui.button(label).tip(tip).clicked() {
                 let added = add_score(session.document(), &session.derived().layout, part.id, turn);
@@ -53,13 +54,26 @@ pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, part: 
     ui.add(Label::new(caption(text)).wrap());
 }
 
+/// The field of a line's distance.
+pub(crate) fn distance_id(of: OwnLine) -> Id {
+    Id::unique(("distance of a line of a part", of.0.0, of.1.0))
+}
+
 /// Asks for a change, or says why there can be none.
 fn done(scene: &mut Scene<'_>, label: String, edit: Result<Option<Edit>, Refusal>) {
     match edit {
         Ok(Some(edit)) => scene.edit(label, edit),
         Ok(None) => {}
-        Err(refusal) => scene.ask(Action::Complain(refusal.to_string())),
+        Err(refusal) => {
+            let part = scene.session.selected().part().map(|part| part_name(scene, part)).unwrap_or_default();
+            scene.ask(Action::Complain(on_part(&part, &refusal)));
+        }
     }
+}
+
+/// Why a line of a part can't be worked so: "on Own shape 2, \"Score 1\" lies …", since the folio may have one of that name.
+fn on_part(part: &str, refusal: &Refusal) -> String {
+    format!("on {part}, {refusal}")
 }
 
 /// "Score 1 of Own shape 2".
@@ -94,7 +108,7 @@ fn line_row(
     }
     response.tip(&where_it_lies(little.document, little.layout, of.1));
     if let Place::Measured { distance, .. } = line.place {
-        let id = Id::unique(("distance of a line of a part", of.0.0, of.1.0));
+        let id = distance_id(of);
         let label = format!("Distance of {}", name(scene, little, of));
         ui.scope_builder(UiBuilder::new().max_rect(field), |ui| {
             let units = scene.session.document().units;
@@ -116,7 +130,8 @@ fn part_name(scene: &Scene<'_>, part: PartId) -> String {
 fn at_distance(scene: &mut Scene<'_>, of: OwnLine, distance: Length) -> Result<(), String> {
     let session = scene.session;
     let line = OwnWork::new(session.document(), &session.derived().layout, of);
-    let moved = line.at_distance(distance).map_err(|refusal| sentence(&refusal.to_string()))?;
+    let part = part_name(scene, of.0);
+    let moved = line.at_distance(distance).map_err(|refusal| sentence(&on_part(&part, &refusal)))?;
     if let Some(edit) = moved {
         let label = format!("Move a line of {}", part_name(scene, of.0));
         return crate::pane::try_edit(scene, label, edit);
@@ -192,12 +207,8 @@ fn main_panel(ui: &mut Ui, scene: &mut Scene<'_>, part: &Part) {
         let chosen = choice(ui, "Main panel of the part", shown, of.main, options);
         let inside = chosen.and_then(|panel| of.panels.iter().find(|one| one.id == panel)?.inside);
         if let Some(base) = inside {
-            let edit = change::change(session.document(), part.id, |part| {
-                if let PartKind::Own(own) = &mut part.kind {
-                    own.base = base;
-                }
-            });
-            done(scene, format!("Change the main panel of {}", part_name(scene, part.id)), Ok(edit));
+            let edit = set_main(session.document(), layout, part.id, base);
+            done(scene, format!("Change the main panel of {}", part_name(scene, part.id)), edit);
         }
     });
 }

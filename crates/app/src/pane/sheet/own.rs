@@ -6,7 +6,8 @@ use super::{Canvas, SheetPane, drag, line, pick};
 use crate::label::Labels;
 use crate::naming::{line_label, where_it_lies};
 use crate::paint;
-use crate::pane::{Action, OwnLine, Scene};
+use crate::pane::parts::distance_id;
+use crate::pane::{Action, LeftList, OwnLine, Scene};
 use crate::theme::colour;
 use crate::tip::Tip as _;
 use draw::sheet::role_of;
@@ -131,13 +132,16 @@ fn node(
     let label = format!("{} of {}", line_label(little.document, of.1), scene.session.document().part_name(of.0));
     response.widget_info(|| WidgetInfo::labeled(accesskit::Role::Button, true, &label));
     let response =
-        response.described("Drag it, or push it with the arrows. X cuts or scores it, V and G fold it otherwise.");
+        response.described("Drag it, or push it with the arrows. Enter types its distance, X cuts or scores it, V and G fold it otherwise.");
     if response.has_focus() {
         let arrows = EventFilter { horizontal_arrows: true, vertical_arrows: true, ..EventFilter::default() };
         ui.memory_mut(|memory| memory.set_focus_lock_filter(id(of), arrows));
         keys(ui, canvas, scene, little, (of, &placed));
     }
     let by_pointer = ui.input(|input| input.pointer.button_clicked(PointerButton::Primary));
+    if response.clicked() && !by_pointer {
+        type_distance(ui, scene, little, of);
+    }
     let clicked = response.clicked() && by_pointer;
     if clicked {
         // The arrows are for it from then on.
@@ -149,6 +153,19 @@ fn node(
         response.on_hover_cursor(egui::CursorIcon::Grab).told_at_pointer(&format!("{label}\n{lies}"));
     }
     clicked
+}
+
+/// Takes the keys to the field of a line's distance among the details of its part.
+fn type_distance(ui: &Ui, scene: &mut Scene<'_>, little: &Little<'_>, of: OwnLine) {
+    let line = little.document.line(of.1);
+    if line.is_some_and(|line| matches!(line.place, model::Place::Measured { .. })) {
+        scene.ask(Action::ShowList(LeftList::Parts));
+        scene.ask(Action::WorkOn(of));
+        ui.memory_mut(|memory| memory.request_focus(distance_id(of)));
+    } else {
+        let name = little.document.line_name(of.1);
+        scene.ask(Action::Complain(format!("\"{name}\" is drawn from spot to spot; drag its ends")));
+    }
 }
 
 /// Arrows push a line by grooves, with shift by quarters of them, with control finest: one that is measured across its turn,

@@ -51,7 +51,7 @@ fn a_shape_is_scored_measured_and_folded_from_its_details() {
     type_into(&mut bench, "Distance of Score 1 of Own shape 1", "1 1/4");
     assert_eq!(at(&only_line(&bench)), INCH * 5 / 4);
     type_into(&mut bench, "Distance of Score 1 of Own shape 1", "20");
-    assert!(exists(&bench, "beyond the edge of the sheet"), "said beside the field");
+    assert!(exists(&bench, "On Own shape 1, \"Score 1\" lies"), "said beside the field");
     assert_eq!(at(&only_line(&bench)), INCH * 5 / 4);
     key(&mut bench, Modifiers::NONE, Key::Escape);
     push_button(&mut bench, "Mountain");
@@ -135,6 +135,13 @@ fn a_cut_goes_across_the_shape_wherever_it_begins() {
 fn a_line_chosen_in_the_details_has_the_keys_and_is_let_go_by_a_click_on_the_shape() {
     let mut bench = plain();
     key(&mut bench, Modifiers::NONE, Key::A);
+    // As with a score of the folio, Enter leads to its distance.
+    key(&mut bench, Modifiers::NONE, Key::Enter);
+    bench.run();
+    assert!(bench.get_by_label("Distance of Score 1 of Own shape 1").is_focused());
+    key(&mut bench, Modifiers::NONE, Key::Escape);
+    bench.get_by_label("Score line 1 of Own shape 1").focus();
+    bench.run();
     key(&mut bench, Modifiers::NONE, Key::T);
     key(&mut bench, Modifiers::NONE, Key::A);
     let turns = |bench: &Bench| -> Vec<Turn> {
@@ -230,9 +237,14 @@ fn the_main_panel_is_chosen_and_the_glue_goes_with_it() {
     push_button(&mut bench, "Add upright score");
     let main = |bench: &Bench| bench.state().session().derived().layout.part(PartId(1)).unwrap().main;
     let before = main(&bench);
+    let old = part(&bench, 1).also[0].panel;
     let layout = &bench.state().session().derived().layout;
     let name = layout.part(PartId(1)).unwrap().panels.iter().find(|panel| panel.id != before).unwrap().name.clone();
+    let shape = bench.get_by_label("Own shape 1 on the sheet").rect();
     choose(&mut bench, "Main panel of the part", &name);
     assert_ne!(main(&bench), before);
+    assert_eq!(part(&bench, 1).also[0].panel, 1 - old, "its glue is that of the main panel");
     assert!(!exists(&bench, "Nothing holds"));
+    let now = bench.get_by_label("Own shape 1 on the sheet").rect();
+    assert!((now.center() - shape.center()).length() < 2.0, "{now} where {shape} was");
 }
