@@ -47,7 +47,7 @@ fn pictures(told: Told<'_>) -> Vec<Figure> {
             },
         ],
         None => vec![Figure {
-            picture: named_sheet(document, layout, told.subject.prints, ROOM),
+            picture: named_sheet(document, layout, &printed, ROOM),
             caption: "The sheet".to_owned(),
             alt: format!("{}: the flat sheet.", document.title),
         }],

@@ -3,15 +3,17 @@
 use super::{Frame, fill, label, line, outline, scaled};
 use crate::block::Picture;
 use crate::style::SMALL;
-use draw::artwork::{Printed, Prints, on_board, paled};
+use allot::Allotment;
+use draw::artwork::{Printed, on_board, paled};
 use draw::board::Board;
 use draw::list::{Node, Role, Shape};
-use draw::sheet::{SheetLook, role_of, role_of_fold, sheet_nodes};
+use draw::sheet::{SheetLook, role_of, role_of_fold, sparing_sheet_nodes};
 use draw::style::{DIMENSION, OFFCUT, PAPER_BACK, PAPER_FRONT, THIN_WIDTH, stroke_for};
 use draw::text::{self, TextRun, Turned, measure};
 use kurbo::{Affine, BezPath, Point, Rect, Size};
 use model::board::TurnScores;
-use model::{Document, Face, Layout, LineId, Panel, PanelId, Turn};
+use model::pressed::pressed;
+use model::{Document, Face, Layout, LineId, Panel, PanelId, PieceId, Turn};
 use std::collections::BTreeSet;
 
 /// Pages' lines that are to be seen first are so much wider.
@@ -21,20 +23,25 @@ fn board_of(layout: &Layout, turn: Turn) -> Board {
     Board { size: layout.size, turn }
 }
 
+/// The offcuts that parts are cut from: no score is pressed across them.
+fn used(printed: &Printed<'_>) -> BTreeSet<PieceId> {
+    printed.supply.map(Allotment::used).unwrap_or_default()
+}
+
 /// All lines of a face of the sheet on a turn, with what is printed on it, pale; the back as it is seen through the sheet.
 fn lines_and_paper(
     document: &Document,
     layout: &Layout,
-    prints: &Prints,
+    printed: &Printed<'_>,
     (turn, face): (Turn, Face),
     frame: Frame,
 ) -> Vec<Node> {
     let look = SheetLook { turn, names: false, distances: false };
-    let mut nodes = sheet_nodes(document, layout, &look);
+    let mut nodes = sparing_sheet_nodes(document, layout, &used(printed), &look);
     if face == Face::Back {
         tint(&mut nodes, PAPER_BACK);
     }
-    let nodes = paled(nodes, prints.on_sheet(None, face), on_board(board_of(layout, turn)));
+    let nodes = paled(nodes, printed.prints.on_sheet(None, face), on_board(board_of(layout, turn)));
     scaled(&nodes, frame.place())
 }
 
@@ -48,10 +55,10 @@ fn tint(nodes: &mut [Node], with: draw::style::Colour) {
 }
 
 /// The whole sheet with the names of its panels and of what comes off.
-pub(crate) fn named_sheet(document: &Document, layout: &Layout, prints: &Prints, room: Size) -> Picture {
+pub(crate) fn named_sheet(document: &Document, layout: &Layout, printed: &Printed<'_>, room: Size) -> Picture {
     let board = board_of(layout, Turn::None);
     let frame = Frame::new(board.rect(), room, 0.5);
-    let mut nodes = lines_and_paper(document, layout, prints, (Turn::None, Face::Front), frame);
+    let mut nodes = lines_and_paper(document, layout, printed, (Turn::None, Face::Front), frame);
     for piece in &layout.pieces {
         let panels = piece.panels.iter().map(|&id| layout.panel(id));
         if piece.is_folio {
@@ -71,21 +78,22 @@ pub(crate) fn name(panel: &Panel, text: &str, board: Board, frame: Frame) -> Opt
 }
 
 /// The whole sheet with its scores heavy.
-pub(crate) fn scores(document: &Document, layout: &Layout, prints: &Prints, room: Size) -> Picture {
+pub(crate) fn scores(document: &Document, layout: &Layout, printed: &Printed<'_>, room: Size) -> Picture {
     let board = board_of(layout, Turn::None);
     let frame = Frame::new(board.rect(), room, 0.5);
-    let mut nodes = lines_and_paper(document, layout, prints, (Turn::None, Face::Front), frame);
+    let mut nodes = lines_and_paper(document, layout, printed, (Turn::None, Face::Front), frame);
+    let used = used(printed);
     for each in document.lines.iter().filter(|each| each.work.is_score()) {
-        nodes.extend(heavy(document, layout, each.id, board, frame));
+        nodes.extend(heavy_score(document, layout, each.id, &used, board, frame));
     }
     frame.picture(nodes)
 }
 
 /// The sheet with what comes off tinted and named.
-pub(crate) fn sheet_with_offcuts(document: &Document, layout: &Layout, prints: &Prints, room: Size) -> Picture {
+pub(crate) fn sheet_with_offcuts(document: &Document, layout: &Layout, printed: &Printed<'_>, room: Size) -> Picture {
     let board = board_of(layout, Turn::None);
     let frame = Frame::new(board.rect(), room, 0.5);
-    let mut nodes = lines_and_paper(document, layout, prints, (Turn::None, Face::Front), frame);
+    let mut nodes = lines_and_paper(document, layout, printed, (Turn::None, Face::Front), frame);
     for piece in layout.offcuts() {
         let panels = piece.panels.iter().map(|&id| layout.panel(id));
         if let Some(largest) = panels.max_by_key(|panel| (panel.area, std::cmp::Reverse(panel.id))) {
@@ -104,9 +112,27 @@ pub(crate) fn heavy(
     frame: Frame,
 ) -> Option<Node> {
     let placed = layout.lines.get(&id)?.as_ref().ok()?;
+    heavy_path(document, id, &placed.path(), board, frame)
+}
+
+/// A score where it is pressed, wider than other lines.
+fn heavy_score(
+    document: &Document,
+    layout: &Layout,
+    id: LineId,
+    used: &BTreeSet<PieceId>,
+    board: Board,
+    frame: Frame,
+) -> Vec<Node> {
+    let Some(Ok(placed)) = layout.lines.get(&id) else { return Vec::new() };
+    let runs = pressed(layout, id, placed, used);
+    runs.iter().filter_map(|run| heavy_path(document, id, run, board, frame)).collect()
+}
+
+fn heavy_path(document: &Document, id: LineId, points: &[model::Point], board: Board, frame: Frame) -> Option<Node> {
     let role = role_of(Some(document.line(id)?.work));
     let mut path = BezPath::new();
-    for (i, point) in placed.path().into_iter().enumerate() {
+    for (i, &point) in points.iter().enumerate() {
         if i == 0 { path.move_to(board.at(point)) } else { path.line_to(board.at(point)) }
     }
     let mut stroke = stroke_for(role);
@@ -118,7 +144,7 @@ pub(crate) fn heavy(
 pub(crate) fn scored_turn(
     document: &Document,
     layout: &Layout,
-    prints: &Prints,
+    printed: &Printed<'_>,
     of_turn: &TurnScores,
     says: &dyn Fn(model::Length) -> String,
     room: Size,
@@ -128,10 +154,11 @@ pub(crate) fn scored_turn(
     let longest = texts.iter().map(|text| measure(text, text::Face::Regular, SMALL)).fold(0.0, f64::max);
     let band = longest + 5.0;
     let frame = Frame::new(board.rect(), Size::new(room.width, room.height - band), 2.0).below(band);
-    let mut nodes = lines_and_paper(document, layout, prints, (of_turn.turn, of_turn.face), frame);
+    let mut nodes = lines_and_paper(document, layout, printed, (of_turn.turn, of_turn.face), frame);
     let ids: BTreeSet<_> = of_turn.scores.values().flatten().map(|run| run.line).collect();
+    let used = used(printed);
     for id in ids {
-        nodes.extend(heavy(document, layout, id, board, frame));
+        nodes.extend(heavy_score(document, layout, id, &used, board, frame));
     }
     if of_turn.face == Face::Back {
         nodes = turned_over(&nodes, frame.rect(board.rect()));
