@@ -16,6 +16,7 @@ use crate::lengths::area_text;
 use crate::{Failure, Outcome, fold_time, read};
 use allot::{Allotment, Settings, allot};
 use fit::MatFit;
+use fit::words::{size_at_a_glance, thickness_at_a_glance};
 use model::board::{STOPS_FOR_PARTS, ScoreRun, ScoringTable, TurnScores, closing_order, scoring_table_sparing};
 use model::cutting::cut_list;
 use model::words::listed;
@@ -259,12 +260,11 @@ impl Text<'_> {
 
     fn closed(&self, out: &mut dyn Write) -> io::Result<()> {
         let Some((_, folding)) = &self.derived.folded else { return Ok(()) };
-        let text = |mm: f64| Length::from_mm_rounded(mm).map_or_else(String::new, |length| self.text(length));
-        let size = folding.closed_size();
+        let (unit, size) = (self.document.units, folding.closed_size());
         let thick = match self.document.stock.thickness() {
-            None => "without the paper's thickness".to_owned(),
-            Some(_) => format!("{} thick", text(size.z)),
+            None => "how thick is not known, as its paper's thickness isn't".to_owned(),
+            Some(_) => thickness_at_a_glance(size.z, unit),
         };
-        writeln!(out, "Closed: {} x {}, {thick}", text(size.x), text(size.y))
+        writeln!(out, "Closed, it is {} and {thick}", size_at_a_glance([size.x, size.y], unit))
     }
 }

@@ -43,8 +43,9 @@ pub(super) fn chapter(told: Told<'_>) -> Vec<Block> {
         blocks.extend(turns.iter().map(|turn| on_turn(told, turn)));
         if !ruled.is_empty() {
             let names = listed(ruled.iter().map(|score| document.line_name(score.line)));
+            let ends_it = if let [_] = ruled.as_slice() { "it ends" } else { "they end" };
             blocks.push(said(format!(
-                "Along a ruler: {names}. Mark where it ends on the template, and press from mark to mark."
+                "Along a ruler: {names}. Mark where {ends_it} on the template, and press from mark to mark."
             )));
             blocks.push(ends(told, &ruled));
         }
