@@ -91,6 +91,9 @@ fn margin(text: Option<&str>, document: &Document) -> Result<Length, Failure> {
     Ok(margin)
 }
 
+/// From where to where is pressed at one distance.
+type Ends = BTreeSet<(Length, Length)>;
+
 struct Text<'a> {
     document: &'a Document,
     derived: &'a Derived,
@@ -182,7 +185,7 @@ impl Text<'_> {
     }
 
     fn scoring(&self, out: &mut dyn Write) -> io::Result<()> {
-        writeln!(out, "\nScore, from the left edge")?;
+        writeln!(out, "\nScore, from the left edge; down is from the upper edge of the sheet as it then lies")?;
         let table = self.told.scoring();
         for TurnScores { face, turn, scores } in &table.turns {
             let side = match face {
@@ -207,7 +210,7 @@ impl Text<'_> {
     /// The scores of a turn, those of like runs together: "2 in from 3 in down to the edge; 3 in, 9 in from edge to edge";
     /// no more than the distances where all go from edge to edge.
     fn scores(&self, scores: &BTreeMap<Length, Vec<ScoreRun>>, height: Length) -> String {
-        let mut like: Vec<(BTreeSet<(Length, Length)>, Vec<String>)> = Vec::new();
+        let mut like: Vec<(Ends, Vec<String>)> = Vec::new();
         for (&across, runs) in scores {
             let ends = runs.iter().map(|run| (run.from, run.to)).collect();
             match like.iter_mut().find(|(known, _)| *known == ends) {
@@ -221,8 +224,8 @@ impl Text<'_> {
             (false, true) => format!("from {} down to the edge", self.text(from)),
             (false, false) => format!("from {} to {} down", self.text(from), self.text(to)),
         };
-        let is_plain = |ends: &BTreeSet<(Length, Length)>| like.len() == 1 && ends.contains(&(Length::ZERO, height));
-        let each = |(ends, distances): &(BTreeSet<(Length, Length)>, Vec<String>)| match distances.as_slice() {
+        let is_plain = |ends: &Ends| like.len() == 1 && ends.contains(&(Length::ZERO, height));
+        let each = |(ends, distances): &(Ends, Vec<String>)| match distances.as_slice() {
             distances if is_plain(ends) => distances.join(", "),
             [only] => format!("{only} {}", listed(ends.iter().map(run))),
             distances => format!("{}, each {}", distances.join(", "), listed(ends.iter().map(run))),

@@ -250,7 +250,8 @@ pub(crate) fn panels_cut(
     }
     let print = printed.prints.on_sheet(None, Face::Front);
     let mut nodes = paled(nodes, print, frame.place() * on_board(board));
-    for stretch in &layout.stretches {
+    let used = used(printed);
+    for stretch in layout.stretches.iter().filter(|stretch| !stretch.is_spared(layout, &used)) {
         let sides = stretch.sides.map(|side| side.is_some_and(|panel| set.contains(&panel)));
         let role = match (sides, stretch.work) {
             ([false, false], _) => continue,
@@ -290,7 +291,58 @@ pub(crate) fn around(layout: &Layout, set: &BTreeSet<PanelId>, board: Board) -> 
 
 #[cfg(test)]
 mod tests {
-    use super::spread;
+    use super::{Printed, panels, scores, spread};
+    use draw::artwork::Prints;
+    use draw::board::Board;
+    use draw::list::{Node, Role, Shape};
+    use kurbo::{Rect, Shape as _, Size};
+    use model::change::measured_score;
+    use model::part::{Mat, Placement, Source};
+    use model::{Document, Length, Line, LineId, PanelRef, Part, PartId, PartKind, Point, Turn, Unit, Work};
+    use session::Derived;
+
+    fn mm(length: i64) -> Length {
+        Length::MILLIMETRE * length
+    }
+
+    /// A sheet of 100 x 60 mm with a strip of 20 mm cut off at the top, from which a label is cut, and a score down both.
+    fn labelled() -> Document {
+        let mut document = Document::new(model::Size::new(mm(100), mm(60)).unwrap(), Unit::Millimetre);
+        let cut = measured_score(LineId(2), Turn::Once, mm(20));
+        document.lines = vec![measured_score(LineId(1), Turn::None, mm(30)), Line { work: Work::Cut, ..cut }];
+        document.base = Some(Point::new(mm(60), mm(40)));
+        let kind = PartKind::Mat(Mat { width: mm(50), height: mm(15) });
+        let place = Placement::centred(PanelRef::Sheet(Point::new(mm(60), mm(40))));
+        let source = Source::Offcut(Point::new(mm(60), mm(10)));
+        document.parts = vec![Part { id: PartId(1), name: "Label".into(), kind, source, place, also: Vec::new() }];
+        document
+    }
+
+    /// The rectangle around all valleys of a picture; `None` where there are none.
+    fn valleys(nodes: &[Node]) -> Option<Rect> {
+        let of = |node: &Node| match node {
+            Node::Item { role: Role::Valley, shape: Shape::Line { path, .. } } => Some(path.bounding_box()),
+            _ => None,
+        };
+        nodes.iter().filter_map(of).reduce(|all, one| all.union(one))
+    }
+
+    #[test]
+    fn no_score_runs_over_an_offcut_that_a_part_is_cut_from() {
+        let document = labelled();
+        let derived = Derived::of(&document);
+        let (layout, prints) = (&derived.layout, Prints::default());
+        let [bare, used] = [None, derived.supply.as_ref()].map(|supply| Printed { prints: &prints, supply });
+        let high = |printed: &Printed<'_>| {
+            valleys(&scores(&document, layout, printed, Size::new(101.0, 61.0)).nodes).map_or(0.0, |all| all.height())
+        };
+        assert!((high(&bare) - 60.0).abs() < 1e-6 && (high(&used) - 40.0).abs() < 1e-6, "{}", high(&used));
+        let off = layout.offcuts().flat_map(|piece| piece.panels.iter().copied()).collect();
+        let board = Board { size: layout.size, turn: Turn::None };
+        let frame = super::Frame::new(board.rect(), Size::new(100.0, 60.0), 0.0);
+        let across = |printed: &Printed<'_>| valleys(&panels(layout, printed, &off, board, frame)).is_some();
+        assert!(across(&bare) && !across(&used));
+    }
 
     #[test]
     fn labels_keep_their_distance() {
