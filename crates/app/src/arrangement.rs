@@ -164,7 +164,9 @@ impl Arrangement {
 
     /// Closes a pane, or brings it back. While a view fills the window, both views are brought back first.
     pub(crate) fn show_or_close(&mut self, pane: Pane) {
-        let shown = self.shows(pane) && self.fills.is_none();
+        // The orders lie under the folded view, so they are seen with that alone.
+        let is_seen = pane != Pane::Orders || self.shows(Pane::Folded);
+        let shown = self.shows(pane) && is_seen && self.fills.is_none();
         self.fills = None;
         let only_raised = self.raised.remove(&pane) && self.tight.is_low;
         match (shown, pane) {
@@ -179,6 +181,9 @@ impl Arrangement {
             (false, Pane::Orders | Pane::Findings) => {
                 self.closed.remove(&pane);
                 self.raised.insert(pane);
+                if pane == Pane::Orders {
+                    self.show(Pane::Folded);
+                }
             }
         }
     }
@@ -293,6 +298,10 @@ mod tests {
         now.show_or_close(Pane::Findings);
         assert_eq!(shown(&now), [false, true, false, false]);
         now.show_or_close(Pane::Lists);
+        assert_eq!(shown(&now), [true, false, false, false]);
+        now.show_or_close(Pane::Orders);
+        assert_eq!(shown(&now), [false, true, true, false], "with what they lie under");
+        now.show_or_close(Pane::Orders);
         now.fit(egui::vec2(1280.0, 720.0));
         assert_eq!(shown(&now), [true; 4], "with room all is as it was");
     }

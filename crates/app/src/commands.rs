@@ -205,7 +205,7 @@ pub(crate) fn is_possible(scene: &Scene<'_>, command: Command) -> bool {
         Command::StepEarlier | Command::StepLater | Command::JoinStep | Command::PartStep => {
             step::is_possible(session, command)
         }
-        Command::MendAll => session.derived().findings.iter().any(|finding| !finding.fixes.is_empty()),
+        Command::MendAll => session.derived().findings.iter().any(session::mend::is_asked_for),
         Command::ShowSilenced => !session.document().silences.is_empty(),
         Command::WhatChanged => session.document().variation_of.is_some(),
         _ => true,

@@ -13,7 +13,7 @@ use model::{Layout, Piece};
 use session::{Command, Selected};
 
 /// Width of the menu, px: the longest command and its keys.
-const WIDTH: f32 = 300.0;
+pub(crate) const WIDTH: f32 = 300.0;
 
 /// What a menu takes of the window's height beside its commands, px, and the least that these take.
 const BESIDE: f32 = 60.0;

@@ -169,6 +169,12 @@ impl<'a> StepNames<'a> {
         }
     }
 
+    /// The panel that a step folds, where it folds the folio's sheet: of several that of its last line.
+    pub(crate) fn panel(&self, step: usize) -> Option<PanelId> {
+        let lines = &self.document.steps.get(step)?.lines;
+        lines.iter().rev().find_map(|line| self.carried.get(line).copied())
+    }
+
     fn of_line(&self, id: LineId) -> String {
         let is_named = self.document.line(id).is_some_and(|line| !line.name.is_empty());
         let carried = self.carried.get(&id).filter(|_| !is_named);

@@ -21,7 +21,7 @@ use draw::artwork::{Printed, Prints};
 use egui::Pos2;
 use model::change::perform;
 use model::named::change::with_formula;
-use model::{Edit, LineId, PanelId, Point, Slot, Turn};
+use model::{Edit, LineId, PanelId, PartId, Point, Slot, Turn};
 use session::{Command, Selected, Session};
 
 /// What a pane may look at, and where it leaves what it asks for.
@@ -35,6 +35,8 @@ pub(crate) struct Scene<'a> {
     pub(crate) turn: Turn,
     /// The panel that the pointer is over, in whichever view.
     pub(crate) hovered: Option<PanelId>,
+    /// The line of the selected part of her own that is worked on.
+    pub(crate) own_line: Option<OwnLine>,
     /// The place that a chosen finding speaks of.
     pub(crate) spot: Option<&'a Spot>,
     /// Why a drag was refused, while it is.
@@ -57,6 +59,9 @@ pub(crate) struct Scene<'a> {
     heard: Heard,
 }
 
+/// A line of a part of her own.
+pub(crate) type OwnLine = (PartId, LineId);
+
 /// Something a pane asks for.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Action {
@@ -68,6 +73,8 @@ pub(crate) enum Action {
     EditAndSelect(String, Edit, Selected),
     /// A selection.
     Select(Selected),
+    /// A line of the selected part of her own, to be worked on.
+    WorkOn(OwnLine),
     /// Another list at the left.
     ShowList(LeftList),
     /// A line selected along with others, or let go of; and where she pointed at it.
@@ -154,6 +161,7 @@ impl<'a> Scene<'a> {
             refused,
             prints: Printed::NOTHING.prints,
             readings: 0,
+            own_line: None,
             asks_menu: false,
             can_paste: false,
             now_hovered: None,

@@ -30,7 +30,7 @@ use crate::pane::panel::PanelPane;
 use crate::pane::parts::PartsPane;
 use crate::pane::reorder::Reorder;
 use crate::pane::sheet::SheetPane;
-use crate::pane::{Action, LeftList, OrderList, Scene};
+use crate::pane::{Action, LeftList, OrderList, OwnLine, Scene};
 use crate::theme;
 use crate::tip::Hush;
 use crate::{commands, pane};
@@ -55,6 +55,8 @@ pub struct Window {
     turn: Turn,
     hovered: Option<PanelId>,
     spot: Option<Spot>,
+    /// The line of the selected part of her own that was chosen last.
+    own_line: Option<OwnLine>,
     refused: Option<String>,
     status: Option<Status>,
     /// What is under way while the pointer draws or drags, in place of the status.
@@ -144,6 +146,7 @@ impl Window {
             turn: Turn::None,
             hovered: None,
             spot: None,
+            own_line: None,
             refused: None,
             status: None,
             hint: None,
@@ -254,6 +257,7 @@ impl Window {
             self.spot.as_ref(),
             self.refused.as_deref(),
         );
+        scene.own_line = self.own_line(&ctx);
         scene.asks_menu = std::mem::take(&mut self.asks_menu);
         scene.can_paste = self.clipboard.holds_something();
         scene.prints = self.artwork.prints();
@@ -350,6 +354,7 @@ impl Window {
                 self.show_list_of_selected();
                 self.spot = None;
             }
+            Action::WorkOn(line) => self.own_line = Some(line),
             Action::ShowList(list) => self.list = list,
             Action::AskLengths => self.asking = AskLengths::of(self.session.document()),
             Action::Complain(text) => self.complain(&text),
@@ -415,6 +420,7 @@ impl Window {
     }
 
     fn select(&mut self, selected: Selected) {
+        self.own_line = None;
         self.session.select(selected);
         self.show_list_of_selected();
         self.spot = None;
@@ -428,6 +434,7 @@ impl Window {
         match change {
             Ok(change) => {
                 self.change(ctx, &change.label, change.edit, change.select);
+                self.own_line = change.own_line.or(self.own_line);
                 if let (Some(said), None) = (change.said, &self.status) {
                     self.report(said);
                 }

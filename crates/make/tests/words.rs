@@ -112,12 +112,12 @@ fn a_part_of_her_own_is_laid_or_glued_as_she_says() {
         folded: Vec::new(),
     });
     let plain = part(1, own, base());
-    check(&gate().part(plain.clone()), &[(put(1), "Lay Part 1 on the Base")]);
+    check(&gate().part(plain.clone()), &[(put(1), "Lay Own shape 1 on the Base")]);
     let strips = GlueArea::Strips(Edges::of(&[SheetEdge::Top]), inches("1/4"));
     let cases = [(GlueArea::Whole, ", all over"), (strips, ", along its top edge")];
     for (area, how) in cases {
         let glued = plain.clone().glued_too(0, Face::Back, base(), area);
-        check(&gate().part(glued), &[(put(1), &format!("Glue Part 1 to the Base{how}"))]);
+        check(&gate().part(glued), &[(put(1), &format!("Glue Own shape 1 to the Base{how}"))]);
     }
 }
 

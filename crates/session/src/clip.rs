@@ -3,7 +3,9 @@
 //! What is copied stands by itself: a line that was measured from a line left behind, or stopped at one, says the same
 //! distance on its own. So it can be pasted into any other design, and its text is that of a design's file.
 
+use crate::room::on_its_panel;
 use model::named::{change::with_copies, let_go_of_idle};
+use model::part::own::glue_of_copy;
 use model::part::{PanelRef, Part, Source, change};
 use model::{
     Datum, Document, Edit, Layout, Length, Line, LineId, PartId, Place, Placed, Point, Run, Spot, Stop, Vector,
@@ -57,8 +59,9 @@ pub fn of_part(document: &Document, layout: &Layout, id: PartId) -> Option<Docum
         Source::Whole(_) => Source::FolioStock,
         other => other,
     };
-    let mut alone = Part { source, also: Vec::new(), ..part.clone() };
-    alone.place.on = PanelRef::Sheet(on);
+    let on = PanelRef::Sheet(on);
+    let mut alone = Part { source, also: glue_of_copy(part, on), ..part.clone() };
+    alone.place.on = on;
     let mut clip = bare(document);
     clip.further_stocks = document.further_stocks.clone();
     clip.parts = vec![alone];
@@ -287,8 +290,11 @@ fn pasted_part(
     let id = document.next_part();
     let taken = document.parts.iter().any(|other| other.name == part.name);
     let name = if taken { String::new() } else { part.name.clone() };
-    let mut new = Part { id, name, source, also: Vec::new(), ..part.clone() };
-    new.place.on = PanelRef::Sheet(on);
+    let on = PanelRef::Sheet(on);
+    let mut new = Part { id, name, source, also: glue_of_copy(part, on), ..part.clone() };
+    new.place.on = on;
+    // On another panel it may have no room as far from the borders as it lay.
+    let new = on_its_panel(document, new);
     let lies_there = document.parts.iter().any(|other| other.place == new.place);
     let add = change::add(document, new);
     let mut after = document.clone();

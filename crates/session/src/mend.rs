@@ -1,4 +1,5 @@
-//! Mending everything at once: the first mend of each finding in turn, where it does no harm.
+//! Mending everything at once: the first mend of each error and warning in turn, where it does no harm. What is only noted is
+//! as the maker measured it, and stays so unless it is but an order of steps.
 //!
 //! A mend does no harm where it deletes nothing that the maker put there, takes no more paper off the folio than a corner or a
 //! strip, and makes no part that she did not ask for, and less is wrong after it. Each is tried on what the ones before it came
@@ -40,7 +41,7 @@ pub fn all(document: &Document, derived: &Derived, progress: Progress<'_>) -> Op
     // Mends that would do harm; they are not tried again.
     let mut harmful: Vec<String> = Vec::new();
     while mended.edits.len() + harmful.len() < MOST_TRIED {
-        let mends = now.1.findings.iter().filter_map(|finding| finding.fixes.first());
+        let mends = now.1.findings.iter().filter(|finding| is_asked_for(finding)).filter_map(|of| of.fixes.first());
         let open: Vec<&Fix> = mends.filter(|fix| !harmful.contains(&fix.label)).collect();
         let Some(fix) = open.first() else { break };
         let tried_so_far = mended.edits.len() + harmful.len();
@@ -57,8 +58,23 @@ pub fn all(document: &Document, derived: &Derived, progress: Progress<'_>) -> Op
             None => harmful.push(fix.label.clone()),
         }
     }
-    mended.left = now.1.findings.iter().filter(|finding| !finding.fixes.is_empty()).count();
+    mended.left = now.1.findings.iter().filter(|finding| is_asked_for(finding)).count();
     Some(mended)
+}
+
+/// Whether a finding is one to be mended with others: an error or a warning with a mend, or a note whose mend changes orders
+/// alone and nothing that was measured.
+#[must_use]
+pub fn is_asked_for(finding: &Finding) -> bool {
+    finding.fixes.first().is_some_and(|fix| finding.severity >= Severity::Warning || is_of_orders(&fix.edit))
+}
+
+fn is_of_orders(edit: &Edit) -> bool {
+    match edit {
+        Edit::SetSteps(_) | Edit::SetMaking(_) => true,
+        Edit::All(edits) => edits.iter().all(is_of_orders),
+        _ => false,
+    }
 }
 
 /// What a mend comes to; `None` where it can't be made or would do harm.
@@ -117,7 +133,7 @@ impl Mended {
             left => format!("{left} more are left to you, since their mends could do harm"),
         };
         match (self.labels.len(), self.left) {
-            (0, 0) => Err("no finding can be mended in one go".to_owned()),
+            (0, 0) => Err("nothing that is wrong can be mended in one go".to_owned()),
             (0, left) => {
                 Err(format!("no mend of the {left} {} is sure to do no harm; choose them one by one", noun(left)))
             }
@@ -155,7 +171,7 @@ mod tests {
     use super::*;
     use crate::Session;
     use model::change::{add_line, measured_score};
-    use model::{Crease, FoldAngle, Length, Line, LineId, Point, Size, Turn, Unit, Work};
+    use model::{Crease, FoldAngle, Length, Line, LineId, Place, Point, Size, Turn, Unit, Work};
 
     /// A 12 in sheet with a base and scores so many sixteenths of an inch from the left: between grooves where that is odd.
     fn scored(places: &[i64]) -> Document {
@@ -197,9 +213,23 @@ mod tests {
     }
 
     #[test]
-    fn each_score_goes_to_its_groove_in_one_step() {
-        let said = "Mended 2 findings: Move Score 1 to 3 1/8 in; Move Score 2 to 9 1/8 in.";
-        check(&scored(&[49, 145]), &[50, 146], Ok(said));
+    fn what_is_only_noted_stays_as_it_was_measured() {
+        let between = scored(&[49, 145]);
+        let offered = Session::new(between.clone()).derived().findings.iter().any(|one| !one.fixes.is_empty());
+        assert!(offered, "each can be moved to its groove by itself");
+        check(&between, &[49, 145], Err("nothing that is wrong can be mended in one go"));
+        // A corner that is joined is cut away, and the scores round it stay.
+        let mut joined = scored(&[49]);
+        let level = measured_score(LineId(2), Turn::Once, Length::SIXTEENTH * 49);
+        joined.apply(add_line(&joined, level)).unwrap();
+        let mut session = Session::new(joined);
+        let mended = worked_out(&session);
+        assert_eq!(mended.labels.len(), 1, "{:?}", mended.labels);
+        session.apply_each("Mend all", mended.edits).unwrap();
+        for id in [1, 2] {
+            let line = session.document().line(LineId(id)).unwrap();
+            assert!(matches!(line.place, Place::Measured { distance, .. } if distance == Length::SIXTEENTH * 49));
+        }
     }
 
     /// Whether a flap of 3 in at the left of a sheet is kept where it is cut so many inches from the left.
@@ -305,26 +335,27 @@ mod tests {
         says(&["A"], 1, Ok(left));
         let left = "Mended 1 finding: A (2 more are left to you, since their mends could do harm).";
         says(&["A"], 2, Ok(left));
-        says(&[], 0, Err("no finding can be mended in one go"));
+        says(&[], 0, Err("nothing that is wrong can be mended in one go"));
         says(&[], 2, Err("no mend of the 2 findings is sure to do no harm; choose them one by one"));
     }
 
     #[test]
     fn where_nothing_is_wrong_there_is_nothing_to_mend() {
-        check(&scored(&[48, 144]), &[48, 144], Err("no finding can be mended in one go"));
+        check(&scored(&[48, 144]), &[48, 144], Err("nothing that is wrong can be mended in one go"));
     }
 
     #[test]
     fn it_tells_how_far_it_is_and_can_be_called_off_before_any_mend() {
-        let session = Session::new(scored(&[49, 145]));
+        let session = gusseted(&[12, 36], &[12, 36], FoldAngle::Flat);
         let mut told = Vec::new();
         let mended = all(session.document(), session.derived(), &mut |tried, of| {
             told.push((tried, of));
             ControlFlow::Continue(())
         });
-        assert_eq!(mended.map(|mended| mended.edits.len()), Some(2));
-        assert_eq!(told, [(0, 2), (1, 2)]);
-        for stop_at in [0, 1] {
+        let count = mended.map(|mended| mended.edits.len()).unwrap_or_default();
+        assert!(count >= 4, "a corner each: {count}");
+        assert!(told.iter().enumerate().all(|(at, &(tried, of))| at == tried && tried < of), "{told:?}");
+        for stop_at in 0..count {
             let mut stop = |tried, _| if tried == stop_at { ControlFlow::Break(()) } else { ControlFlow::Continue(()) };
             assert_eq!(all(session.document(), session.derived(), &mut stop), None);
         }

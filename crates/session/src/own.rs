@@ -5,8 +5,8 @@ use model::board::free_place;
 use model::change::{add_line, delete_line, measured_score, perform};
 use model::part::{Laid, Own, change};
 use model::{
-    Crease, Document, Edit, FoldAngle, Layout, Length, Line, LineId, PartId, PartKind, Place, Point, Refusal, Spot,
-    Turn, Vector, Work,
+    BoardPoint, Crease, Document, Edit, FoldAngle, Layout, Length, Line, LineId, PartId, PartKind, Place, Point,
+    Refusal, Spot, Turn, Vector, Work,
 };
 use std::collections::BTreeSet;
 
@@ -44,6 +44,46 @@ impl<'a> Little<'a> {
     pub fn holds(&self, point: Point) -> bool {
         let (at, size) = (self.on_own(point), self.layout.size);
         (Length::ZERO..=size.width()).contains(&at.x) && (Length::ZERO..=size.height()).contains(&at.y)
+    }
+
+    /// The turn of the little sheet on which a line is upright or level as one is on the folio's sheet on a turn of that.
+    #[must_use]
+    pub fn turn_of(&self, turn: Turn) -> Turn {
+        // For a way, any size will do.
+        let at = |down| turn.from_board(BoardPoint { across: Length::ZERO, down }, self.layout.size);
+        let way = self.way_on_own(at(Length::INCH) - at(Length::ZERO));
+        if way.y.abs() >= way.x.abs() { Turn::None } else { Turn::Once }
+    }
+
+    /// What of the way between two places on the folio's sheet lies on it, as spots of its own; `None` where that is nothing.
+    #[must_use]
+    pub fn across(&self, from: Point, to: Point) -> Option<[Point; 2]> {
+        let [a, b] = [from, to].map(|point| self.on_own(point));
+        let size = self.layout.size;
+        let (mut first, mut last) = (0.0_f64, 1.0_f64);
+        for (a, b, side) in [(a.x, b.x, size.width()), (a.y, b.y, size.height())] {
+            if a == b {
+                if !(Length::ZERO..=side).contains(&a) {
+                    return None;
+                }
+                continue;
+            }
+            let (a, by, side) = (a.mm(), (b - a).mm(), side.mm());
+            let ends = [-a / by, (side - a) / by];
+            first = first.max(ends[0].min(ends[1]));
+            last = last.min(ends[0].max(ends[1]));
+        }
+        let at = |share: f64, exact: Point| {
+            if share <= 0.0 || share >= 1.0 {
+                return Some(exact);
+            }
+            let along = |a: Length, b: Length, side: Length| {
+                let to = Length::from_mm_rounded(a.mm() + (b - a).mm() * share)?;
+                Some(to.clamp(Length::ZERO, side))
+            };
+            Some(Point::new(along(a.x, b.x, size.width())?, along(a.y, b.y, size.height())?))
+        };
+        if first < last { Some([at(first, a)?, at(last, b)?]) } else { None }
     }
 
     /// Where a place on the folio's sheet lies on it.
@@ -144,7 +184,7 @@ fn add(document: &Document, layout: &Layout, id: PartId, line: Line) -> Result<O
 
 /// What a line of a part's little sheet is changed by. Such a change is `None` where nothing changes.
 #[derive(Debug, Clone, Copy)]
-pub struct OwnLine<'a> {
+pub struct OwnWork<'a> {
     document: &'a Document,
     layout: &'a Layout,
     /// The part.
@@ -153,7 +193,7 @@ pub struct OwnLine<'a> {
     pub line: LineId,
 }
 
-impl<'a> OwnLine<'a> {
+impl<'a> OwnWork<'a> {
     /// A line of a part.
     #[must_use]
     pub const fn new(document: &'a Document, layout: &'a Layout, (part, line): (PartId, LineId)) -> Self {
@@ -349,9 +389,9 @@ mod tests {
     }
 
     #[track_caller]
-    fn done(session: &mut Session, line: u32, how: impl Fn(OwnLine<'_>) -> Result<Option<Edit>, Refusal>) {
+    fn done(session: &mut Session, line: u32, how: impl Fn(OwnWork<'_>) -> Result<Option<Edit>, Refusal>) {
         let of = (PartId(1), LineId(line));
-        let edit = how(OwnLine::new(session.document(), &session.derived().layout, of)).unwrap().unwrap();
+        let edit = how(OwnWork::new(session.document(), &session.derived().layout, of)).unwrap().unwrap();
         session.apply("Work", edit).unwrap();
     }
 
@@ -411,7 +451,7 @@ mod tests {
         assert!(matches!(own(&session).lines[0].place, Place::Measured { distance, .. } if distance == INCH / 2));
         done(&mut session, 1, |line| line.switched(Kind::Cut));
         assert_eq!((work(&session), session.document().steps.len()), (Work::Cut, 1), "what is cut folds no more");
-        let line = OwnLine::new(session.document(), &session.derived().layout, (PartId(1), LineId(1)));
+        let line = OwnWork::new(session.document(), &session.derived().layout, (PartId(1), LineId(1)));
         assert_eq!(line.reversed(), Ok(None), "a cut does not fold");
         assert!(line.at_distance(INCH * 9).unwrap_err().to_string().contains("beyond the edge"));
         done(&mut session, 1, |line| line.deleted());
@@ -427,7 +467,7 @@ mod tests {
             done(&mut session, line, |line| Ok(line.folded_before(true)));
         }
         assert_eq!((own(&session).folded, session.document().steps.len()), (vec![vec![LineId(3)], vec![LineId(1)]], 0));
-        let of = |line| OwnLine::new(session.document(), &session.derived().layout, (PartId(1), LineId(line)));
+        let of = |line| OwnWork::new(session.document(), &session.derived().layout, (PartId(1), LineId(line)));
         assert!(of(1).is_folded_before() && of(1).folded_before(true).is_none());
         done(&mut session, 1, |line| line.deleted());
         assert_eq!(own(&session).folded, [vec![LineId(3)]]);
@@ -436,6 +476,33 @@ mod tests {
         session.undo().unwrap();
         done(&mut session, 3, |line| Ok(line.folded_before(false)));
         assert_eq!(session.document().steps.len(), 1);
+    }
+
+    #[test]
+    fn of_a_way_across_it_what_lies_on_it_is_told() {
+        for rotation in [Rotation::NONE, Rotation::QUARTER] {
+            let session = session(rotation);
+            let little = little(&session);
+            let check = |[a, b]: [(i64, i64); 2], expected: Option<[(i64, i64); 2]>| {
+                let at = |(x, y)| Point::new(INCH * x, INCH * y);
+                let found = little.across(little.on_sheet(at(a)), little.on_sheet(at(b)));
+                assert_eq!(found, expected.map(|ends| ends.map(at)), "{a:?} to {b:?}");
+            };
+            check([(1, 1), (3, 1)], Some([(1, 1), (3, 1)]));
+            check([(-2, 1), (6, 1)], Some([(0, 1), (4, 1)]));
+            // Down a slope of one in one from above its upper edge to below its lower one.
+            check([(1, -1), (4, 2)], Some([(2, 0), (4, 2)]));
+            check([(3, -1), (7, 3)], None);
+            check([(5, 0), (5, 2)], None);
+            check([(0, 3), (4, 3)], None);
+        }
+        // Level on the folio's sheet is level on the little one unless the part is turned a quarter.
+        let turned = [Rotation::NONE, Rotation::QUARTER].map(|rotation| {
+            let session = session(rotation);
+            Turn::ALL.map(|turn| little(&session).turn_of(turn))
+        });
+        let (none, once) = (Turn::None, Turn::Once);
+        assert_eq!(turned, [[none, once, none, once], [once, none, once, none]]);
     }
 
     #[test]

@@ -1,8 +1,7 @@
 //! Room on a panel: the nearest place for a new part where nothing else lies.
 
-use crate::derived::Derived;
 use model::part::change::{add, shift};
-use model::part::{Laid, PartLayout};
+use model::part::{Laid, PartLayout, Placement};
 use model::polygon::{Inside, bounds, locate};
 use model::{Document, Layout, Length, Panel, Part, Point, Vector};
 
@@ -17,18 +16,18 @@ const OFF: Length = Length::EIGHTH;
 /// a little off its neighbours where that can be. It stays where it is put when it is clear of others there, and when the
 /// panel has no room for it.
 #[must_use]
-pub fn beside_others(document: &Document, derived: &Derived, part: Part) -> Part {
-    moved(document, derived, &part).unwrap_or(part)
+pub fn beside_others(document: &Document, layout: &Layout, part: Part) -> Part {
+    moved(document, layout, &part).unwrap_or(part)
 }
 
-fn moved(document: &Document, derived: &Derived, part: &Part) -> Option<Part> {
+fn moved(document: &Document, before: &Layout, part: &Part) -> Option<Part> {
     let mut next = document.clone();
     next.apply(add(document, part.clone())).ok()?;
     let layout = Layout::of(&next);
     let own = layout.part(part.id)?;
     let laid = own.laid?;
     let is_beside = |other: &Laid| other.on == laid.on && other.face == laid.face;
-    let others = derived.layout.parts.iter().filter(|other| other.laid.as_ref().is_some_and(is_beside));
+    let others = before.parts.iter().filter(|other| other.laid.as_ref().is_some_and(is_beside));
     let others: Vec<Box> = others.filter_map(|other| on_host(other, &other.laid?)).collect();
     let now = on_host(own, &laid)?;
     if is_clear(now, &others) {
@@ -38,6 +37,25 @@ fn moved(document: &Document, derived: &Derived, part: &Part) -> Option<Part> {
     let by = [OFF, Length::ZERO].into_iter().find_map(|off| nearest(now, &others, host, off))?;
     next.apply(shift(&next, part.id, by)?).ok()?;
     next.part(part.id).cloned()
+}
+
+/// The same part in the middle of its panel, where as it is put some of its main panel would lie beyond that.
+#[must_use]
+pub fn on_its_panel(document: &Document, part: Part) -> Part {
+    let is_beyond = || {
+        let mut next = document.clone();
+        next.apply(add(document, part.clone())).ok()?;
+        let layout = Layout::of(&next);
+        let own = layout.part(part.id)?;
+        let laid = own.laid?;
+        let main = own.panels.iter().find(|panel| panel.id == own.main)?;
+        Some(!is_on(layout.panel(laid.on), crate::part::on_host(&laid, main)))
+    };
+    if part.kind.is_on_a_panel() && is_beyond() == Some(true) {
+        let Placement { across, down, .. } = Placement::centred(part.place.on);
+        return Part { place: Placement { across, down, ..part.place }, ..part };
+    }
+    part
 }
 
 /// The upright rectangle round all of a part, before any of it folds, on the sheet that it lies on.
@@ -85,7 +103,7 @@ fn is_on(host: &Panel, (low, high): Box) -> bool {
 mod tests {
     use super::*;
     use crate::Session;
-    use model::part::{Mat, PartKind, Placement, Source};
+    use model::part::{Mat, PartKind, Source};
     use model::{PanelRef, PartId, Size, Unit};
 
     const INCH: Length = Length::INCH;
@@ -102,7 +120,7 @@ mod tests {
         document.base = Some(Point::new(INCH * 4, INCH * 3));
         for (id, &size) in (1..).zip(mats) {
             let session = Session::new(document.clone());
-            let part = beside_others(&document, session.derived(), mat(id, size));
+            let part = beside_others(&document, &session.derived().layout, mat(id, size));
             document.apply(add(&document, part)).unwrap();
         }
         let layout = Layout::of(&document);

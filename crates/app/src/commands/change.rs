@@ -1,11 +1,13 @@
 //! What a command would change of the design, worked out before anything is changed.
 
 use super::crease;
+use crate::pane::OwnLine;
 use model::board::free_place;
 use model::change::{add_line, measured_score, perform, switch_stretch};
 use model::placing::{self, Mirror};
 use model::{BoardPoint, Edit, Layout, LineId, PanelId, Refusal, Stretch, Turn, Work};
 use session::deletion::Deletion;
+use session::own::{Little, add_score};
 use session::{Command, Selected, Selection, Session, closing, offcut};
 use std::collections::BTreeSet;
 
@@ -18,13 +20,15 @@ pub(crate) struct Change {
     pub(crate) edit: Edit,
     /// What is selected then, where that changes.
     pub(crate) select: Option<Selection>,
+    /// The line of a part of her own that is worked on then, where that changes.
+    pub(crate) own_line: Option<OwnLine>,
     /// What to say of it, where the sheet does not show it.
     pub(crate) said: Option<String>,
 }
 
 impl Change {
     pub(super) fn new(label: impl Into<String>, edit: Edit) -> Self {
-        Self { label: label.into(), edit, select: None, said: None }
+        Self { label: label.into(), edit, select: None, own_line: None, said: None }
     }
 }
 
@@ -42,7 +46,7 @@ pub(crate) fn change(session: &Session, turn: Turn, command: Command) -> Option<
     let mirror = |mirror| mirrored(session, seen(mirror));
     let copy = |mirror| copied(session, seen(mirror));
     Some(match command {
-        Command::AddScore => Ok(new_score(session, turn)),
+        Command::AddScore => new_score(session, turn),
         Command::DeleteLine => deleted(session),
         Command::DuplicateLine => super::clip::duplicated(session),
         Command::SwitchStretch => switched(session),
@@ -75,16 +79,24 @@ pub(crate) fn stretch(selected: Selected, layout: &Layout) -> Option<&Stretch> {
     selected.stretch(layout).or_else(only)
 }
 
-fn new_score(session: &Session, turn: Turn) -> Change {
+/// A new score, on the selected part where that is of her own, else on the folio's sheet.
+fn new_score(session: &Session, turn: Turn) -> Result<Change, String> {
     let document = session.document();
     let layout = &session.derived().layout;
+    if let Some(part) = session.selected().part()
+        && let Some(little) = Little::of(document, layout, part)
+        && let Some((edit, line)) = add_score(document, layout, part, little.turn_of(turn)).map_err(in_words)?
+    {
+        let own_line = Some((part, line));
+        return Ok(Change { own_line, ..Change::new(format!("Add score to {}", document.part_name(part)), edit) });
+    }
     let id = document.next_line();
     let across = free_place(layout, turn).snapped(document.groove);
     let (_, height) = turn.size_of(layout.size);
     let middle = turn.from_board(BoardPoint { across, down: height.half() }, layout.size);
     let edit = add_line(document, measured_score(id, turn, across));
     let select = Some(Selected::Line { id, at: Some(middle) }.into());
-    Change { select, ..Change::new("Add score", edit) }
+    Ok(Change { select, ..Change::new("Add score", edit) })
 }
 
 fn ordered(session: &Session) -> Result<Change, String> {

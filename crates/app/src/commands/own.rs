@@ -1,8 +1,9 @@
 //! What commands on lines would change of a line of a part of her own, which has the keys on the sheet.
 
 use super::change::{Change, in_words};
-use model::{LineId, PartId, Work};
-use session::own::{Little, OwnLine};
+use crate::pane::OwnLine;
+use model::Work;
+use session::own::{Little, OwnWork};
 use session::work::Kind;
 use session::{Command, Session};
 
@@ -10,11 +11,11 @@ use session::{Command, Session};
 ///
 /// # Errors
 /// Says in a sentence why it can't.
-pub(crate) fn change(session: &Session, of: (PartId, LineId), command: Command) -> Option<Result<Change, String>> {
+pub(crate) fn change(session: &Session, of: OwnLine, command: Command) -> Option<Result<Change, String>> {
     let (document, layout) = (session.document(), &session.derived().layout);
     let little = Little::of(document, layout, of.0)?;
     let work = little.document.line(of.1)?.work;
-    let line = OwnLine::new(document, layout, of);
+    let line = OwnWork::new(document, layout, of);
     let (verb, edit) = match command {
         Command::DeleteLine => ("Delete", line.deleted()),
         Command::SwitchStretch if work.is_score() => ("Cut", line.switched(Kind::Cut)),

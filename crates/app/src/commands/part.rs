@@ -3,6 +3,7 @@
 use super::change::{Change, in_words};
 use model::named::change::with_copies;
 use model::part::change;
+use model::part::own::glue_of_copy;
 use model::part::usual::{Closed, Companion, Fit, Host, Sort, hung};
 use model::part::{PanelRef, Part, PartKind, Rotation, Source};
 use model::words::listed;
@@ -79,7 +80,8 @@ fn duplicated(session: &Session) -> Result<Change, String> {
     let id = selected(session)?;
     let document = session.document();
     let of = document.part(id).ok_or_else(|| "Click a part first".to_owned())?;
-    let copy = Part { id: document.next_part(), name: String::new(), also: Vec::new(), ..of.clone() };
+    let also = glue_of_copy(of, of.place.on);
+    let copy = Part { id: document.next_part(), name: String::new(), also, ..of.clone() };
     let new = copy.id;
     let add = change::add(document, copy);
     let mut after = document.clone();

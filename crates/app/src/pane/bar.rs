@@ -3,6 +3,7 @@
 use crate::arrangement::{Arrangement, Pane, View};
 use crate::commands;
 use crate::field::{Drafts, Field};
+use crate::menu::WIDTH;
 use crate::pane::Scene;
 use crate::theme::caption;
 use crate::tip::Tip as _;
@@ -122,9 +123,13 @@ fn view_and_help(ui: &mut Ui, scene: &mut Scene<'_>, arrangement: &Arrangement) 
 /// A button under which there is more to choose from.
 fn menu(ui: &mut Ui, name: &str, tip: &str, add: impl FnOnce(&mut Ui)) {
     let most = ui.ctx().content_rect().height() - OVER_MENU;
-    ui.menu_button(name, |ui| ScrollArea::vertical().max_height(most).min_scrolled_height(most).show(ui, add))
-        .response
-        .tip(tip);
+    ui.menu_button(name, |ui| {
+        // The keys stand at the right, so a menu takes all the width that it may.
+        ui.set_max_width(WIDTH);
+        ScrollArea::vertical().max_height(most).min_scrolled_height(most).show(ui, add)
+    })
+    .response
+    .tip(tip);
 }
 
 fn items(ui: &mut Ui, scene: &mut Scene<'_>, commands: &[Command]) {

@@ -12,6 +12,7 @@ use check::{Finding, Fix, Severity};
 use draw::style::Colour;
 use egui::{Align, Label, Layout, RichText, ScrollArea, Sense, Ui, Vec2, WidgetInfo, accesskit};
 use session::{Command, Selected};
+use std::collections::BTreeSet;
 
 /// Shows the list; says whether it is to be closed. `silenced` says whether what is silenced is listed too.
 pub(crate) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, silenced: bool) -> bool {
@@ -23,7 +24,12 @@ pub(crate) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, silenced: bool) -> bool {
         closes = Icon::Close.small(ui, "Close the findings").clicked();
         ui.with_layout(Layout::left_to_right(Align::Center), |ui| head(ui, scene, silenced));
     });
-    ScrollArea::vertical().auto_shrink(false).min_scrolled_height(0.0).show(ui, |ui| {
+    let mut area = ScrollArea::vertical().auto_shrink(false).min_scrolled_height(0.0);
+    if is_worse(ui, findings) {
+        // What is newly wrong stands at the top, and is not to be scrolled for.
+        area = area.vertical_scroll_offset(0.0);
+    }
+    area.show(ui, |ui| {
         if silenced {
             // At the top, where whoever asked for them sees them.
             silence::list(ui, scene);
@@ -44,6 +50,17 @@ pub(crate) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, silenced: bool) -> bool {
         }
     });
     closes
+}
+
+/// Whether there are errors and warnings other than when it was last asked, and not only fewer of them.
+fn is_worse(ui: &Ui, findings: &[Finding]) -> bool {
+    let wrong = |finding: &&Finding| finding.severity >= Severity::Warning;
+    let now: BTreeSet<String> = findings.iter().filter(wrong).map(|finding| finding.sentence.clone()).collect();
+    let id = ui.scope_id().with("what is wrong");
+    let before = ui.data_mut(|data| data.get_temp::<BTreeSet<String>>(id)).unwrap_or_default();
+    let is_worse = !now.is_subset(&before);
+    ui.data_mut(|data| data.insert_temp(id, now));
+    is_worse
 }
 
 /// How many findings of each severity there are; `None` where there are none.

@@ -44,8 +44,6 @@ const BETWEEN: f32 = 10.0;
 pub(crate) struct PartsPane {
     drafts: Drafts,
     add: add::Menu,
-    /// The line of a part of her own whose figures are open.
-    line: own::Open,
     /// The part whose row was brought into view last.
     brought: Option<PartId>,
     foot: Foot,
@@ -70,9 +68,7 @@ impl PartsPane {
             let whole = ui.available_height();
             let most = whole - LOW - BETWEEN;
             let share = if most < LEAST_DETAILS { DETAILS } else { DETAILS.min(most / whole) };
-            stays = self.foot.ui(ui, "part details", share, of, |ui| {
-                detail::ui(ui, scene, &mut self.drafts, &mut self.line);
-            });
+            stays = self.foot.ui(ui, "part details", share, of, |ui| detail::ui(ui, scene, &mut self.drafts));
         }
         let is_low = ui.available_height() < LOW;
         if !is_low {

@@ -91,7 +91,7 @@ pub(crate) struct SheetPane {
     /// The canvas as it was last drawn, by which a drag is followed.
     canvas: Option<Canvas>,
     /// The place last clicked, and what it picked: there again means what lies deeper.
-    last_pick: Option<(Pos2, Under)>,
+    last_pick: Option<(Pos2, u64, Under)>,
     /// The pen, while lines are drawn with it.
     pen: Option<Pen>,
     /// What was measured last, while it is shown.
@@ -281,11 +281,13 @@ impl SheetPane {
         let under = pick::under(&pick::at(canvas, scene, at), &parts);
         let (deeper, along_with) =
             ui.input(|input| (input.modifiers.alt, input.modifiers.command || input.modifiers.shift));
-        let again = self.last_pick.filter(|(then, _)| then.distance(at) < pick::REACH).map(|(_, last)| last);
+        let now = scene.session.revision();
+        let is_again = |(then, revision, _): &(Pos2, u64, Under)| then.distance(at) < pick::REACH && *revision == now;
+        let again = self.last_pick.filter(is_again).map(|(_, _, last)| last);
         let last = if deeper { Under::of(scene.session.selected()) } else { again };
         let next = last.and_then(|last| under.iter().position(|one| *one == last)).map_or(0, |last| last + 1);
         let picked = under.get(next % under.len().max(1)).copied();
-        self.last_pick = picked.map(|one| (at, one));
+        self.last_pick = picked.map(|one| (at, now, one));
         if along_with {
             // With a key held what is chosen already stays chosen.
             if let Some(Under::Line(id)) = picked {

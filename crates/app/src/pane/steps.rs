@@ -32,7 +32,7 @@ pub(crate) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, carried: &mut Reorder, now:
         let mut rows = Rows::new(carried, scene, OrderList::Closing);
         let names = StepNames::of(session);
         for step in 0..steps {
-            row(ui, scene, &mut rows, (step, &names.name(step)), now == Some(step));
+            row(ui, scene, &mut rows, (step, &names), now == Some(step));
         }
         if steps == 0 {
             ui.label(caption("Every score that is added folds in a step of its own."));
@@ -71,13 +71,13 @@ fn id(step: usize) -> Id {
     Id::unique(("step", step))
 }
 
-fn row(ui: &mut Ui, scene: &mut Scene<'_>, rows: &mut Rows<'_>, (step, called): (usize, &str), is_now: bool) {
+fn row(ui: &mut Ui, scene: &mut Scene<'_>, rows: &mut Rows<'_>, (step, names): (usize, &StepNames<'_>), is_now: bool) {
     let height = ui.spacing().interact_size.y;
     let (rect, _) = ui.allocate_exact_size(Vec2::new(ui.available_width(), height), Sense::hover());
     let buttons = Rect::from_min_max(Pos2::new(rect.right() - BUTTONS, rect.top()), rect.max);
     let rest = rows.grip(ui, rect, &format!("step {}", step + 1));
     let named = Rect::from_min_max(rest.min, Pos2::new(buttons.left() - 6.0, rest.bottom()));
-    let mut asked = name(ui, scene, (step, called), is_now, named);
+    let mut asked = name(ui, scene, (step, names), is_now, named);
     let document = scene.session.document();
     let last = document.steps.len().saturating_sub(1);
     let insists = ui.input(|input| input.modifiers.shift);
@@ -96,7 +96,7 @@ fn row(ui: &mut Ui, scene: &mut Scene<'_>, rows: &mut Rows<'_>, (step, called): 
                 edit = join_step(document, step);
             }
             let several = document.steps.get(step).is_some_and(|step| step.lines.len() + step.parts.len() > 1);
-            if Icon::Apart.button(ui, &format!("Part the lines of step {number}"), several).clicked() {
+            if Icon::Apart.button(ui, &format!("Split step {number} in two"), several).clicked() {
                 edit = last_apart(document, step);
             }
             tuck::button(ui, scene, step);
@@ -111,11 +111,17 @@ fn row(ui: &mut Ui, scene: &mut Scene<'_>, rows: &mut Rows<'_>, (step, called): 
 }
 
 /// The name of a step, which selects what folds in it; gives where keys move it.
-fn name(ui: &Ui, scene: &mut Scene<'_>, (step, called): (usize, &str), is_now: bool, rect: Rect) -> Option<Move> {
+fn name(
+    ui: &Ui,
+    scene: &mut Scene<'_>,
+    (step, names): (usize, &StepNames<'_>),
+    is_now: bool,
+    rect: Rect,
+) -> Option<Move> {
     let document = scene.session.document();
     let tucks = session::tuck::words(document, scene.session.derived(), step);
     let tucks: String = tucks.iter().map(|tuck| format!(", {tuck}")).collect();
-    let text = format!("{}  {called}{tucks}", step + 1);
+    let text = format!("{}  {}{tucks}", step + 1, names.name(step));
     let response = ui.interact(rect, id(step), Sense::click());
     let lines = document.steps.get(step).map_or(&[][..], |step| &step.lines);
     let part = document.steps.get(step).and_then(|step| step.parts.first()).map(|(part, _)| *part);
@@ -146,6 +152,11 @@ fn name(ui: &Ui, scene: &mut Scene<'_>, (step, called): (usize, &str), is_now: b
         scene.ask(Action::ShowMenu(at, Of::Step));
     }
     let tip = if cut_off { format!("{text}. {SELECTS}") } else { SELECTS.to_owned() };
+    if response.hovered()
+        && let Some(panel) = names.panel(step)
+    {
+        scene.now_hovered = Some(panel);
+    }
     let response = response.tip(&tip);
     pushed(ui, &response, (step, document.steps.len()), id)
 }

@@ -1,9 +1,10 @@
 //! Whom keys are meant for: a field, what is carried, a line of a part of her own, or the design.
 
 use super::Window;
+use crate::pane::OwnLine;
 use crate::{commands, pane};
 use egui::Context;
-use model::{LineId, PartId, PartKind};
+use model::PartKind;
 use session::Command;
 
 impl Window {
@@ -33,12 +34,15 @@ impl Window {
         pressed
     }
 
-    /// The line of the selected part that has the keys, where that part is of her own making.
-    fn own_line(&self, ctx: &Context) -> Option<(PartId, LineId)> {
-        let focused = ctx.memory(egui::Memory::focused)?;
+    /// The line of the selected part that is worked on, where that part is of her own making: the one that has the keys, else
+    /// the one that was chosen last.
+    pub(super) fn own_line(&self, ctx: &Context) -> Option<OwnLine> {
         let part = self.session.document().part(self.session.selected().part()?)?;
         let PartKind::Own(own) = &part.kind else { return None };
-        own.lines.iter().map(|line| (part.id, line.id)).find(|&of| pane::sheet::own_line_id(of) == focused)
+        let focused = ctx.memory(egui::Memory::focused);
+        let mut lines = own.lines.iter().map(|line| (part.id, line.id));
+        let has_keys = |&of: &OwnLine| focused == Some(pane::sheet::own_line_id(of));
+        lines.clone().find(has_keys).or_else(|| lines.find(|&of| self.own_line == Some(of)))
     }
 
     /// Whether keys are meant for a field or a question, not for the design.

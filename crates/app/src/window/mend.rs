@@ -97,11 +97,11 @@ mod tests {
     /// Longer than any of it takes.
     const LONG: Duration = Duration::from_secs(300);
 
-    /// A sheet with two scores between grooves, the mends of which are being tried.
+    /// A sheet with two scores that cross, so that the corner between them is joined, the mend of which is being tried.
     fn begun() -> Window {
         let mut document = Document::new(Size::parse("12x12in").unwrap(), Unit::Inch);
-        for (id, sixteenths) in [(1, 49), (2, 145)] {
-            let score = measured_score(LineId(id), Turn::None, Length::SIXTEENTH * sixteenths);
+        for (id, turn) in [(1, Turn::None), (2, Turn::Once)] {
+            let score = measured_score(LineId(id), turn, Length::INCH * 3);
             document.apply(add_line(&document, score)).unwrap();
         }
         document.base = Some(model::Point::new(Length::INCH * 6, Length::INCH * 6));
@@ -121,7 +121,7 @@ mod tests {
 
     #[test]
     fn they_are_made_on_the_design_that_they_are_for() {
-        check(begun(), ("Mended 2 findings: Move Score 1 to 3 1/8 in; Move Score 2 to 9 1/8 in.", true));
+        check(begun(), ("Mended 1 finding: Cut the top flap 2 away.", true));
     }
 
     #[test]

@@ -8,8 +8,7 @@ use glam::DVec2;
 use model::change::move_step;
 use model::offcut::cut_away_together;
 use model::{Edit, Fold, Layout, PanelId, PartLayout, Segment};
-use std::collections::btree_map::Entry;
-use std::collections::{BTreeMap, BTreeSet, VecDeque};
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Folds whose ways differ by less than this run alongside one another: the sine of an angle that no maker draws, and more
 /// than rounding to nanometres turns a fold of a few mm by.
@@ -91,18 +90,13 @@ impl Context<'_> {
         let whole = self.corners().iter().find(|corner| corner.panels.contains(&panel));
         Some(whole.cloned().unwrap_or_else(|| Corner::single(panel)))
     }
-
-    /// How many folds away from the base each panel of the folio is.
-    pub(super) fn hops(&self) -> BTreeMap<PanelId, usize> {
-        Net::of(self.layout).hops()
-    }
 }
 
 /// Every corner of a folio: what hangs together and is reached from the base round a corner only. What lies straight out from
 /// the base, by folds that run alongside one another, is a gusset or a flap.
 pub(crate) fn corners(layout: &Layout) -> Vec<Corner> {
     let net = Net::of(layout);
-    let hops = net.hops();
+    let hops = layout.depths();
     let straight = net.straight();
     let mut left: BTreeSet<PanelId> = hops.keys().copied().filter(|panel| !straight.contains(panel)).collect();
     let mut corners = Vec::new();
@@ -169,19 +163,6 @@ impl<'a> Net<'a> {
             beside.retain(|panel| !side.contains(panel));
         }
         nearest.try_into().ok()
-    }
-
-    /// How many folds away from the base each panel of the folio is.
-    fn hops(&self) -> BTreeMap<PanelId, usize> {
-        let mut hops = BTreeMap::new();
-        let mut open: VecDeque<(PanelId, usize)> = self.layout.base.map(|base| (base, 0)).into_iter().collect();
-        while let Some((at, count)) = open.pop_front() {
-            if let Entry::Vacant(entry) = hops.entry(at) {
-                entry.insert(count);
-                open.extend(self.round[at.0].iter().filter_map(|fold| Some((fold.across_from(at)?, count + 1))));
-            }
-        }
-        hops
     }
 }
 

@@ -66,7 +66,7 @@ impl Context<'_> {
     /// between them: of those with the same sides, the one nearest to the base.
     pub(crate) fn flat_gussets(&self, panels: &[PanelId]) -> Vec<Flat> {
         let is_gusset = |panel: &PanelId| self.layout.panels.get(panel.0).is_some_and(|panel| panel.is_gusset);
-        let hops = LazyCell::new(|| self.hops());
+        let hops = LazyCell::new(|| self.layout.depths());
         let mut flat: Vec<Flat> = Vec::new();
         for &gusset in panels.iter().filter(|panel| is_gusset(panel)) {
             if let Some(sides) = self.flat_sides(gusset)

@@ -11,8 +11,7 @@ use kurbo::{Line, ParamCurve, Point, Rect, Shape as _, Vec2};
 use model::board::{StepFolds, closing_order};
 use model::words::listed;
 use model::{Crease, Direction, Document, Face as SheetFace, Layout, LineId, PanelId, Segment};
-use std::collections::btree_map::Entry;
-use std::collections::{BTreeMap, BTreeSet, VecDeque};
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Height of numbers, mm to the em; the lesser where lines stand close.
 const SIZES: [f64; 2] = [2.8, 2.0];
@@ -38,7 +37,7 @@ const MOST_NAMED: usize = 4;
 
 /// A sentence a step: "3. Fold along Bottom gusset fold and Front fold (valleys, 90°): Bottom gusset and Bottom flap move."
 pub(super) fn words(document: &Document, layout: &Layout) -> Vec<String> {
-    let depths = depths(layout);
+    let depths = layout.depths();
     let sentence = |step: &StepFolds| {
         let creases: BTreeSet<Crease> = step.folds.iter().map(|(_, crease)| *crease).collect();
         let folds = if creases.len() == 1 {
@@ -78,28 +77,6 @@ fn moved(layout: &Layout, step: &StepFolds, depths: &BTreeMap<PanelId, usize>) -
         };
     }
     panels.into_iter().map(|(_, id)| layout.panel(id).name.clone()).collect()
-}
-
-/// How many folds lie between each panel of the folio and its base.
-fn depths(layout: &Layout) -> BTreeMap<PanelId, usize> {
-    let mut beside: BTreeMap<PanelId, Vec<PanelId>> = BTreeMap::new();
-    for fold in &layout.folds {
-        let [a, b] = fold.panels;
-        beside.entry(a).or_default().push(b);
-        beside.entry(b).or_default().push(a);
-    }
-    let mut depths: BTreeMap<PanelId, usize> = layout.base.map(|base| (base, 0)).into_iter().collect();
-    let mut queue: VecDeque<PanelId> = layout.base.into_iter().collect();
-    while let Some(at) = queue.pop_front() {
-        let depth = depths.get(&at).map_or(0, |depth| depth + 1);
-        for &next in beside.get(&at).into_iter().flatten() {
-            if let Entry::Vacant(entry) = depths.entry(next) {
-                entry.insert(depth);
-                queue.push_back(next);
-            }
-        }
-    }
-    depths
 }
 
 /// The number of its step on each fold that is seen within `part`, in the ink that the fold has on this face, clear of

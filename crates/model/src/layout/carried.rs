@@ -2,6 +2,8 @@
 
 use super::{Layout, PanelId};
 use crate::line::LineId;
+use std::cmp::{Ordering, Reverse};
+use std::collections::btree_map::Entry;
 use std::collections::{BTreeMap, VecDeque};
 
 impl Layout {
@@ -10,38 +12,44 @@ impl Layout {
     /// equally far away, or that do not hang together with the base, is left out.
     #[must_use]
     pub fn carried(&self) -> BTreeMap<LineId, PanelId> {
+        let depths = self.depths();
+        let mut carried: BTreeMap<LineId, PanelId> = BTreeMap::new();
+        for fold in &self.folds {
+            let [Some(near), Some(far)] = fold.panels.map(|panel| depths.get(&panel)) else { continue };
+            let beyond = match near.cmp(far) {
+                Ordering::Less => fold.panels[1],
+                Ordering::Greater => fold.panels[0],
+                Ordering::Equal => continue,
+            };
+            let size = |panel: PanelId| (self.panel(panel).area, Reverse(panel));
+            let kept = carried.entry(fold.line).or_insert(beyond);
+            if size(beyond) > size(*kept) {
+                *kept = beyond;
+            }
+        }
+        carried
+    }
+
+    /// How many folds lie at least between the base and each panel that hangs together with it, the base's own none.
+    #[must_use]
+    pub fn depths(&self) -> BTreeMap<PanelId, usize> {
         let mut beside: BTreeMap<PanelId, Vec<PanelId>> = BTreeMap::new();
         for fold in &self.folds {
             let [a, b] = fold.panels;
             beside.entry(a).or_default().push(b);
             beside.entry(b).or_default().push(a);
         }
-        let mut away: BTreeMap<PanelId, usize> = self.base.map(|base| (base, 0)).into_iter().collect();
-        let mut next: VecDeque<PanelId> = self.base.into_iter().collect();
-        while let Some(at) = next.pop_front() {
-            let beyond = away[&at] + 1;
-            for &panel in beside.get(&at).into_iter().flatten() {
-                away.entry(panel).or_insert_with(|| {
-                    next.push_back(panel);
-                    beyond
-                });
+        let mut depths: BTreeMap<PanelId, usize> = self.base.map(|base| (base, 0)).into_iter().collect();
+        let mut open: VecDeque<(PanelId, usize)> = depths.clone().into_iter().collect();
+        while let Some((at, depth)) = open.pop_front() {
+            for &next in beside.get(&at).into_iter().flatten() {
+                if let Entry::Vacant(entry) = depths.entry(next) {
+                    entry.insert(depth + 1);
+                    open.push_back((next, depth + 1));
+                }
             }
         }
-        let mut carried: BTreeMap<LineId, PanelId> = BTreeMap::new();
-        for fold in &self.folds {
-            let [Some(&near), Some(&far)] = fold.panels.map(|panel| away.get(&panel)) else { continue };
-            let beyond = match near.cmp(&far) {
-                std::cmp::Ordering::Less => fold.panels[1],
-                std::cmp::Ordering::Greater => fold.panels[0],
-                std::cmp::Ordering::Equal => continue,
-            };
-            let area = |panel: PanelId| self.panel(panel).area;
-            let kept = carried.entry(fold.line).or_insert(beyond);
-            if (area(beyond), std::cmp::Reverse(beyond)) > (area(*kept), std::cmp::Reverse(*kept)) {
-                *kept = beyond;
-            }
-        }
-        carried
+        depths
     }
 }
 

@@ -1,7 +1,7 @@
 //! Shapes of the maker's own: a plain one to put lines on, and one that is an offcut just as it came off, with its outline
-//! as cuts and its scores as scores.
+//! as cuts.
 
-use super::kind::Own;
+use super::kind::{Own, PartKind};
 use super::pattern::PartPattern;
 use super::{GlueArea, Gluing, PanelRef, Part};
 use crate::document::Document;
@@ -25,9 +25,9 @@ impl Own {
         Self { size, lines: Vec::new(), corners: Vec::new(), base, folded: Vec::new() }
     }
 
-    /// An offcut as it came off: the upright rectangle around it is the little sheet, its outline within that is cut, and
-    /// what was scored across it is scored. Its largest panel is the main panel. `None` for an offcut with curves, and for
-    /// what is no piece of the sheet.
+    /// An offcut as it came off, flat: the upright rectangle around it is the little sheet, its outline within that is cut, and
+    /// where a score of the sheet goes on across it is a guide, to be scored where the maker wants it. `None` for an offcut
+    /// with curves, and for what is no piece of the sheet.
     #[must_use]
     pub fn of_offcut(layout: &Layout, piece: PieceId) -> Option<Self> {
         let piece = layout.pieces.get(piece.0)?;
@@ -50,6 +50,14 @@ pub fn glue_below(part: &Part, document: &Document, to: PanelRef) -> Option<Glui
     let layout = Layout::of(&pattern.document);
     let panel = layout.folio()?.panels.iter().position(|&panel| Some(panel) == layout.base)?;
     Some(Gluing { panel, face: part.place.showing.other(), to, area: GlueArea::Whole })
+}
+
+/// The glue of a copy of a part that is put on a panel. A shape of the maker's own brings what glues it to what it lies on;
+/// others are glued as is usual for their kind, and what they are glued to besides is not copied.
+#[must_use]
+pub fn glue_of_copy(part: &Part, on: PanelRef) -> Vec<Gluing> {
+    let is_kept = |gluing: &&Gluing| matches!(part.kind, PartKind::Own(_)) && gluing.to == part.place.on;
+    part.also.iter().filter(is_kept).map(|&gluing| Gluing { to: on, ..gluing }).collect()
 }
 
 /// A straight way along which something is done, its lesser end first.
@@ -107,7 +115,8 @@ fn ways(layout: &Layout, piece: &Piece) -> Vec<Way> {
     let way = |stretch: &crate::layout::Stretch| {
         let has = stretch.sides.map(|side| side.is_some_and(|panel| mine.contains(&panel)));
         let work = match (has, stretch.work) {
-            ([true, true], Some(work)) if work.is_score() => work,
+            // Of the scores of the whole sheet none is meant for what came off.
+            ([true, true], Some(work)) if work.is_score() => Work::Guide,
             ([true, true], Some(_)) => Work::Cut,
             ([true, false] | [false, true], _) if !is_on_rectangle(stretch.segment) => Work::Cut,
             _ => return None,
@@ -137,8 +146,8 @@ mod tests {
     use crate::change::{add_line, measured_score};
     use crate::geometry::Area;
     use crate::length::Unit;
-    use crate::line::{Crease, Direction};
-    use crate::part::{PartKind, Placement, Source};
+    use crate::line::Crease;
+    use crate::part::{Placement, Source};
 
     const INCH: Length = Length::INCH;
 
@@ -177,24 +186,23 @@ mod tests {
     }
 
     #[test]
-    fn an_offcut_keeps_its_outline_and_its_score() {
+    fn an_offcut_keeps_its_outline_and_a_guide_where_a_score_went_on() {
         let document = document();
         let own = own(&document, at(2, 8)).unwrap();
         assert_eq!(own.size, Size::parse("4x12in").unwrap());
-        let [slant, score] = own.lines.as_slice() else { panic!("a cut and a score, not {:?}", own.lines) };
+        let [slant, score] = own.lines.as_slice() else { panic!("a cut and a guide, not {:?}", own.lines) };
         let (score, slant) = if score.work == Work::Cut { (slant, score) } else { (score, slant) };
         assert_eq!(slant.place, Place::Drawn { from: Spot::At(at(0, 3)), to: Spot::At(at(3, 0)), bow: Length::ZERO });
         let run = Run::FULL;
         assert_eq!(score.place, Place::Measured { turn: Turn::Once, from: Datum::Edge, distance: INCH * 6, run });
-        assert!(matches!(score.work, Work::Score(Crease { direction: Direction::Valley, .. })));
+        assert_eq!(score.work, Work::Guide);
         // 4 x 12 in without half of 3 x 3 in.
         let pattern = PartPattern::of(&part(&document, own), &document).unwrap();
         let sheet = Layout::of(&pattern.document);
         let square = Size::parse("1x1in").unwrap().area();
         let area: Area = sheet.folio().unwrap().area;
         assert!((area.mm2() / square.mm2() - 43.5).abs() < 1e-9);
-        assert_eq!(sheet.folio().unwrap().panels.len(), 2);
-        assert_eq!(pattern.later.len(), 1);
+        assert_eq!((sheet.folio().unwrap().panels.len(), pattern.later.len()), (1, 0), "flat, in one panel");
     }
 
     #[test]
@@ -207,7 +215,7 @@ mod tests {
         document.apply(add_line(&document, measured_score(LineId(5), Turn::Once, INCH * 10))).unwrap();
         let own = own(&document, at(1, 9)).unwrap();
         assert_eq!(own.lines.iter().filter(|line| line.work == Work::Cut).count(), 2, "the slant and the slit");
-        assert_eq!(own.lines.iter().filter(|line| line.work.is_score()).count(), 2, "from edge to edge");
+        assert_eq!(own.lines.iter().filter(|line| line.work == Work::Guide).count(), 2, "from edge to edge");
         let slit = own.lines.iter().find(|line| line.place == place);
         assert!(slit.is_some(), "{:?}", own.lines);
     }
@@ -228,11 +236,20 @@ mod tests {
     fn glue_goes_on_the_main_panel_whichever_that_is() {
         let document = document();
         let mut own = own(&document, at(2, 8)).unwrap();
+        for line in own.lines.iter_mut().filter(|line| line.work == Work::Guide) {
+            line.work = Work::Score(Crease::VALLEY);
+        }
         let to = PanelRef::Sheet(at(8, 3));
         for (base, panel) in [(at(2, 4), 0), (at(2, 8), 1)] {
             own.base = base;
             assert_eq!(glue_below(&part(&document, own.clone()), &document, to).map(|glue| glue.panel), Some(panel));
         }
+        let mut glued = part(&document, own.clone());
+        glued.also = glue_below(&glued, &document, to).into_iter().collect();
+        let on = PanelRef::Sheet(at(9, 9));
+        assert_eq!(glue_of_copy(&glued, on).iter().map(|glue| (glue.panel, glue.to)).collect::<Vec<_>>(), [(1, on)]);
+        glued.place.on = on;
+        assert_eq!(glue_of_copy(&glued, to), [], "what it is glued to besides");
         own.base = at(0, 0);
         assert_eq!(glue_below(&part(&document, own), &document, to), None, "a mark in no panel");
     }

@@ -298,14 +298,15 @@ pub const TABLE: [Entry; 89] = [
     ),
     entry(
         Command::PartStep,
-        "Part the step",
+        "Split the step",
         "Fold the last line of the step of what is selected in a step of its own.",
         shift(Key::Char('K')),
     ),
     entry(
         Command::MendAll,
         "Mend all",
-        "Make every first mend that deletes nothing, cuts no flap away, makes no part and leaves less wrong, as one step.",
+        "Make every first mend of an error or a warning that deletes nothing, cuts no flap away, makes no part and leaves less \
+         wrong, as one step.",
         plain(Key::Function(9)),
     ),
     entry(

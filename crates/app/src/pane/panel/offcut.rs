@@ -65,7 +65,7 @@ fn suggestions(ui: &mut Ui, scene: &mut Scene<'_>, (piece, name): (PieceId, &str
         if response.clicked() {
             let selected = Selected::Part(suggestion.part.id);
             let label = format!("Use {name} as {}", suggestion.part.kind.word().to_lowercase());
-            let edit = add(document, beside_others(document, derived, suggestion.part));
+            let edit = add(document, beside_others(document, &derived.layout, suggestion.part));
             scene.ask(crate::pane::Action::EditAndSelect(label, edit, selected));
             ui.close();
         }

@@ -10,7 +10,7 @@ use egui::{Id, Label, RichText, Ui};
 use model::{Part, PartKind};
 
 /// Shows what the selected part is and lets every part of it be changed.
-pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, line: &mut own::Open) {
+pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts) {
     let session = scene.session;
     let Some(part) = session.selected().part().and_then(|id| session.document().part(id)) else { return };
     let (document, derived) = (session.document(), session.derived());
@@ -26,7 +26,7 @@ pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, line: 
     kind::ui(ui, scene, part);
     if matches!(part.kind, PartKind::Own(_)) {
         heading(ui, "Its lines");
-        own::ui(ui, scene, drafts, part, line);
+        own::ui(ui, scene, drafts, part);
     }
     if part.kind.is_on_a_panel() {
         heading(ui, "Where it lies");

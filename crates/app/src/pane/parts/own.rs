@@ -5,25 +5,20 @@ use crate::field::{Drafts, sentence};
 use crate::form::{buttons, choice, length, row};
 use crate::naming::{angle_name, line_label, where_it_lies};
 use crate::pane::sheet::own_line_id;
-use crate::pane::{Action, Scene};
+use crate::pane::{Action, OwnLine, Scene};
 use crate::theme::{self, BODY, SMALL, bold, caption, colour, palette, plain};
 use crate::tip::Tip as _;
 use egui::{Id, Label, Pos2, Rect, Sense, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
 use model::part::change;
-use model::{
-    Direction, Edit, FoldAngle, Length, Line, LineId, PanelId, Part, PartId, PartKind, Place, Refusal, Turn, Work,
-};
-use session::own::{Little, OwnLine, add_score};
+use model::{Direction, Edit, FoldAngle, Length, Line, PanelId, Part, PartId, PartKind, Place, Refusal, Turn, Work};
+use session::own::{Little, OwnWork, add_score};
 use session::work::Kind;
 
 /// Width of the field of a line's distance, px.
 const FIELD: f32 = 92.0;
 
-/// The line whose figures are open.
-pub(super) type Open = Option<(PartId, LineId)>;
-
 /// Shows the lines, what a new one is added by, and the main panel.
-pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, part: &Part, open: &mut Open) {
+pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, part: &Part) {
     let PartKind::Own(own) = &part.kind else { return };
     let session = scene.session;
     let Some(little) = Little::of(session.document(), &session.derived().layout, part.id) else {
@@ -31,17 +26,13 @@ pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, part: 
         ui.add(Label::new(caption(text)).wrap());
         return;
     };
-    // The line that has the keys on the sheet is the one to be worked on here.
-    let focused = ui.memory(egui::Memory::focused);
-    let on_sheet = own.lines.iter().map(|line| (part.id, line.id)).find(|&of| focused == Some(own_line_id(of)));
-    *open = on_sheet.or(*open);
     if own.lines.is_empty() {
         ui.add(Label::new(caption("No lines yet: a plain rectangle.")).wrap());
     }
     for line in &own.lines {
         let of = (part.id, line.id);
-        line_row(ui, scene, drafts, &little, (of, line), open);
-        if *open == Some(of) {
+        line_row(ui, scene, drafts, &little, (of, line));
+        if scene.own_line == Some(of) {
             figures(ui, scene, &little, (of, line));
         }
     }
@@ -50,13 +41,10 @@ pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, part: 
             let tip = "Score the shape from edge to edge where there is most room; drag it on the sheet, or type where it lies.";
             if ui.button(label).tip(tip).clicked() {
                 let added = add_score(session.document(), &session.derived().layout, part.id, turn);
-                let added = added.map(|added| {
-                    added.map(|(edit, line)| {
-                        *open = Some((part.id, line));
-                        edit
-                    })
-                });
-                done(scene, format!("{label} to {}", session.document().part_name(part.id)), added);
+                let label = format!("{label} to {}", session.document().part_name(part.id));
+                let line = added.as_ref().ok().and_then(Option::as_ref).map(|(_, line)| *line);
+                done(scene, label, added.map(|added| added.map(|(edit, _)| edit)));
+                scene.actions.extend(line.map(|line| Action::WorkOn((part.id, line))));
             }
         }
     });
@@ -75,7 +63,7 @@ fn done(scene: &mut Scene<'_>, label: String, edit: Result<Option<Edit>, Refusal
 }
 
 /// "Score 1 of Own shape 2".
-fn name(scene: &Scene<'_>, little: &Little<'_>, of: (PartId, LineId)) -> String {
+fn name(scene: &Scene<'_>, little: &Little<'_>, of: OwnLine) -> String {
     format!("{} of {}", little.document.line_name(of.1), scene.session.document().part_name(of.0))
 }
 
@@ -85,14 +73,13 @@ fn line_row(
     scene: &mut Scene<'_>,
     drafts: &mut Drafts,
     little: &Little<'_>,
-    (of, line): ((PartId, LineId), &Line),
-    open: &mut Open,
+    (of, line): (OwnLine, &Line),
 ) {
     let height = ui.spacing().interact_size.y;
     let (rect, _) = ui.allocate_exact_size(Vec2::new(ui.available_width(), height), Sense::hover());
     let field = Rect::from_min_max(Pos2::new(rect.right() - FIELD, rect.top()), rect.max);
     let own = Rect::from_min_max(rect.min, Pos2::new(field.left() - 8.0, rect.bottom()));
-    let is_open = *open == Some(of);
+    let is_open = scene.own_line == Some(of);
     let response = ui.interact(own, Id::unique(("row of a line of a part", of.0.0, of.1.0)), Sense::click());
     let label = format!("Select {} in the list of {}", line_label(little.document, of.1), part_name(scene, of.0));
     response.widget_info(|| WidgetInfo::selected(accesskit::Role::Button, true, is_open, &label));
@@ -101,7 +88,9 @@ fn line_row(
     let text = theme::shortened(&painter, &line_label(little.document, of.1), font, own.width() - 14.0);
     painter.galley(Pos2::new(own.left() + 8.0, own.center().y - text.size().y / 2.0), text, colour(palette().text));
     if response.clicked() {
-        *open = if is_open { None } else { Some(of) };
+        scene.ask(Action::WorkOn(of));
+        // The arrows and the other keys are for it on the sheet.
+        ui.memory_mut(|memory| memory.request_focus(own_line_id(of)));
     }
     response.tip(&where_it_lies(little.document, little.layout, of.1));
     if let Place::Measured { distance, .. } = line.place {
@@ -124,9 +113,9 @@ fn part_name(scene: &Scene<'_>, part: PartId) -> String {
     scene.session.document().part_name(part)
 }
 
-fn at_distance(scene: &mut Scene<'_>, of: (PartId, LineId), distance: Length) -> Result<(), String> {
+fn at_distance(scene: &mut Scene<'_>, of: OwnLine, distance: Length) -> Result<(), String> {
     let session = scene.session;
-    let line = OwnLine::new(session.document(), &session.derived().layout, of);
+    let line = OwnWork::new(session.document(), &session.derived().layout, of);
     let moved = line.at_distance(distance).map_err(|refusal| sentence(&refusal.to_string()))?;
     if let Some(edit) = moved {
         let label = format!("Move a line of {}", part_name(scene, of.0));
@@ -136,9 +125,9 @@ fn at_distance(scene: &mut Scene<'_>, of: (PartId, LineId), distance: Length) ->
 }
 
 /// What is done along a line, how it folds and when; and the button that takes it out.
-fn figures(ui: &mut Ui, scene: &mut Scene<'_>, little: &Little<'_>, (of, line): ((PartId, LineId), &Line)) {
+fn figures(ui: &mut Ui, scene: &mut Scene<'_>, little: &Little<'_>, (of, line): (OwnLine, &Line)) {
     let session = scene.session;
-    let own = OwnLine::new(session.document(), &session.derived().layout, of);
+    let own = OwnWork::new(session.document(), &session.derived().layout, of);
     let called = name(scene, little, of);
     row(ui, "Done along it", |ui| {
         let now = Kind::of(line.work);
@@ -165,9 +154,16 @@ fn figures(ui: &mut Ui, scene: &mut Scene<'_>, little: &Little<'_>, (of, line): 
         });
         row(ui, "Folded", |ui| {
             narrow(ui);
-            let times = [(true, "Before gluing"), (false, "With the folio")];
-            if let Some(before) = buttons(ui, &times, own.is_folded_before()) {
-                done(scene, format!("Fold {called}"), Ok(own.folded_before(before)));
+            let times = [
+                (true, "Before gluing", "Fold it before the part is put in place."),
+                (false, "With the folio", "Fold it as a step of closing the folio."),
+            ];
+            for (before, label, tip) in times {
+                let is_so = own.is_folded_before() == before;
+                let button = egui::Button::selectable(is_so, label).frame_when_inactive(true);
+                if ui.add(button).tip_above(tip).clicked() && !is_so {
+                    done(scene, format!("Fold {called}"), Ok(own.folded_before(before)));
+                }
             }
         });
     }

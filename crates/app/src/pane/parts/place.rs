@@ -118,7 +118,7 @@ fn anchor(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, part: &Part, 
     let (title, field_name, choice_name) = axis.words();
     row(ui, title, |ui| {
         let said = scene.at(Slot::Part(part.id, axis.slot()));
-        length(ui, drafts, (id, field_name, 72.0), now.distance, said, |distance| {
+        length(ui, drafts, (id, field_name, 84.0), now.distance, said, |distance| {
             try_change(scene, "Move", part.id, |part| axis.set(&mut part.place, Anchor { distance, ..now }))
         });
         let options = || {

@@ -32,8 +32,6 @@ pub(super) struct Pen {
     tool: Tool,
     /// Why nothing came of what was done last.
     pub(super) why: Option<String>,
-    /// The selected part of her own on whose little sheet the line is drawn, where it begins there.
-    own: Option<PartId>,
     /// What has been gone along, while scores are cut along.
     pub(super) walk: Option<Walk>,
     /// Where the line starts, while one is being drawn.
@@ -86,23 +84,17 @@ impl SheetPane {
             return pen.cut_along(ui, canvas, scene, &response);
         }
         let measures = pen.tool == Tool::Measure;
-        let pointer = ui.input(|input| input.pointer.latest_pos());
-        if pen.from.is_none() {
-            let press = ui.input(|input| input.pointer.press_origin());
-            pen.own = press.or(pointer).and_then(|at| own_under(scene, canvas, at)).filter(|_| !measures);
-        }
-        let own = pen.own;
         if response.drag_started_by(PointerButton::Primary)
             && let Some(press) = ui.input(|input| input.pointer.press_origin())
         {
-            pen.from = snapped(ui, canvas, scene, (press, own));
+            pen.from = snapped(ui, canvas, scene, (press, !measures));
             pen.why = None;
             self.measured = None;
         }
         let released = ui.input(|input| input.events.iter().find_map(drag::release));
-        let pointer = released.or(pointer);
+        let pointer = released.or_else(|| ui.input(|input| input.pointer.latest_pos()));
         let on_canvas = pointer.filter(|at| canvas.rect.contains(*at));
-        pen.to = on_canvas.and_then(|at| snapped(ui, canvas, scene, (at, own)));
+        pen.to = on_canvas.and_then(|at| snapped(ui, canvas, scene, (at, !measures)));
         let done = self.measured.as_ref().filter(|_| pen.from.is_none());
         scene.now_hint = Some(match &pen.to {
             _ if pen.why.is_some() => pen.why.clone().unwrap_or_default(),
@@ -119,7 +111,7 @@ impl SheetPane {
             match ends {
                 (Some(from), Some(to)) if from.at == to.at => pen.why = Some(no_way(measures)),
                 (Some(from), Some(to)) if measures => self.measured = Some((from, to)),
-                (Some(from), Some(to)) => finish(scene, own, &from, &to),
+                (Some(from), Some(to)) => finish(scene, &from, &to),
                 _ => {}
             }
         }
@@ -194,36 +186,38 @@ fn words(to: &SnappedSpot, turn: Turn) -> String {
     format!("{}{}", to.words, if as_drawn { ", on the sheet as drawn" } else { "" })
 }
 
-/// The little sheet of a part, where it has one to work on.
-fn little<'a>(scene: &Scene<'a>, part: PartId) -> Option<Little<'a>> {
-    Little::of(scene.session.document(), &scene.session.derived().layout, part)
+/// The selected part of her own, with its little sheet.
+fn own<'a>(scene: &Scene<'a>) -> Option<(PartId, Little<'a>)> {
+    let part = scene.session.selected().part()?;
+    Some((part, Little::of(scene.session.document(), &scene.session.derived().layout, part)?))
 }
 
-/// The selected part of her own, where its little sheet lies under the pointer.
-fn own_under(scene: &Scene<'_>, canvas: &Canvas, at: Pos2) -> Option<PartId> {
-    let (part, place) = (scene.session.selected().part()?, canvas.place(at)?);
-    little(scene, part).is_some_and(|little| little.holds(place)).then_some(part)
-}
-
-/// What the pointer snaps to on the folio's sheet or a part's little one. Where that lies is said on the folio's sheet.
-fn snapped(ui: &Ui, canvas: &Canvas, scene: &Scene<'_>, (at, own): (Pos2, Option<PartId>)) -> Option<SnappedSpot> {
+/// What the pointer snaps to: on the little sheet of the selected part where `draws` and it lies over that, else on the folio's.
+/// Where it is, is said on the folio's sheet.
+fn snapped(ui: &Ui, canvas: &Canvas, scene: &Scene<'_>, (at, draws): (Pos2, bool)) -> Option<SnappedSpot> {
     let fineness = drag::fineness(ui.input(|input| input.modifiers));
     let (place, reach) = (canvas.place(at)?, canvas.reach());
-    if let Some(little) = own.and_then(|part| little(scene, part)) {
+    if let Some((_, little)) = own(scene).filter(|(_, little)| draws && little.holds(place)) {
         let spot = spot::snap(little.document, little.layout, None, little.on_own(place), reach, fineness);
-        return Some(SnappedSpot { at: little.on_sheet(spot.at), ..spot });
+        let at = little.on_sheet(spot.at);
+        return Some(SnappedSpot { at, spot: Spot::At(at), ..spot });
     }
     let (document, layout) = (scene.session.document(), &scene.session.derived().layout);
     Some(spot::snap(document, layout, None, place, reach, fineness))
 }
 
-/// Adds the line as a cut, and selects it; one on a part's little sheet is worked on from then on.
-fn finish(scene: &mut Scene<'_>, own: Option<PartId>, from: &SnappedSpot, to: &SnappedSpot) {
+/// Adds the line as a cut, and selects it. One that goes across the selected part of her own cuts that, and is worked on then.
+fn finish(scene: &mut Scene<'_>, from: &SnappedSpot, to: &SnappedSpot) {
     let document = scene.session.document();
-    if let Some(part) = own {
-        let drawn = session::own::draw(document, &scene.session.derived().layout, part, [from.spot, to.spot]);
+    if let Some((part, little)) = own(scene)
+        && let Some(ends) = little.across(from.at, to.at)
+    {
+        let drawn = session::own::draw(document, &scene.session.derived().layout, part, ends.map(Spot::At));
         return match drawn {
-            Ok(Some((edit, _))) => scene.edit(format!("Draw a line on {}", document.part_name(part)), edit),
+            Ok(Some((edit, line))) => {
+                scene.edit(format!("Draw a line on {}", document.part_name(part)), edit);
+                scene.ask(Action::WorkOn((part, line)));
+            }
             Ok(None) => {}
             Err(refusal) => scene.ask(Action::Complain(refusal.to_string())),
         };

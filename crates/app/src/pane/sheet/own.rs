@@ -6,7 +6,7 @@ use super::{Canvas, SheetPane, drag, line, pick};
 use crate::label::Labels;
 use crate::naming::{line_label, where_it_lies};
 use crate::paint;
-use crate::pane::{Action, Scene};
+use crate::pane::{Action, OwnLine, Scene};
 use crate::theme::colour;
 use crate::tip::Tip as _;
 use draw::sheet::role_of;
@@ -17,9 +17,6 @@ use model::{BoardPoint, Document, Edit, Length, LineId, PartId, Placed, Point, V
 use session::gap::gaps;
 use session::own::{self, Little};
 use session::{lock, snap};
-
-/// A line of a part.
-type OwnLine = (PartId, LineId);
 
 /// Such a line's name among the window's things, the same in every frame.
 pub(crate) fn id((part, line): OwnLine) -> Id {
@@ -94,7 +91,8 @@ impl SheetPane {
             let path = path(canvas, &little, &placed);
             let is_near = |at: Pos2| pick::nearest_on(&path, at).is_some_and(|on| on.distance(at) <= pick::REACH);
             let has_focus = focused == Some(id((part, line)));
-            if held == Some(line) || (has_focus && held.is_none()) {
+            let is_chosen = scene.own_line == Some((part, line));
+            if held == Some(line) || (is_chosen && held.is_none()) {
                 painter.line(path.clone(), Stroke::new(6.0, colour(style::SELECTION.with_alpha(70))));
             } else if held.is_none() && pointer.is_some_and(is_near) {
                 painter.line(path.clone(), Stroke::new(8.0, colour(style::HOVER)));
@@ -110,7 +108,7 @@ impl SheetPane {
             if has_focus {
                 line::ring(painter, &path);
             }
-            if held == Some(line) || (has_focus && held.is_none()) {
+            if held == Some(line) || (is_chosen && held.is_none()) {
                 distances(painter, canvas, scene, &little, ((part, line), &placed), labels);
             }
         }
@@ -144,6 +142,7 @@ fn node(
     if clicked {
         // The arrows are for it from then on.
         response.request_focus();
+        scene.ask(Action::WorkOn(of));
     }
     if !dragging && response.hovered() {
         let lies = where_it_lies(little.document, little.layout, of.1);

@@ -9,7 +9,7 @@ use model::change::{tuck, untuck};
 /// The button that tucks, with its menu: the ways that work, worked out when it is opened.
 pub(super) fn button(ui: &mut Ui, scene: &mut Scene<'_>, step: usize) {
     let number = step + 1;
-    let response = Icon::Tuck.button(ui, &format!("Tuck in step {number}…"), true);
+    let response = Icon::Tuck.button(ui, &format!("Tuck what step {number} folds…"), true);
     let mut edit = None;
     Popup::menu(&response).show(|ui| {
         let (document, derived) = (scene.session.document(), scene.session.derived());

@@ -46,7 +46,7 @@ fn the_closing_order_is_changed_by_its_buttons() {
     assert_eq!(order(&bench), [vec![1], vec![3], vec![2]]);
     press(&mut bench, "Join step 2 with the one before");
     assert_eq!(order(&bench), [vec![1, 3], vec![2]]);
-    press(&mut bench, "Part the lines of step 1");
+    press(&mut bench, "Split step 1 in two");
     press(&mut bench, "Fold step 1 later");
     assert_eq!(order(&bench), [vec![3], vec![1], vec![2]]);
 }
@@ -103,15 +103,15 @@ fn a_flap_is_tucked_under_another_and_laid_on_top_again() {
         document.apply(add_line(&document, line)).unwrap();
     }
     let mut bench = bench_with(document, None, []);
-    press(&mut bench, "Tuck in step 1…");
+    press(&mut bench, "Tuck what step 1 folds…");
     assert!(exists(&bench, "Nothing that folds in this step can be tucked under anything."));
     bench.key_press(Key::Escape);
     bench.run();
-    press(&mut bench, "Tuck in step 2…");
+    press(&mut bench, "Tuck what step 2 folds…");
     press(&mut bench, "Right flap under Left flap");
     assert!(bench.state().session().derived().folded.as_ref().unwrap().1.needs_tuck());
     assert!(exists(&bench, "Step 2  Right fold, Right flap under Left flap"));
-    press(&mut bench, "Tuck in step 2…");
+    press(&mut bench, "Tuck what step 2 folds…");
     press(&mut bench, "On top again");
     assert!(!bench.state().session().derived().folded.as_ref().unwrap().1.needs_tuck());
 }

@@ -113,6 +113,63 @@ fn the_pen_draws_on_the_selected_shape_and_beside_it_on_the_folio() {
 }
 
 #[test]
+fn a_cut_goes_across_the_shape_wherever_it_begins() {
+    let mut bench = plain();
+    let count = bench.state().session().document().lines.len();
+    key(&mut bench, Modifiers::NONE, Key::L);
+    let (from, to) = (on_sheet(&bench, 2.5, 6.0), on_sheet(&bench, 9.5, 7.0));
+    drag(&mut bench, from, to);
+    bench.drop_at(to);
+    bench.run();
+    assert_eq!(bench.state().session().document().lines.len(), count, "the folio keeps whole");
+    let Place::Drawn { from: Spot::At(from), to: Spot::At(to), .. } = only_line(&bench).place else {
+        panic!("a line from spot to spot")
+    };
+    assert_eq!((from.x, to.x), (Length::ZERO, own(&bench, 1).size.width()), "from edge to edge of it");
+    key(&mut bench, Modifiers::NONE, Key::Escape);
+    key(&mut bench, Modifiers::NONE, Key::Delete);
+    assert_eq!((own(&bench, 1).lines, selected_part(&bench)), (Vec::new(), Some(1)), "the cut goes, the shape stays");
+}
+
+#[test]
+fn a_line_chosen_in_the_details_has_the_keys_and_is_let_go_by_a_click_on_the_shape() {
+    let mut bench = plain();
+    key(&mut bench, Modifiers::NONE, Key::A);
+    key(&mut bench, Modifiers::NONE, Key::T);
+    key(&mut bench, Modifiers::NONE, Key::A);
+    let turns = |bench: &Bench| -> Vec<Turn> {
+        own(bench, 1)
+            .lines
+            .iter()
+            .map(|line| match line.place {
+                Place::Measured { turn, .. } => turn,
+                other => panic!("{other:?}"),
+            })
+            .collect()
+    };
+    assert_eq!(turns(&bench), [Turn::None, Turn::Once], "as they are seen on the turn that the sheet lies on");
+    push_button(&mut bench, "Select Score line 1 in the list of Own shape 1");
+    press(&mut bench, "Select Score line 1 in the list of Own shape 1");
+    key(&mut bench, Modifiers::NONE, Key::X);
+    assert_eq!(own(&bench, 1).lines[0].work, Work::Cut);
+    key(&mut bench, Modifiers::NONE, Key::Delete);
+    assert_eq!(turns(&bench), [Turn::Once]);
+    let at = on_sheet(&bench, 3.4, 2.4);
+    click_at(&mut bench, at);
+    assert_eq!(selected_part(&bench), Some(1));
+    key(&mut bench, Modifiers::NONE, Key::Delete);
+    assert_eq!(bench.state().session().document().parts, []);
+}
+
+#[test]
+fn a_copy_is_glued_as_what_it_was_made_of() {
+    let mut bench = plain();
+    key(&mut bench, Modifiers::COMMAND, Key::D);
+    let [first, second] = [1, 2].map(|id| part(&bench, id).also);
+    assert_eq!((first.len(), &first), (1, &second));
+}
+
+#[test]
 fn an_offcut_becomes_a_shape_of_its_own_by_its_menu_and_another_lies_beside_it() {
     let mut document = with_offcut();
     // Across the corner of 3 by 2 in, which is cut away, a score that ends at its edge.
@@ -121,6 +178,11 @@ fn an_offcut_becomes_a_shape_of_its_own_by_its_menu_and_another_lies_beside_it()
     let id = document.next_line();
     document.apply(model::change::add_line(&document, Line::new(id, place, Work::Score(Crease::VALLEY)))).unwrap();
     let mut bench = bench_with(document, None, []);
+    let errors = |bench: &Bench| {
+        let findings = &bench.state().session().derived().findings;
+        findings.iter().filter(|finding| finding.severity == check::Severity::Error).count()
+    };
+    let before = errors(&bench);
     let corner = on_sheet(&bench, 2.0, 1.0);
     super::menu::right_click(&mut bench, corner);
     bench.query_all_by_label("Use this offcut as…").last().unwrap().click();
@@ -132,7 +194,8 @@ fn an_offcut_becomes_a_shape_of_its_own_by_its_menu_and_another_lies_beside_it()
     assert_eq!((shape.size.width(), shape.size.height(), shape.lines.len()), (INCH * 3, INCH * 2, 1));
     assert!(matches!(part(&bench, 1).source, Source::Whole(_)));
     assert!(!exists(&bench, "Use this offcut as…"), "the menu is closed");
-    assert!(exists(&bench, "Score line 1 of Own shape 1"), "its score can be worked on the sheet");
+    assert!(exists(&bench, "Guide line 1 of Own shape 1"), "where the sheet's score went on, to be scored again");
+    assert_eq!(errors(&bench), before);
 }
 
 #[test]
