@@ -340,9 +340,18 @@ def check_measures(checks, book, told, unit, second):
     check_known(checks, book, told)
 
 
+def on_rulers(told):
+    """What is said so that a ruler shows it: the closed folio no smaller, to 1/16 in or 1 mm and to 1/32 in or 0.1 mm in its
+    thickness; what goes into something no larger, to 1/32 in or 0.5 mm, and a stack to 1/32 in or 0.1 mm."""
+    up = lambda nm, step: -(-round(nm) // step) * step
+    closed = known_lengths([told["closed"], told["post"], told["fits"]["loaded"]])
+    found = {up(nm, step) for nm in closed for step in (1_587_500, 1_000_000, 793_750, 100_000)}
+    return found | {nm // step * step for nm in known_lengths(told["fits"]) for step in (793_750, 500_000, 100_000)}
+
+
 def check_known(checks, book, told):
     """Every length that is said anywhere is one that `describe` tells."""
-    known = known_lengths(told)
+    known = known_lengths(told) | on_rulers(told)
     loose = {id(element) for element in book.chapter("Cards and mats that fit")}
     for element in book.tree.children:
         text = element.text()

@@ -95,10 +95,12 @@ def is_there(ends, marks):
 
 def wanted_sizes(said, units):
     """The least that has to be there: inserts and mats of the design, the largest card of each pocket and tray, and a mat for
-    each face, mm. What has to go into something is rounded down to 1/64 in, or 0.1 mm."""
-    step = 396_875 if units == "in" else 100_000
+    each face, mm. What has to go into something stays on a mark of 1/64 in or 0.5 mm, and is else rounded down to 1/32 in or
+    0.5 mm."""
+    mark, step = (396_875, 793_750) if units == "in" else (500_000, 500_000)
     size = lambda one: (one["width"]["nm"] / 1e6, one["height"]["nm"] / 1e6)
-    down = lambda one: tuple(one[side]["nm"] // step * step / 1e6 for side in ("width", "height"))
+    cut = lambda nm: nm if nm % mark == 0 else nm // step * step
+    down = lambda one: tuple(cut(one[side]["nm"]) / 1e6 for side in ("width", "height"))
     fits = said["fits"]
     own = [size(part) for part in said["parts"] if part["kind"] in ("insert", "mat") and part["source"]["from"] != "bought"]
     cards = [down(one["largest"]) for one in fits["pockets"] if one["holds"] == "pocket" and one["largest"] and one["mouths"]]

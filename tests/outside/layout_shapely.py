@@ -196,6 +196,15 @@ def check_design(checks, path, said):
     check_cuts(checks, name, layout, said)
 
 
+def with_labels(seed):
+    """A sheet with anything on it and labels cut from what comes off."""
+    document = anything.sheet(seed)
+    on = document["base"]
+    document["parts"] = [{"id": number, "name": f"Label {number}", "kind": {"mat": {"width": "25 mm", "height": "12 mm"}},
+                          "from": "any offcut", "place": {"on": on}} for number in range(1, 5)]
+    return document
+
+
 def main():
     checks = Checks(__file__)
     groups = [
@@ -213,6 +222,13 @@ def main():
         checks.group(name, "shapely: snap-rounded unary_union and polygonize of lines resolved from the file alone")
         for path, said in described_each(paths):
             check_design(checks, path, said)
+    checks.group("300 sheets with labels from what comes off, seeds fixed", "shapely: no score across an offcut that is used")
+    paths = [made_up.save(with_labels(seed), OUT / f"labels-{seed}.folio") for seed in seeds(300)]
+    crossed = 0
+    for path, said in described_each(paths):
+        document = folio.load(path)
+        crossed += check_scoring(checks, path.name, document, Layout(document).lines, said)
+    checks.that(crossed >= 20, "some scores would run over offcuts that are used", crossed)
     checks.finish()
 
 

@@ -7,6 +7,7 @@ use crate::settings::Settings;
 use crate::shape::turned_into;
 use model::{Area, Length, PartId, PieceId, Point, Size, StockId};
 use nest::{Rect, Way};
+use std::collections::BTreeSet;
 
 /// Which part is cut from which paper.
 #[derive(Debug, Clone, PartialEq)]
@@ -191,6 +192,12 @@ impl Allotment {
     #[must_use]
     pub fn offcut(&self, piece: PieceId) -> Option<&OffcutUse> {
         self.offcuts.iter().find(|offcut| offcut.piece == piece)
+    }
+
+    /// The offcuts that parts are cut from.
+    #[must_use]
+    pub fn used(&self) -> BTreeSet<PieceId> {
+        self.offcuts.iter().filter(|offcut| !offcut.parts.is_empty()).map(|offcut| offcut.piece).collect()
     }
 
     /// Whether every part has its paper.

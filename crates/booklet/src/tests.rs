@@ -6,7 +6,11 @@ use crate::{BookletOptions, BookletRefusal, Paper, Subject, Units, booklet, flow
 use draw::artwork::Prints;
 use draw::list::{Channels, Node, Orientation, Pages, Picture, Shape, TagKind};
 use kurbo::{Affine, Rect};
-use model::{Artwork, Crease, Datum, Document, Face, Length, Line, LineId, Place, Run, Size, Turn, Unit, Work};
+use model::part::{Mat, Placement, Source};
+use model::{
+    Artwork, Crease, Datum, Document, Face, Length, Line, LineId, PanelRef, Part, PartId, PartKind, Place, Point, Run,
+    Size, Turn, Unit, Work,
+};
 use session::Derived;
 use std::sync::Arc;
 
@@ -121,6 +125,33 @@ fn lengths_are_said_in_the_units_that_are_asked_for() {
     let metric = all(Units::only(Unit::Millimetre));
     assert!(has(&metric, "76.2 mm") && !metric.iter().any(|text| text.ends_with(" in")), "{metric:?}");
     assert!(has(&all(Units::both(Unit::Inch)), "3 in (76.2 mm)"));
+}
+
+/// A sheet of 100 x 60 mm with a strip cut off at the top, from which a label is cut, and a score at 30 mm across both.
+#[test]
+fn scores_stop_short_of_offcuts_that_parts_are_cut_from() {
+    let mm = |length: i64| Length::MILLIMETRE * length;
+    let mut document = Document::new(Size::new(mm(100), mm(60)).unwrap(), Unit::Millimetre);
+    document.lines = vec![
+        model::change::measured_score(LineId(1), Turn::None, mm(30)),
+        Line { work: Work::Cut, ..model::change::measured_score(LineId(2), Turn::Once, mm(20)) },
+    ];
+    document.base = Some(Point::new(mm(60), mm(40)));
+    let said = |document: &Document| {
+        let pages = told(document, &letter(Unit::Millimetre)).unwrap();
+        check_pages(&pages);
+        texts(&pages).into_iter().flatten().map(|one| one.text).collect::<Vec<_>>().join(" ")
+    };
+    let stops = "Where a part is cut from an offcut, scores stop short of that offcut.";
+    let all = said(&document);
+    assert!(all.contains("30 mm edge to edge Score 1") && !all.contains(stops), "{all}");
+    let kind = PartKind::Mat(Mat { width: mm(50), height: mm(15) });
+    let place = Placement::centred(PanelRef::Sheet(Point::new(mm(60), mm(40))));
+    let source = Source::Offcut(Point::new(mm(60), mm(10)));
+    document.parts = vec![Part { id: PartId(1), name: "Label".into(), kind, source, place, also: Vec::new() }];
+    let all = said(&document);
+    // Pressed into the back, turned over away from the maker, the strip lies below.
+    assert!(all.contains("30 mm from the edge to 40 mm Score 1") && all.contains(stops), "{all}");
 }
 
 /// How many pictures of what is printed are on each page, by whose front or back.

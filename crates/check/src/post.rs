@@ -5,7 +5,8 @@
 //! a maker should check with her post office. The folio is taken as it is, without an envelope.
 
 use crate::Context;
-use model::{Area, Length, Part, PartKind, PartLayout, Stock, Unit};
+use fit::words::{size_at_a_glance, thickness_at_a_glance};
+use model::{Area, Part, PartKind, PartLayout, Stock, Unit};
 
 /// A closed folio as a mail piece.
 #[derive(Debug, Clone, PartialEq)]
@@ -246,6 +247,9 @@ impl PostFormat {
     }
 }
 
+/// As the manual says it.
+const THIN_AND_LARGE: &str = "it is thinner than .009 in and larger than 6 by 4 1/4 in";
+
 /// Why a letter can't be sorted by machine and costs more (USPS, Domestic Mail Manual 101.1.2, page dated 7-9-23): closures
 /// first, then its shape, then thin paper on a large piece.
 fn surcharge(piece: &MailPiece, format: &PostFormat) -> Option<&'static str> {
@@ -261,7 +265,7 @@ fn surcharge(piece: &MailPiece, format: &PostFormat) -> Option<&'static str> {
     } else if ratio > 2.5 {
         Some("it is long and narrow")
     } else if is_large && piece.thickness.is_some_and(|by| by + ROUNDING < 0.2286) {
-        Some("it is thinner than .009 in and larger than 6 by 4 1/4 in")
+        Some(THIN_AND_LARGE)
     } else {
         None
     }
@@ -270,9 +274,8 @@ fn surcharge(piece: &MailPiece, format: &PostFormat) -> Option<&'static str> {
 /// It all in sentences: what it is, one for each service, and to check.
 #[must_use]
 pub fn words(piece: &MailPiece, unit: Unit) -> Vec<String> {
-    let readable = |mm: f64, unit| Length::from_mm_rounded(mm).unwrap_or(Length::LIMIT).readable(unit);
     let thick = match piece.thickness {
-        Some(by) => format!("{} thick", readable(by, Unit::Millimetre)),
+        Some(by) => thickness_at_a_glance(by, unit),
         None => "of unknown thickness".to_owned(),
     };
     let weight = match piece.grams {
@@ -280,20 +283,31 @@ pub fn words(piece: &MailPiece, unit: Unit) -> Vec<String> {
         Some(grams) => format!("{grams:.0} g"),
         None => "of unknown weight".to_owned(),
     };
-    let (length, height) = (readable(piece.length, unit), readable(piece.height, unit));
-    let size = format!("Closed and without an envelope it is {length} by {height}, {thick} and {weight}.");
-    let services = posted(piece).into_iter().map(|posted| posted.words(piece));
+    let size = size_at_a_glance([piece.length, piece.height], unit);
+    let size = format!("Closed and without an envelope it is {size}, {thick} and {weight}.");
+    let services = posted(piece).into_iter().map(|posted| posted.words(piece, unit));
     let check = "Limits change: check with your post office.".to_owned();
     std::iter::once(size).chain(services).chain([check]).collect()
 }
 
 impl Posted {
+    /// Why it costs more, in the maker's units.
+    #[must_use]
+    pub fn surcharge_in(&self, unit: Unit) -> Option<&'static str> {
+        match (self.surcharge, unit) {
+            (Some(THIN_AND_LARGE), Unit::Millimetre | Unit::Centimetre) => {
+                Some("it is thinner than 0.23 mm and larger than 152 by 108 mm")
+            }
+            (why, _) => why,
+        }
+    }
+
     /// "USPS: a letter, at a surcharge since it is square or nearly so (…)."
-    fn words(&self, piece: &MailPiece) -> String {
+    fn words(&self, piece: &MailPiece, unit: Unit) -> String {
         let Some(format) = self.format else {
             return format!("{}: it goes as none of the formats known here.", self.service);
         };
-        let surcharge = self.surcharge.map(|why| format!(", at a surcharge since {why}")).unwrap_or_default();
+        let surcharge = self.surcharge_in(unit).map(|why| format!(", at a surcharge since {why}")).unwrap_or_default();
         let mut unknown = Vec::new();
         if piece.thickness.is_none() {
             unknown.push(format!("no thicker than {} mm", format.thick[1]));
@@ -371,6 +385,8 @@ mod tests {
         assert_eq!(why(&piece("10", "3 3/4")), Some("it is long and narrow"));
         let thin = MailPiece { thickness: Some(0.2), ..piece("6 1/2", "4 1/2") };
         assert_eq!(why(&thin), Some("it is thinner than .009 in and larger than 6 by 4 1/4 in"));
+        let metric = posted(&thin)[0].surcharge_in(Unit::Millimetre);
+        assert_eq!(metric, Some("it is thinner than 0.23 mm and larger than 152 by 108 mm"));
         assert_eq!(why(&MailPiece { thickness: Some(0.2), ..piece("6", "4 1/4") }), None);
         assert_eq!(why(&MailPiece { has_closure: true, ..thin }), Some("it has a closure on it"));
     }
@@ -413,7 +429,7 @@ mod tests {
         let says = words(&piece_of(&unknown).unwrap(), Unit::Inch);
         assert_eq!(
             says[0],
-            "Closed and without an envelope it is 6 in by 6 in, of unknown thickness and of unknown weight."
+            "Closed and without an envelope it is 6 x 6 in, of unknown thickness and of unknown weight."
         );
         let usps = "USPS: letter, at a surcharge since it is square or nearly so, if it is no thicker than 6.35 mm and no \
                     heavier than 99 g (Domestic Mail Manual 101.1, page dated 7-9-23).";
@@ -425,7 +441,7 @@ mod tests {
     #[test]
     fn what_is_known_is_said_without_ifs() {
         let says = words(&piece_of(&half()).unwrap(), Unit::Inch);
-        assert_eq!(says[0], "Closed and without an envelope it is 6 in by 6 in, 0.6 mm thick and 14 g.");
+        assert_eq!(says[0], "Closed and without an envelope it is 6 x 6 in, 1/32 in thick and 14 g.");
         assert!(says[3].starts_with("Deutsche Post: Großbrief (a brochure"), "{}", says[3]);
     }
 

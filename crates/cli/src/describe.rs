@@ -16,11 +16,14 @@ use crate::lengths::area_text;
 use crate::{Failure, Outcome, fold_time, read};
 use allot::{Allotment, Settings, allot};
 use fit::MatFit;
-use model::board::{TurnScores, closing_order, scoring_table};
+use fit::words::{size_at_a_glance, thickness_at_a_glance};
+use model::board::{STOPS_FOR_PARTS, ScoreRun, ScoringTable, TurnScores, closing_order, scoring_table_sparing};
 use model::cutting::cut_list;
+use model::words::listed;
 use model::{Caliper, Document, Face, Layout, Length, Panel, Stock};
 use order::Orders;
 use session::Derived;
+use std::collections::{BTreeMap, BTreeSet};
 use std::io::{self, Write};
 
 pub(crate) fn run(task: &DescribeTask, out: &mut dyn Write) -> Outcome {
@@ -71,6 +74,11 @@ impl<'a> Told<'a> {
     fn plan(&self) -> Option<&Allotment> {
         self.thorough.as_ref().or(self.derived.supply.as_ref())
     }
+
+    /// What is pressed on the folio's sheet.
+    fn scoring(&self) -> ScoringTable {
+        scoring_table_sparing(self.document, self.layout, &self.plan().map(Allotment::used).unwrap_or_default())
+    }
 }
 
 fn margin(text: Option<&str>, document: &Document) -> Result<Length, Failure> {
@@ -82,6 +90,9 @@ fn margin(text: Option<&str>, document: &Document) -> Result<Length, Failure> {
     }
     Ok(margin)
 }
+
+/// From where to where is pressed at one distance.
+type Ends = BTreeSet<(Length, Length)>;
 
 struct Text<'a> {
     document: &'a Document,
@@ -174,24 +185,52 @@ impl Text<'_> {
     }
 
     fn scoring(&self, out: &mut dyn Write) -> io::Result<()> {
-        writeln!(out, "\nScore, from the left edge")?;
-        let table = scoring_table(self.document, self.layout);
+        writeln!(out, "\nScore, from the left edge; down is from the upper edge of the sheet as it then lies")?;
+        let table = self.told.scoring();
         for TurnScores { face, turn, scores } in &table.turns {
-            let scores: Vec<String> = scores.keys().map(|across| self.text(*across)).collect();
             let side = match face {
                 Face::Front => "into the front",
                 Face::Back => "then turned over away from you, into the back",
             };
-            writeln!(out, "  {}, {side}: {}", turn.words(), scores.join(", "))?;
+            writeln!(out, "  {}, {side}: {}", turn.words(), self.scores(scores, turn.size_of(self.layout.size).1))?;
         }
         for (face, side) in [(Face::Front, "into the front"), (Face::Back, "turned over, into the back")] {
-            let own = table.by_ruler.iter().filter(|(of, _)| *of == face);
-            let names: Vec<String> = own.map(|&(_, id)| self.document.line_name(id)).collect();
+            let own = table.by_ruler.iter().filter(|score| score.face == face);
+            let names: Vec<String> = own.map(|score| self.document.line_name(score.line)).collect();
             if !names.is_empty() {
                 writeln!(out, "  along a ruler, {side}: {}", names.join(", "))?;
             }
         }
+        if table.stops_for_parts {
+            writeln!(out, "  {STOPS_FOR_PARTS}")?;
+        }
         Ok(())
+    }
+
+    /// The scores of a turn, those of like runs together: "2 in from 3 in down to the edge; 3 in, 9 in from edge to edge";
+    /// no more than the distances where all go from edge to edge.
+    fn scores(&self, scores: &BTreeMap<Length, Vec<ScoreRun>>, height: Length) -> String {
+        let mut like: Vec<(Ends, Vec<String>)> = Vec::new();
+        for (&across, runs) in scores {
+            let ends = runs.iter().map(|run| (run.from, run.to)).collect();
+            match like.iter_mut().find(|(known, _)| *known == ends) {
+                Some((_, distances)) => distances.push(self.text(across)),
+                None => like.push((ends, vec![self.text(across)])),
+            }
+        }
+        let run = |&(from, to): &(Length, Length)| match (from == Length::ZERO, to == height) {
+            (true, true) => "from edge to edge".to_owned(),
+            (true, false) => format!("from the edge to {} down", self.text(to)),
+            (false, true) => format!("from {} down to the edge", self.text(from)),
+            (false, false) => format!("from {} to {} down", self.text(from), self.text(to)),
+        };
+        let is_plain = |ends: &Ends| like.len() == 1 && ends.contains(&(Length::ZERO, height));
+        let each = |(ends, distances): &(Ends, Vec<String>)| match distances.as_slice() {
+            distances if is_plain(ends) => distances.join(", "),
+            [only] => format!("{only} {}", listed(ends.iter().map(run))),
+            distances => format!("{}, each {}", distances.join(", "), listed(ends.iter().map(run))),
+        };
+        like.iter().map(each).collect::<Vec<_>>().join("; ")
     }
 
     fn cutting(&self, out: &mut dyn Write) -> io::Result<()> {
@@ -224,12 +263,11 @@ impl Text<'_> {
 
     fn closed(&self, out: &mut dyn Write) -> io::Result<()> {
         let Some((_, folding)) = &self.derived.folded else { return Ok(()) };
-        let text = |mm: f64| Length::from_mm_rounded(mm).map_or_else(String::new, |length| self.text(length));
-        let size = folding.closed_size();
+        let (unit, size) = (self.document.units, folding.closed_size());
         let thick = match self.document.stock.thickness() {
-            None => "without the paper's thickness".to_owned(),
-            Some(_) => format!("{} thick", text(size.z)),
+            None => "how thick is not known, as its paper's thickness isn't".to_owned(),
+            Some(_) => thickness_at_a_glance(size.z, unit),
         };
-        writeln!(out, "Closed: {} x {}, {thick}", text(size.x), text(size.y))
+        writeln!(out, "Closed, it is {} and {thick}", size_at_a_glance([size.x, size.y], unit))
     }
 }

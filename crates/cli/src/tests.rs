@@ -11,6 +11,7 @@ mod measure;
 mod mend;
 mod named;
 mod parts;
+mod scoring;
 mod silence;
 mod starters;
 mod template;
@@ -59,9 +60,9 @@ fn the_demo_has_nothing_worse_than_a_note() {
     assert!(worst, "{findings}");
 }
 
-/// The demo's valleys, all pressed into the back.
+/// The demo's valleys, all pressed into the back, and only where the folio lies.
 const ONCE: &str = "  turned once to the left, then turned over away from you, into the back: 2 3/4 in, 3 in, 7 1/2 in, \
-                    7 3/4 in";
+                    7 3/4 in, each from 3 1/4 in to 8 3/4 in down";
 
 #[test]
 fn the_demo_is_described_with_its_panels_offcuts_and_closed_size() {

@@ -8,8 +8,8 @@ use crate::style::{self, OFFCUT, PAPER_FRONT, ink_for, stroke_for};
 use crate::supply::Furnishing;
 use crate::text::{self, TextRun, Turned, measure};
 use kurbo::{BezPath, Point, Rect, Size};
-use model::{Direction, Document, Face, Layout, Length, Panel, Segment, Turn, Work};
-use std::collections::BTreeMap;
+use model::{Direction, Document, Face, Layout, Length, Panel, PieceId, Segment, Turn, Work};
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What is shown of a sheet, and how it lies.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -74,6 +74,27 @@ pub(crate) fn part_nodes(
     printed_nodes(document, layout, furnishing, &Prints::default(), look, part)
 }
 
+/// The same as [`sheet_nodes`] without scores across the offcuts `used`, which parts are cut from.
+#[must_use]
+pub fn sparing_sheet_nodes(
+    document: &Document,
+    layout: &Layout,
+    used: &BTreeSet<PieceId>,
+    look: &SheetLook,
+) -> Vec<Node> {
+    let (width, height) = look.turn.size_of(layout.size);
+    let board = Board { size: layout.size, turn: look.turn };
+    let mut nodes = paper(layout, board);
+    nodes.extend(lines(document, layout, used, board));
+    if look.names {
+        nodes.extend(names(layout, used, board, Rect::new(0.0, 0.0, width.mm(), height.mm())));
+    }
+    if look.distances {
+        nodes.extend(distances(document, layout, board));
+    }
+    nodes
+}
+
 /// The same as [`sheet_nodes`] with what is printed on the front of the paper.
 #[must_use]
 pub fn printed_sheet_nodes(document: &Document, layout: &Layout, prints: &Prints, look: &SheetLook) -> Vec<Node> {
@@ -94,13 +115,14 @@ pub(crate) fn printed_nodes(
     let board = Board { size: layout.size, turn: look.turn };
     // Whatever is printed, what is drawn over it is to be read.
     let over = |nodes| if prints.on_sheet(None, Face::Front).is_some() { legible(nodes) } else { nodes };
+    let used = furnishing.map(Furnishing::used).unwrap_or_default();
     let mut nodes = over_paper(paper(layout, board), prints, board);
-    nodes.extend(over(lines(document, layout, board)));
+    nodes.extend(over(lines(document, layout, &used, board)));
     if let Some(furnishing) = furnishing {
         nodes.extend(over_parts(furnishing.nodes_within(layout, board, part), prints, board));
     }
     if look.names {
-        nodes.extend(over(names(layout, furnishing, board, part)));
+        nodes.extend(over(names(layout, &used, board, part)));
     }
     if look.distances {
         nodes.extend(over(distances(document, layout, board)));
@@ -206,11 +228,12 @@ pub const fn role_of_fold(direction: Direction) -> Role {
     }
 }
 
-/// Guides, then scores, under cuts; each as long as it runs unbroken, so that dashes run through crossings.
-fn lines(document: &Document, layout: &Layout, board: Board) -> Vec<Node> {
+/// Guides, then scores, under cuts; each as long as it runs unbroken, so that dashes run through crossings. No score runs
+/// over the offcuts `used`.
+fn lines(document: &Document, layout: &Layout, used: &BTreeSet<PieceId>, board: Board) -> Vec<Node> {
     // A straight line goes on through crossings, even where another line of its own name bends away.
     let mut by_line: BTreeMap<(Role, Option<model::LineId>, bool), Vec<Segment>> = BTreeMap::new();
-    for stretch in &layout.stretches {
+    for stretch in layout.stretches.iter().filter(|stretch| !stretch.is_spared(layout, used)) {
         let role = role_of(stretch.work);
         let upright = role != Role::Cut && stretch.segment.a.x == stretch.segment.b.x;
         by_line.entry((role, stretch.lines.first().copied(), upright)).or_default().push(stretch.segment);
@@ -241,10 +264,9 @@ fn lines(document: &Document, layout: &Layout, board: Board) -> Vec<Node> {
     drawn.into_iter().map(node).collect()
 }
 
-fn names(layout: &Layout, furnishing: Option<&Furnishing<'_>>, board: Board, part: Rect) -> Vec<Node> {
+fn names(layout: &Layout, used: &BTreeSet<PieceId>, board: Board, part: Rect) -> Vec<Node> {
     let mut nodes = Vec::new();
-    let is_used = |piece: &model::Piece| furnishing.is_some_and(|furnishing| furnishing.is_used(piece.id));
-    for piece in layout.pieces.iter().filter(|piece| !is_used(piece)) {
+    for piece in layout.pieces.iter().filter(|piece| !used.contains(&piece.id)) {
         let panels = piece.panels.iter().map(|&id| layout.panel(id));
         if piece.is_folio {
             nodes.extend(panels.filter_map(|panel| name(panel, &panel.name, board, part)));

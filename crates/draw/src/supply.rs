@@ -9,6 +9,7 @@ use allot::{Allotment, Origin, Supply};
 use fold::{Assembly, Folding};
 use kurbo::{BezPath, Point, Rect};
 use model::{Layout, PartLayout, PieceId};
+use std::collections::BTreeSet;
 
 /// A window that shows all of any drawing.
 pub(crate) const EVERYWHERE: Rect = Rect::new(-1e9, -1e9, 1e9, 1e9);
@@ -39,9 +40,9 @@ impl Furnishing<'_> {
         nodes
     }
 
-    /// The offcuts that parts are cut from: theirs are the names there.
-    pub(crate) fn is_used(&self, piece: PieceId) -> bool {
-        self.supply.offcut(piece).is_some_and(|offcut| !offcut.parts.is_empty())
+    /// The offcuts that parts are cut from: theirs are the names there, and no score of the sheet is pressed across them.
+    pub(crate) fn used(&self) -> BTreeSet<PieceId> {
+        self.supply.used()
     }
 }
 

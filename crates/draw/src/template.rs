@@ -24,8 +24,9 @@ use crate::style::{NOTE, paled};
 use crate::supply::Furnishing;
 use crate::text::{Face as TypeFace, TextRun};
 use kurbo::{BezPath, Line, PathSeg, Point, Rect, Size};
-use model::{Document, Face, Layout, Turn, Unit};
+use model::{Document, Face, Layout, PieceId, Turn, Unit};
 use over::{Flip, lines_seen_on, turned_over};
+use std::collections::BTreeSet;
 use std::fmt;
 use strip::{Place, Strip};
 use tile::Spread;
@@ -276,6 +277,11 @@ impl Design<'_> {
         }
         nodes.extend(above);
         nodes
+    }
+
+    /// The offcuts that parts are cut from.
+    fn used(&self) -> BTreeSet<PieceId> {
+        self.furnishing.map(Furnishing::used).unwrap_or_default()
     }
 
     /// Every line that is printed on one face or the other, for the pages that hold some.

@@ -13,7 +13,7 @@ use draw::list::{Drawing, Node, Role, Shape};
 use draw::style::{Colour, PRINTED_LINE, PRINTED_TEXT, WHITE};
 use draw::supply::Furnishing;
 use draw::template::{Paper, Sides, TemplateOptions, template};
-use kurbo::{Affine, Line, PathSeg, Point, Rect, Size};
+use kurbo::{Affine, Line, ParamCurve as _, PathSeg, Point, Rect, Size};
 use model::part::{Hinge, Mat, Part, Placement, Source};
 use model::{Document, Face, Layout, PanelRef, PartId, PartKind, Pattern, Turn};
 
@@ -301,4 +301,26 @@ fn the_same_template_twice() {
         let [one, other] = [0, 1].map(|_| pages(&document, options(paper, Sides::Both)));
         assert_eq!(one, other, "{paper:?}");
     }
+}
+
+/// A score down the left flap crosses both corners there; a label is cut from the upper one.
+#[test]
+fn scores_stop_short_of_the_offcuts_that_parts_are_cut_from_in_words_and_in_the_drawing() {
+    let mut document = Sketch(four_flaps()).score(5, Turn::None, "2").0;
+    let corner = Rect::new(0.1, 0.1, 76.1, 76.1);
+    let seen = |document: &Document| {
+        let pages = pages(document, options(Paper::Sheet, Sides::Front));
+        let sheet = pages.iter().find(|page| page.size == Size::new(304.8, 304.8)).unwrap();
+        let over = |line: &Line| (0..=60).any(|part| corner.contains(line.eval(f64::from(part) / 60.0)));
+        (Seen::of(&pages[0]), Seen::of(sheet).of_role(Role::Valley).iter().filter(|line| over(line)).count())
+    };
+    let (words, over) = seen(&document);
+    assert!(words.says("each edge to edge: 2 in Score 5") && over == 1, "{over}: {:?}", words.texts);
+    let mat = PartKind::Mat(Mat { width: length("2 1/4"), height: length("1") });
+    document.parts = vec![part(1, mat, Source::Offcut(common::at("1", "1")), &document)];
+    let (words, over) = seen(&document);
+    // Into the back: turned over away from the maker, the upper corner lies below.
+    assert!(words.says("2 in from the edge to 9 in down Score 5 3 in edge to edge Score 1"), "{:?}", words.texts);
+    assert!(words.says("Where a part is cut from an offcut, scores stop short of that offcut."));
+    assert_eq!(over, 0);
 }

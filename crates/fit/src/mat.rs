@@ -4,7 +4,7 @@
 //! nothing lies on it then, else the part that is seen.
 
 use crate::rectangle::{Rectangle, largest};
-use crate::rounding::down;
+use crate::rounding::to_cut;
 use fold::{Folding, Region, View, visible};
 use glam::{DAffine3, DVec2};
 use model::{Document, Face, Layout, Length, PanelId, PartKind, Point};
@@ -37,8 +37,8 @@ pub struct MatFit {
     pub name: String,
     /// Its face.
     pub face: Face,
-    /// How wide the mat is, from side to side of the panel's sheet as drawn: exact where all edges are level or upright,
-    /// else rounded down.
+    /// How wide the mat is, from side to side of the panel's sheet as drawn; no wider than there is room for, see
+    /// [`to_cut`].
     pub width: Length,
     /// How high.
     pub height: Length,
@@ -106,8 +106,7 @@ pub fn mats(document: &Document, layout: &Layout, folding: &Folding, margin: Len
     }
     let fit = |((panel, face), (seen, best)): ((PanelId, Face), (Vec<Sight>, Best))| {
         let found = on_panel(layout, folding, panel, &best, margin)?;
-        let rounded = |length: Length| if found.is_exact { length } else { down(length, document.units) };
-        let (width, height) = (rounded(found.width()), rounded(found.height()));
+        let [width, height] = [found.width(), found.height()].map(|length| to_cut(length, document.units));
         let name = layout.panel(panel).name.clone();
         let fit = MatFit { panel, name, face, width, height, at: found.low, seen };
         (width.min(height) >= LEAST_MAT).then_some(fit)

@@ -5,7 +5,7 @@ use crate::insert::{Holder, InsertFit, Loaded, Misfit};
 use crate::mat::{MatCut, MatFit};
 use crate::pocket::{Holds, Inside, PocketFit};
 use crate::room::{CardFit, Depth, Ends, Room};
-use crate::rounding::{down, up};
+use crate::rounding::{down, size_up, thick_down, thick_up, to_cut, up};
 use crate::tray::TrayFit;
 use crate::tuck::{CornerFit, CornerSet};
 use fold::View;
@@ -22,7 +22,7 @@ pub fn pocket(fit: &PocketFit, unit: Unit) -> String {
             format!(
                 "\"{}\" takes what is no larger than {}.",
                 fit.name,
-                size((room.across.inner, room.down.inner), unit)
+                proposed((room.across.inner, room.down.inner), unit)
             )
         }
     }
@@ -50,7 +50,7 @@ pub fn corners(set: &CornerSet, document: &Document) -> String {
         "{} hold a card of up to {} and cover {} of it; one of that height must be wider than {}, one of that width higher \
          than {}.",
         parts(set.corners.iter().map(|corner| corner.part), document),
-        size(set.largest(), unit),
+        proposed(set.largest(), unit),
         percent(set.share()),
         up(set.least_width, unit).text(unit),
         up(set.least_height, unit).text(unit),
@@ -67,9 +67,9 @@ pub fn tray(fit: &TrayFit, unit: Unit) -> String {
     }
     match (fit.room.largest(), fit.room.depth) {
         (Some(largest), Depth::Upright(depth)) => format!(
-            "On the {name} lies what is up to {} and, all in all, {} thick.",
-            size(largest, unit),
-            down(depth, unit).text(unit)
+            "On the {name} there is room for what is up to {}{}.",
+            proposed(largest, unit),
+            stacked(depth, unit)
         ),
         _ => format!("The gussets round the {name} leave no room on it; make them wider."),
     }
@@ -105,10 +105,23 @@ pub fn insert(fit: &InsertFit, document: &Document, layout: &Layout) -> String {
     format!("\"{}\" {why}.", fit.name)
 }
 
+/// How large something is at a glance, from millimetres worked out: "5 1/2 x 4 1/2 in". Nothing is larger than is said.
+#[must_use]
+pub fn size_at_a_glance([width, height]: [f64; 2], unit: Unit) -> String {
+    let side = |mm| size_up(Length::from_mm_rounded(mm).unwrap_or(Length::LIMIT), unit);
+    exact((side(width), side(height)), unit)
+}
+
+/// How thick something is at a glance, from millimetres worked out: "5/16 in thick". Nothing is thicker than is said.
+#[must_use]
+pub fn thickness_at_a_glance(mm: f64, unit: Unit) -> String {
+    format!("{} thick", thick_up(Length::from_mm_rounded(mm).unwrap_or(Length::LIMIT), unit).text(unit))
+}
+
 /// How thick the folio is with what lies in it.
 #[must_use]
 pub fn load(loaded: &Loaded, document: &Document) -> String {
-    let thick = loaded.thickness.text(document.units);
+    let thick = thick_up(loaded.thickness, document.units).text(document.units);
     let with = match loaded.counted.as_slice() {
         [] => "Closed and empty".to_owned(),
         counted => format!("Closed with {}", parts(counted.iter().copied(), document)),
@@ -167,15 +180,21 @@ fn in_pocket(name: &str, inside: &Inside, unit: Unit) -> String {
         "{name} is {} inside, open at the {}, and holds an insert of up to {}{}.",
         size((room.across.inner, room.down.inner), unit),
         listed(inside.mouths.iter().map(|edge| edge_word(*edge).to_owned())),
-        size(largest, unit),
+        proposed(largest, unit),
         thickness(room, unit),
     )
+}
+
+/// ", in a stack of up to 7/32 in": nothing for so little that no stack is.
+fn stacked(depth: Length, unit: Unit) -> String {
+    let depth = thick_down(depth, unit);
+    if depth > Length::ZERO { format!(", in a stack of up to {}", depth.text(unit)) } else { String::new() }
 }
 
 /// How thick a stack goes in, as the end of a sentence.
 fn thickness(room: &Room, unit: Unit) -> String {
     match room.depth {
-        Depth::Upright(depth) => format!(", in a stack of up to {}", down(depth, unit).text(unit)),
+        Depth::Upright(depth) => stacked(depth, unit),
         Depth::Bowing if room.across.closed == Ends::Both || room.down.closed == Ends::Both => {
             "; a stack may be as thick as it has play".to_owned()
         }
@@ -207,6 +226,11 @@ const fn edge_word(edge: SheetEdge) -> &'static str {
 /// Rounded down.
 fn size((width, height): (Length, Length), unit: Unit) -> String {
     exact((down(width, unit), down(height, unit)), unit)
+}
+
+/// What is proposed to be cut.
+fn proposed((width, height): (Length, Length), unit: Unit) -> String {
+    exact((to_cut(width, unit), to_cut(height, unit)), unit)
 }
 
 fn exact((width, height): (Length, Length), unit: Unit) -> String {

@@ -155,7 +155,7 @@ fn the_seed_librarys_folio_is_a_tray() {
     assert_eq!(room.depth, Depth::Upright(mm(5.15)));
     assert_eq!(
         words::tray(tray, Unit::Millimetre),
-        "On the base lies what is up to 136.2 x 110.8 mm and, all in all, 5.1 mm thick."
+        "On the base there is room for what is up to 136 x 110.5 mm, in a stack of up to 5.1 mm."
     );
     // Of plastic cards (ID-1, 0.76 mm) six spring to 4.79 mm, seven to 5.59.
     let bank = tray.cards.iter().find(|fit| fit.card.name.contains("ID-1")).unwrap();

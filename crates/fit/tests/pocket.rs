@@ -304,11 +304,11 @@ fn pockets_are_said_in_a_sentence() {
         "\"Pocket 1\" is 4 1/2 x 2 3/4 in inside, open at the top, and holds an insert of up to 4 3/8 x 2 3/4 in; a stack \
          may be as thick as it has play."
     );
-    // 6.05 mm are 15 sixty-fourths of an inch and a bit.
+    // 6.05 mm are 7 thirty-seconds of an inch, 5.56 mm, and a bit.
     assert_eq!(
         said(pocket("5", "3", &CLOSED, "1/4")),
         "\"Pocket 1\" is 4 1/2 x 2 3/4 in inside, open at the top, and holds an insert of up to 4 3/8 x 2 3/4 in, in a \
-         stack of up to 15/64 in."
+         stack of up to 7/32 in."
     );
     assert_eq!(
         said(pocket("5", "3", &[SheetEdge::Left, SheetEdge::Bottom], "0")),

@@ -1,23 +1,53 @@
 //! The scoring table: what to press where, turn by turn, as it is done on a scoring board.
 
 use crate::document::{Document, Step, Tucked};
-use crate::layout::{Layout, PanelId};
+use crate::geometry::Point;
+use crate::layout::{Layout, PanelId, PieceId};
 use crate::length::Length;
 use crate::line::{Crease, Direction, Face, LineId};
 use crate::part::PartId;
+use crate::pressed::{broken, pressed};
 use crate::resolve::Placed;
 use crate::turn::Turn;
 use crate::words::listed;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What is pressed on the scoring board, in the order it is done: the front turn by turn, then the back.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct ScoringTable {
     /// The turns that have scores, the fewest that the board's grooves allow.
     pub turns: Vec<TurnScores>,
-    /// Scores that are drawn between two spots, which no turn of the sheet brings under the board's fence, each with the
-    /// face that it is pressed into; those of the front first.
-    pub by_ruler: Vec<(Face, LineId)>,
+    /// Scores that are drawn between two spots, which no turn of the sheet brings under the board's fence; those of the front
+    /// first.
+    pub by_ruler: Vec<RuledScore>,
+    /// Whether a score stops short of an offcut that a part is cut from.
+    pub stops_for_parts: bool,
+}
+
+/// Why scores stop in the middle of the sheet.
+pub const STOPS_FOR_PARTS: &str = "Where a part is cut from an offcut, scores stop short of that offcut.";
+
+impl ScoringTable {
+    /// What is said where nothing is pressed; `None` where something is.
+    #[must_use]
+    pub const fn nothing_words(&self) -> Option<&'static str> {
+        match (self.turns.is_empty() && self.by_ruler.is_empty(), self.stops_for_parts) {
+            (false, _) => None,
+            (true, false) => Some("This design has no score lines yet."),
+            (true, true) => Some("Press no score: all of them lie on offcuts that parts are cut from."),
+        }
+    }
+}
+
+/// A score that is pressed along a ruler.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct RuledScore {
+    /// The face that it is pressed into.
+    pub face: Face,
+    /// The line.
+    pub line: LineId,
+    /// From where to where, on the sheet as drawn. One pair for a line that is pressed all along.
+    pub runs: Vec<[Point; 2]>,
 }
 
 /// The scores pressed into one face on one turn.
@@ -54,24 +84,38 @@ pub struct StepFolds {
     pub tucks: Vec<[PanelId; 2]>,
 }
 
-/// The scoring table of a design.
+/// The scoring table of a design whose offcuts are of no use.
+#[must_use]
+pub fn scoring_table(document: &Document, layout: &Layout) -> ScoringTable {
+    scoring_table_sparing(document, layout, &BTreeSet::new())
+}
+
+/// The scoring table of a design that has parts cut from its offcuts `spared`: nothing is pressed across these.
 ///
 /// Scores of a turn and of the turn opposite to it are pressed on one of the two, as long as none that lies in a groove
 /// comes to lie beside one.
 #[must_use]
-pub fn scoring_table(document: &Document, layout: &Layout) -> ScoringTable {
-    let mut table = ScoringTable::default();
+pub fn scoring_table_sparing(document: &Document, layout: &Layout, spared: &BTreeSet<PieceId>) -> ScoringTable {
+    let broken = broken(layout, spared);
+    let mut table = ScoringTable { stops_for_parts: !broken.is_empty(), ..ScoringTable::default() };
     let mut faces: BTreeMap<(Face, Turn), BTreeMap<Length, Vec<ScoreRun>>> = BTreeMap::new();
     for line in &document.lines {
         let (Some(crease), Some(Ok(placed))) = (line.work.crease(), layout.lines.get(&line.id)) else { continue };
+        let whole = [placed.segment.a, placed.segment.b];
+        let runs =
+            if broken.contains(&line.id) { ends_of(&pressed(layout, line.id, placed, spared)) } else { vec![whole] };
+        if runs.is_empty() {
+            continue;
+        }
         let Some((turn, across)) = placed.on_board() else {
-            table.by_ruler.push((crease.face(), line.id));
+            table.by_ruler.push(RuledScore { face: crease.face(), line: line.id, runs });
             continue;
         };
-        let run = ScoreRun { from: placed.from, to: placed.to, line: line.id };
-        faces.entry((crease.face(), turn)).or_default().entry(across).or_default().push(run);
+        let down = |point| placed.down(point, layout.size);
+        let runs = runs.into_iter().map(|[from, to]| ScoreRun { from: down(from), to: down(to), line: line.id });
+        faces.entry((crease.face(), turn)).or_default().entry(across).or_default().extend(runs);
     }
-    table.by_ruler.sort_by_key(|(face, _)| *face);
+    table.by_ruler.sort_by_key(|score| score.face);
     for face in [Face::Front, Face::Back] {
         for (turn, opposite) in [(Turn::None, Turn::Twice), (Turn::Once, Turn::Thrice)] {
             let mut take = |turn| faces.remove(&(face, turn)).unwrap_or_default();
@@ -83,6 +127,11 @@ pub fn scoring_table(document: &Document, layout: &Layout) -> ScoringTable {
         }
     }
     table
+}
+
+/// From where to where runs go.
+fn ends_of(runs: &[Vec<Point>]) -> Vec<[Point; 2]> {
+    runs.iter().filter_map(|run| Some([*run.first()?, *run.last()?])).collect()
 }
 
 type Scores = BTreeMap<Length, Vec<ScoreRun>>;

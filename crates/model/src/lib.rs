@@ -26,6 +26,7 @@ pub mod paper;
 pub mod part;
 pub mod placing;
 pub mod polygon;
+pub mod pressed;
 mod ratio;
 pub mod resize;
 pub mod resolve;

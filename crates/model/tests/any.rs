@@ -167,7 +167,7 @@ proptest! {
         let layout = Layout::of(&document);
         let table = scoring_table(&document, &layout);
         let scored: BTreeSet<LineId> = table.turns.iter().flat_map(|turn| turn.scores.values().flatten()).map(|run| run.line)
-            .chain(table.by_ruler.iter().map(|(_, id)| *id)).collect();
+            .chain(table.by_ruler.iter().map(|score| score.line)).collect();
         let wanted: BTreeSet<LineId> = document.lines.iter()
             .filter(|line| line.work.is_score() && layout.lines[&line.id].is_ok()).map(|line| line.id).collect();
         prop_assert_eq!(scored, wanted, "each score once");

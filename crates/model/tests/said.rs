@@ -102,7 +102,8 @@ fn slanting_scores_are_pressed_along_a_ruler() {
     let slant = Place::Drawn { from: Spot::At(at("0", "3")), to: Spot::At(at("3", "0")), bow: Length::ZERO };
     let document = Sketch::on("12x12in").line(1, slant, Work::Score(Crease::VALLEY)).0;
     let table = scoring_table(&document, &Layout::of(&document));
-    assert_eq!((table.turns.len(), table.by_ruler), (0, vec![(Face::Back, LineId(1))]));
+    let ruled: Vec<_> = table.by_ruler.iter().map(|score| (score.face, score.line)).collect();
+    assert_eq!((table.turns.len(), ruled), (0, vec![(Face::Back, LineId(1))]));
 }
 
 #[track_caller]

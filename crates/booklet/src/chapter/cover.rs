@@ -3,8 +3,8 @@
 use super::{Told, counted, said, titled};
 use crate::block::{Block, Figure};
 use crate::picture::{closed, named_sheet, opened};
+use fit::words::{size_at_a_glance, thickness_at_a_glance};
 use kurbo::Size;
-use model::{Length, Unit};
 
 /// How large the two pictures are at most.
 const ROOM: Size = Size::new(72.0, 78.0);
@@ -47,7 +47,7 @@ fn pictures(told: Told<'_>) -> Vec<Figure> {
             },
         ],
         None => vec![Figure {
-            picture: named_sheet(document, layout, told.subject.prints, ROOM),
+            picture: named_sheet(document, layout, &printed, ROOM),
             caption: "The sheet".to_owned(),
             alt: format!("{}: the flat sheet.", document.title),
         }],
@@ -72,13 +72,13 @@ fn summary(told: Told<'_>) -> String {
     match told.subject.folded.filter(|(_, folding)| folding.steps() > 0) {
         Some((_, folding)) => {
             let size = folding.closed_size();
-            let length = |mm: f64| Length::from_mm_rounded(mm).unwrap_or(Length::LIMIT);
-            let wide = told.voice.size(length(size.x), length(size.y));
-            let thick = match document.stock.thickness() {
-                Some(_) => format!(" and {} thick", length(size.z).readable(Unit::Millimetre)),
-                None => String::new(),
-            };
-            format!("{made} Closed it is {wide}{}.", crate::units::unbroken(&thick))
+            let is_known = document.stock.thickness().is_some();
+            let closed = told.voice.say(|version| {
+                let wide = size_at_a_glance([size.x, size.y], version.unit());
+                let thick = thickness_at_a_glance(size.z, version.unit());
+                if is_known { format!("{wide} and {thick}") } else { wide }
+            });
+            format!("{made} Closed, it is {closed}.")
         }
         None => format!("{made} No step of its closing is said yet."),
     }

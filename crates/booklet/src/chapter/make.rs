@@ -53,8 +53,8 @@ fn picture(told: Told<'_>, job: Job, put: &BTreeSet<PartId>) -> Option<Picture> 
     let (document, layout) = (told.subject.document, told.subject.layout);
     let (folded, printed) = (told.subject.folded, told.subject.printed());
     match job {
-        Job::Score(Paper::Folio) => Some(scores(document, layout, told.subject.prints, ROOM)),
-        Job::Cut(Paper::Folio) => Some(sheet_with_offcuts(document, layout, told.subject.prints, ROOM)),
+        Job::Score(Paper::Folio) => Some(scores(document, layout, &printed, ROOM)),
+        Job::Cut(Paper::Folio) => Some(sheet_with_offcuts(document, layout, &printed, ROOM)),
         Job::Score(Paper::Part(id)) | Job::Cut(Paper::Part(id)) => {
             let all = told.subject.supply?;
             source(layout, &printed, all.supply(id)?, &all.sheets, ROOM)

@@ -178,10 +178,9 @@ fn work(told: Told<'_>, part: &Part, laid: &PartLayout) -> Vec<String> {
                 if turn.turn == model::Turn::None { "as drawn".to_owned() } else { turn.turn.words().to_owned() };
             format!("Score it {lies}, into the {}, {} from the left edge.", turn.face.word(), listed(distances))
         });
-        let ruled = table
-            .by_ruler
-            .iter()
-            .map(|&(face, id)| format!("Score \"{}\" along a ruler, into the {}.", own.line_name(id), face.word()));
+        let ruled = table.by_ruler.iter().map(|score| {
+            format!("Score \"{}\" along a ruler, into the {}.", own.line_name(score.line), score.face.word())
+        });
         turns.chain(ruled).collect()
     });
     all.extend(told.voice.say_all(|version| {

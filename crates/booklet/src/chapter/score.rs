@@ -5,26 +5,31 @@ use crate::block::{Block, Figure};
 use crate::picture::scored_turn;
 use crate::style::BESIDE;
 use crate::voice::Version;
+use allot::Allotment;
 use kurbo::Size;
-use model::board::{ScoreRun, TurnScores, scoring_table};
+use model::board::{RuledScore, STOPS_FOR_PARTS, ScoreRun, TurnScores, scoring_table_sparing};
 use model::words::listed;
-use model::{Face, Length, LineId};
+use model::{Face, Length};
 use std::collections::BTreeMap;
 
 pub(super) fn chapter(told: Told<'_>) -> Vec<Block> {
     let (document, layout) = (told.subject.document, told.subject.layout);
-    let scores = scoring_table(document, layout);
-    if scores.turns.is_empty() && scores.by_ruler.is_empty() {
-        return titled("Score", vec![said("This design has no score lines yet.")]);
+    let used = told.subject.supply.map(Allotment::used).unwrap_or_default();
+    let scores = scoring_table_sparing(document, layout, &used);
+    if let Some(words) = scores.nothing_words() {
+        return titled("Score", vec![said(words)]);
     }
     let mut blocks = vec![said(
         "Score before you cut, while the whole sheet lies square on the board. Distances are from the left edge of the sheet \
          as it lies, and how far down is from its upper edge as it then lies. Paper folds away from the side that it is scored \
          on.",
     )];
+    if scores.stops_for_parts {
+        blocks.push(said(STOPS_FOR_PARTS));
+    }
     for face in [Face::Front, Face::Back] {
         let turns: Vec<&TurnScores> = scores.turns.iter().filter(|turn| turn.face == face).collect();
-        let ruled: Vec<LineId> = scores.by_ruler.iter().filter(|(of, _)| *of == face).map(|&(_, id)| id).collect();
+        let ruled: Vec<&RuledScore> = scores.by_ruler.iter().filter(|score| score.face == face).collect();
         if turns.is_empty() && ruled.is_empty() {
             continue;
         }
@@ -37,9 +42,10 @@ pub(super) fn chapter(told: Told<'_>) -> Vec<Block> {
         }
         blocks.extend(turns.iter().map(|turn| on_turn(told, turn)));
         if !ruled.is_empty() {
-            let names = listed(ruled.iter().map(|&id| document.line_name(id)));
+            let names = listed(ruled.iter().map(|score| document.line_name(score.line)));
+            let ends_it = if let [_] = ruled.as_slice() { "it ends" } else { "they end" };
             blocks.push(said(format!(
-                "Along a ruler: {names}. Mark where it ends on the template, and press from mark to mark."
+                "Along a ruler: {names}. Mark where {ends_it} on the template, and press from mark to mark."
             )));
             blocks.push(ends(told, &ruled));
         }
@@ -68,7 +74,7 @@ fn on_turn(told: Told<'_>, turn: &TurnScores) -> Block {
         picture: scored_turn(
             document,
             layout,
-            told.subject.prints,
+            &told.subject.printed(),
             turn,
             &|length| told.voice.length(length),
             Size::new(BESIDE, 90.0),
@@ -91,18 +97,15 @@ fn run_words((from, to): (Length, Length), height: Length, version: &Version<'_>
 }
 
 /// Where lines that are scored along a ruler end, on the sheet as drawn.
-fn ends(told: Told<'_>, lines: &[LineId]) -> Block {
-    let layout = told.subject.layout;
+fn ends(told: Told<'_>, scores: &[&RuledScore]) -> Block {
     let spot = |point: model::Point| {
         told.voice.say(|version| {
             let unit = version.unit();
             format!("{} from the left, {} from the top", point.x.readable(unit), point.y.readable(unit))
         })
     };
-    let rows = lines.iter().filter_map(|id| {
-        let placed = layout.lines.get(id)?.as_ref().ok()?;
-        let (a, b) = (placed.segment.a, placed.segment.b);
-        Some(vec![told.subject.document.line_name(*id), spot(a), spot(b)])
+    let rows = scores.iter().flat_map(|score| {
+        score.runs.iter().map(|&[a, b]| vec![told.subject.document.line_name(score.line), spot(a), spot(b)])
     });
     table("Ends of lines scored along a ruler, on the sheet as drawn", &["Line", "From", "To"], rows.collect())
 }

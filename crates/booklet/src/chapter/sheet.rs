@@ -8,7 +8,7 @@ use kurbo::Size;
 pub(super) fn chapter(told: Told<'_>) -> Vec<Block> {
     let (document, layout) = (told.subject.document, told.subject.layout);
     let sheet = Figure {
-        picture: named_sheet(document, layout, told.subject.prints, Size::new(168.0, 128.0)),
+        picture: named_sheet(document, layout, &told.subject.printed(), Size::new(168.0, 128.0)),
         caption: "The front of the sheet".to_owned(),
         alt: format!(
             "{}: the front of the flat sheet of {} with its lines and the names of its panels and offcuts.",

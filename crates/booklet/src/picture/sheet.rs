@@ -3,15 +3,17 @@
 use super::{Frame, fill, label, line, outline, scaled};
 use crate::block::Picture;
 use crate::style::SMALL;
-use draw::artwork::{Printed, Prints, on_board, paled};
+use allot::Allotment;
+use draw::artwork::{Printed, on_board, paled};
 use draw::board::Board;
 use draw::list::{Node, Role, Shape};
-use draw::sheet::{SheetLook, role_of, role_of_fold, sheet_nodes};
+use draw::sheet::{SheetLook, role_of, role_of_fold, sparing_sheet_nodes};
 use draw::style::{DIMENSION, OFFCUT, PAPER_BACK, PAPER_FRONT, THIN_WIDTH, stroke_for};
 use draw::text::{self, TextRun, Turned, measure};
 use kurbo::{Affine, BezPath, Point, Rect, Size};
 use model::board::TurnScores;
-use model::{Document, Face, Layout, LineId, Panel, PanelId, Turn};
+use model::pressed::pressed;
+use model::{Document, Face, Layout, LineId, Panel, PanelId, PieceId, Turn};
 use std::collections::BTreeSet;
 
 /// Pages' lines that are to be seen first are so much wider.
@@ -21,20 +23,25 @@ fn board_of(layout: &Layout, turn: Turn) -> Board {
     Board { size: layout.size, turn }
 }
 
+/// The offcuts that parts are cut from: no score is pressed across them.
+fn used(printed: &Printed<'_>) -> BTreeSet<PieceId> {
+    printed.supply.map(Allotment::used).unwrap_or_default()
+}
+
 /// All lines of a face of the sheet on a turn, with what is printed on it, pale; the back as it is seen through the sheet.
 fn lines_and_paper(
     document: &Document,
     layout: &Layout,
-    prints: &Prints,
+    printed: &Printed<'_>,
     (turn, face): (Turn, Face),
     frame: Frame,
 ) -> Vec<Node> {
     let look = SheetLook { turn, names: false, distances: false };
-    let mut nodes = sheet_nodes(document, layout, &look);
+    let mut nodes = sparing_sheet_nodes(document, layout, &used(printed), &look);
     if face == Face::Back {
         tint(&mut nodes, PAPER_BACK);
     }
-    let nodes = paled(nodes, prints.on_sheet(None, face), on_board(board_of(layout, turn)));
+    let nodes = paled(nodes, printed.prints.on_sheet(None, face), on_board(board_of(layout, turn)));
     scaled(&nodes, frame.place())
 }
 
@@ -48,10 +55,10 @@ fn tint(nodes: &mut [Node], with: draw::style::Colour) {
 }
 
 /// The whole sheet with the names of its panels and of what comes off.
-pub(crate) fn named_sheet(document: &Document, layout: &Layout, prints: &Prints, room: Size) -> Picture {
+pub(crate) fn named_sheet(document: &Document, layout: &Layout, printed: &Printed<'_>, room: Size) -> Picture {
     let board = board_of(layout, Turn::None);
     let frame = Frame::new(board.rect(), room, 0.5);
-    let mut nodes = lines_and_paper(document, layout, prints, (Turn::None, Face::Front), frame);
+    let mut nodes = lines_and_paper(document, layout, printed, (Turn::None, Face::Front), frame);
     for piece in &layout.pieces {
         let panels = piece.panels.iter().map(|&id| layout.panel(id));
         if piece.is_folio {
@@ -71,21 +78,22 @@ pub(crate) fn name(panel: &Panel, text: &str, board: Board, frame: Frame) -> Opt
 }
 
 /// The whole sheet with its scores heavy.
-pub(crate) fn scores(document: &Document, layout: &Layout, prints: &Prints, room: Size) -> Picture {
+pub(crate) fn scores(document: &Document, layout: &Layout, printed: &Printed<'_>, room: Size) -> Picture {
     let board = board_of(layout, Turn::None);
     let frame = Frame::new(board.rect(), room, 0.5);
-    let mut nodes = lines_and_paper(document, layout, prints, (Turn::None, Face::Front), frame);
+    let mut nodes = lines_and_paper(document, layout, printed, (Turn::None, Face::Front), frame);
+    let used = used(printed);
     for each in document.lines.iter().filter(|each| each.work.is_score()) {
-        nodes.extend(heavy(document, layout, each.id, board, frame));
+        nodes.extend(heavy_score(document, layout, each.id, &used, board, frame));
     }
     frame.picture(nodes)
 }
 
 /// The sheet with what comes off tinted and named.
-pub(crate) fn sheet_with_offcuts(document: &Document, layout: &Layout, prints: &Prints, room: Size) -> Picture {
+pub(crate) fn sheet_with_offcuts(document: &Document, layout: &Layout, printed: &Printed<'_>, room: Size) -> Picture {
     let board = board_of(layout, Turn::None);
     let frame = Frame::new(board.rect(), room, 0.5);
-    let mut nodes = lines_and_paper(document, layout, prints, (Turn::None, Face::Front), frame);
+    let mut nodes = lines_and_paper(document, layout, printed, (Turn::None, Face::Front), frame);
     for piece in layout.offcuts() {
         let panels = piece.panels.iter().map(|&id| layout.panel(id));
         if let Some(largest) = panels.max_by_key(|panel| (panel.area, std::cmp::Reverse(panel.id))) {
@@ -104,9 +112,27 @@ pub(crate) fn heavy(
     frame: Frame,
 ) -> Option<Node> {
     let placed = layout.lines.get(&id)?.as_ref().ok()?;
+    heavy_path(document, id, &placed.path(), board, frame)
+}
+
+/// A score where it is pressed, wider than other lines.
+fn heavy_score(
+    document: &Document,
+    layout: &Layout,
+    id: LineId,
+    used: &BTreeSet<PieceId>,
+    board: Board,
+    frame: Frame,
+) -> Vec<Node> {
+    let Some(Ok(placed)) = layout.lines.get(&id) else { return Vec::new() };
+    let runs = pressed(layout, id, placed, used);
+    runs.iter().filter_map(|run| heavy_path(document, id, run, board, frame)).collect()
+}
+
+fn heavy_path(document: &Document, id: LineId, points: &[model::Point], board: Board, frame: Frame) -> Option<Node> {
     let role = role_of(Some(document.line(id)?.work));
     let mut path = BezPath::new();
-    for (i, point) in placed.path().into_iter().enumerate() {
+    for (i, &point) in points.iter().enumerate() {
         if i == 0 { path.move_to(board.at(point)) } else { path.line_to(board.at(point)) }
     }
     let mut stroke = stroke_for(role);
@@ -118,7 +144,7 @@ pub(crate) fn heavy(
 pub(crate) fn scored_turn(
     document: &Document,
     layout: &Layout,
-    prints: &Prints,
+    printed: &Printed<'_>,
     of_turn: &TurnScores,
     says: &dyn Fn(model::Length) -> String,
     room: Size,
@@ -128,10 +154,11 @@ pub(crate) fn scored_turn(
     let longest = texts.iter().map(|text| measure(text, text::Face::Regular, SMALL)).fold(0.0, f64::max);
     let band = longest + 5.0;
     let frame = Frame::new(board.rect(), Size::new(room.width, room.height - band), 2.0).below(band);
-    let mut nodes = lines_and_paper(document, layout, prints, (of_turn.turn, of_turn.face), frame);
+    let mut nodes = lines_and_paper(document, layout, printed, (of_turn.turn, of_turn.face), frame);
     let ids: BTreeSet<_> = of_turn.scores.values().flatten().map(|run| run.line).collect();
+    let used = used(printed);
     for id in ids {
-        nodes.extend(heavy(document, layout, id, board, frame));
+        nodes.extend(heavy_score(document, layout, id, &used, board, frame));
     }
     if of_turn.face == Face::Back {
         nodes = turned_over(&nodes, frame.rect(board.rect()));
@@ -223,7 +250,8 @@ pub(crate) fn panels_cut(
     }
     let print = printed.prints.on_sheet(None, Face::Front);
     let mut nodes = paled(nodes, print, frame.place() * on_board(board));
-    for stretch in &layout.stretches {
+    let used = used(printed);
+    for stretch in layout.stretches.iter().filter(|stretch| !stretch.is_spared(layout, &used)) {
         let sides = stretch.sides.map(|side| side.is_some_and(|panel| set.contains(&panel)));
         let role = match (sides, stretch.work) {
             ([false, false], _) => continue,
@@ -263,7 +291,58 @@ pub(crate) fn around(layout: &Layout, set: &BTreeSet<PanelId>, board: Board) -> 
 
 #[cfg(test)]
 mod tests {
-    use super::spread;
+    use super::{Printed, panels, scores, spread};
+    use draw::artwork::Prints;
+    use draw::board::Board;
+    use draw::list::{Node, Role, Shape};
+    use kurbo::{Rect, Shape as _, Size};
+    use model::change::measured_score;
+    use model::part::{Mat, Placement, Source};
+    use model::{Document, Length, Line, LineId, PanelRef, Part, PartId, PartKind, Point, Turn, Unit, Work};
+    use session::Derived;
+
+    fn mm(length: i64) -> Length {
+        Length::MILLIMETRE * length
+    }
+
+    /// A sheet of 100 x 60 mm with a strip of 20 mm cut off at the top, from which a label is cut, and a score down both.
+    fn labelled() -> Document {
+        let mut document = Document::new(model::Size::new(mm(100), mm(60)).unwrap(), Unit::Millimetre);
+        let cut = measured_score(LineId(2), Turn::Once, mm(20));
+        document.lines = vec![measured_score(LineId(1), Turn::None, mm(30)), Line { work: Work::Cut, ..cut }];
+        document.base = Some(Point::new(mm(60), mm(40)));
+        let kind = PartKind::Mat(Mat { width: mm(50), height: mm(15) });
+        let place = Placement::centred(PanelRef::Sheet(Point::new(mm(60), mm(40))));
+        let source = Source::Offcut(Point::new(mm(60), mm(10)));
+        document.parts = vec![Part { id: PartId(1), name: "Label".into(), kind, source, place, also: Vec::new() }];
+        document
+    }
+
+    /// The rectangle around all valleys of a picture; `None` where there are none.
+    fn valleys(nodes: &[Node]) -> Option<Rect> {
+        let of = |node: &Node| match node {
+            Node::Item { role: Role::Valley, shape: Shape::Line { path, .. } } => Some(path.bounding_box()),
+            _ => None,
+        };
+        nodes.iter().filter_map(of).reduce(|all, one| all.union(one))
+    }
+
+    #[test]
+    fn no_score_runs_over_an_offcut_that_a_part_is_cut_from() {
+        let document = labelled();
+        let derived = Derived::of(&document);
+        let (layout, prints) = (&derived.layout, Prints::default());
+        let [bare, used] = [None, derived.supply.as_ref()].map(|supply| Printed { prints: &prints, supply });
+        let high = |printed: &Printed<'_>| {
+            valleys(&scores(&document, layout, printed, Size::new(101.0, 61.0)).nodes).map_or(0.0, |all| all.height())
+        };
+        assert!((high(&bare) - 60.0).abs() < 1e-6 && (high(&used) - 40.0).abs() < 1e-6, "{}", high(&used));
+        let off = layout.offcuts().flat_map(|piece| piece.panels.iter().copied()).collect();
+        let board = Board { size: layout.size, turn: Turn::None };
+        let frame = super::Frame::new(board.rect(), Size::new(100.0, 60.0), 0.0);
+        let across = |printed: &Printed<'_>| valleys(&panels(layout, printed, &off, board, frame)).is_some();
+        assert!(across(&bare) && !across(&used));
+    }
 
     #[test]
     fn labels_keep_their_distance() {

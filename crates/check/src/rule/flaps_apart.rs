@@ -10,7 +10,7 @@ use fit::Holder;
 use fold::overlap::edges;
 use fold::{Assembly, Folding, Joint};
 use glam::{DAffine3, DVec2};
-use model::{Edit, Length, LineId, PanelId, PartKind};
+use model::{Edit, Length, LineId, PanelId, PartKind, Unit};
 
 pub(super) const RULE: Rule = Rule {
     name: "flaps-apart",
@@ -159,10 +159,22 @@ fn finding(context: &Context<'_>, apart: &Apart) -> Finding {
         rule: RULE.name,
         severity: if has_loose_card(context) { Severity::Warning } else { Severity::Note },
         sentence: sentence(&words),
-        mend: "Make them longer until they meet, but for 1/8 in at most, or let one lie over the other.".to_owned(),
+        mend: format!(
+            "Make them longer until they meet, but for {} at most, or let one lie over the other.",
+            doors(context.document.units)
+        ),
         spot: Spot { panels: apart.panels.to_vec(), lines: apart.lines.to_vec(), ..Spot::default() },
         fixes: Vec::new(),
     }
+}
+
+/// What two doors leave between them, no more than [`DOORS`], in the maker's units.
+fn doors(unit: Unit) -> String {
+    match unit {
+        Unit::Inch => DOORS,
+        Unit::Millimetre | Unit::Centimetre => Length::MILLIMETRE * 3,
+    }
+    .text(unit)
 }
 
 /// Whether a card lies on the base that nothing but the flaps holds there.
@@ -205,7 +217,7 @@ mod tests {
     use crate::testing::part::{first, part};
     use crate::testing::{mended, said};
     use model::part::Insert;
-    use model::{Document, PanelRef, PartKind, Stop, Turn};
+    use model::{Document, PanelRef, PartKind, Stop, Turn, Unit};
 
     /// A sheet of 12 by 6 in that closes like a gate by two doors, the second fold so far from the left.
     fn gate(first: &str, second: &str) -> Document {
@@ -227,6 +239,16 @@ mod tests {
         let [(label, met)] = mended(&wide, "flaps-apart").try_into().unwrap();
         assert_eq!(label, "Move Score 1 to 3 in and Score 2 to 9 in");
         assert_eq!(said(&met, "sticks-out"), [""; 0]);
+    }
+
+    #[test]
+    fn what_doors_leave_is_said_in_the_makers_units() {
+        let mut wide = gate("2 7/8", "9 1/8");
+        for (unit, most) in [(Unit::Inch, "but for 1/8 in at most"), (Unit::Millimetre, "but for 3 mm at most")] {
+            wide.units = unit;
+            let mend = first(&wide, "flaps-apart").mend;
+            assert!(mend.contains(most), "{mend}");
+        }
     }
 
     #[test]

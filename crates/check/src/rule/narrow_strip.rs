@@ -5,6 +5,7 @@ use crate::measure::{Paper, both, depth, narrowest};
 use crate::words::sentence;
 use crate::{Context, Finding, Severity, Spot};
 use model::part::GlueArea;
+use model::part::usual::measure::GLUE_STRIP;
 use model::{Fold, Length, LineId, Panel, PanelId, PartKind, Unit};
 use std::collections::BTreeSet;
 
@@ -83,7 +84,7 @@ fn glue(context: &Context<'_>, paper: &Paper<'_>) -> Vec<Finding> {
         rule: RULE.name,
         severity: Severity::Warning,
         sentence: format!("The glue of \"{}\" is {} wide, too narrow to hold.", laid.name, both(width.mm(), unit)),
-        mend: format!("Glue it {least} wide or more; 1/4 in is usual."),
+        mend: format!("Glue it {least} wide or more; {} is usual.", GLUE_STRIP.of(unit).text(unit)),
         spot: Spot { panels: vec![laid.main], ..Spot::default() },
         fixes: Vec::new(),
     };
@@ -93,9 +94,10 @@ fn glue(context: &Context<'_>, paper: &Paper<'_>) -> Vec<Finding> {
 #[cfg(test)]
 mod tests {
     use crate::testing::common::{Sketch, four_flaps, length};
+    use crate::testing::part::first;
     use crate::testing::{findings, said};
     use model::part::{Closure, ClosureKind, Edges, Mat, Part, Placement, Pocket, Source};
-    use model::{Document, Length, LineId, PanelRef, PartId, PartKind, SheetEdge, Turn};
+    use model::{Document, Length, LineId, PanelRef, PartId, PartKind, SheetEdge, Turn, Unit};
 
     fn with(kind: PartKind) -> Document {
         let mut document = Sketch::on("12x12in").base("6", "6").0;
@@ -127,16 +129,18 @@ mod tests {
 
     #[test]
     fn glue_of_less_than_3_mm_is_told() {
-        let pocket = |strip: &str| {
+        let with_strip = |strip: &str| {
             let glued = Edges::of(&[SheetEdge::Left, SheetEdge::Right, SheetEdge::Bottom]);
             let (width, height, strip, none) = (length("5"), length("4"), length(strip), Length::ZERO);
-            said(
-                &with(PartKind::Pocket(Pocket { width, height, glued, strip, rim: none, gusset: none })),
-                "narrow-strip",
-            )
+            with(PartKind::Pocket(Pocket { width, height, glued, strip, rim: none, gusset: none }))
         };
+        let pocket = |strip: &str| said(&with_strip(strip), "narrow-strip");
         assert_eq!(pocket("1/16"), ["The glue of \"Pocket 1\" is 1/16 in (about 1.59 mm) wide, too narrow to hold."]);
         assert_eq!(pocket("1/8"), [""; 0]);
+        let mut narrow = with_strip("1/16");
+        assert_eq!(first(&narrow, "narrow-strip").mend, "Glue it 3 mm wide or more; 1/4 in is usual.");
+        narrow.units = Unit::Millimetre;
+        assert_eq!(first(&narrow, "narrow-strip").mend, "Glue it 3 mm wide or more; 6 mm is usual.");
     }
 
     #[test]

@@ -4,7 +4,8 @@
 use super::Rule;
 use crate::post::{MailPiece, Posted, mail_piece, posted};
 use crate::{Context, Finding, Severity, Spot};
-use model::{Length, Unit};
+use fit::words::{size_at_a_glance, thickness_at_a_glance};
+use model::Unit;
 
 pub(super) const RULE: Rule = Rule {
     name: "post",
@@ -15,7 +16,7 @@ pub(super) const RULE: Rule = Rule {
             are not known, and an envelope adds to every measure. What costs more is told of what a sorting machine \
             can't take because of what is set on it (Domestic Mail Manual 101.1.2, page dated 7-9-23). That a square \
             letter costs more there is said with the closed size, and not here: it is so of every folio from a square.",
-    example: "Closed, the folio is 12 in by 9 in and 0.6 mm thick, and goes as a letter with none of the services known here.",
+    example: "Closed, the folio is 12 x 9 in and 1/32 in thick, and goes as a letter with none of the services known here.",
     check,
 };
 
@@ -45,8 +46,10 @@ fn finding(context: &Context<'_>, piece: &MailPiece) -> Option<Finding> {
             measures(piece, unit)
         )
     } else {
-        let dear =
-            all.iter().filter(|_| piece.has_closure).find_map(|posted| Some((posted.format?, posted.surcharge?)));
+        let dear = all
+            .iter()
+            .filter(|_| piece.has_closure)
+            .find_map(|posted| Some((posted.format?, posted.surcharge_in(unit)?)));
         let (format, why) = dear?;
         format!("As a letter of {} the closed folio costs more, since {why} ({}).", format.service, format.source)
     };
@@ -65,11 +68,10 @@ fn finding(context: &Context<'_>, piece: &MailPiece) -> Option<Finding> {
     Some(Finding { rule: RULE.name, severity: Severity::Note, sentence, mend, spot, fixes: Vec::new() })
 }
 
-/// "12 in by 9 in, 0.6 mm thick and 42 g heavy": what is not known is left out.
+/// "12 x 9 in, 1/32 in thick and 42 g heavy": what is not known is left out.
 fn measures(piece: &MailPiece, unit: Unit) -> String {
-    let readable = |mm: f64, unit| Length::from_mm_rounded(mm).unwrap_or(Length::LIMIT).readable(unit);
-    let size = format!("{} by {}", readable(piece.length, unit), readable(piece.height, unit));
-    let thick = piece.thickness.map(|by| format!("{} thick", readable(by, Unit::Millimetre)));
+    let size = size_at_a_glance([piece.length, piece.height], unit);
+    let thick = piece.thickness.map(|by| thickness_at_a_glance(by, unit));
     let heavy = piece.grams.map(|grams| format!("{grams:.0} g heavy"));
     model::words::listed(std::iter::once(size).chain(thick).chain(heavy))
 }
@@ -95,7 +97,7 @@ mod tests {
         // The largest of those letters are 11 1/2 by 6 1/8 in (Domestic Mail Manual 101.1, page dated 7-9-23) and 240
         // by 165 mm (the regulator's page).
         let large = half("18x12in", "9");
-        let says = "Closed, the folio is 12 in by 9 in and 0.6 mm thick, and goes as a letter with none of the services known here.";
+        let says = "Closed, the folio is 12 x 9 in and 1/32 in thick, and goes as a letter with none of the services known here.";
         assert_eq!(said(&large, "post"), [says]);
         let mend = first(&large, "post").mend;
         assert!(mend.contains("USPS: flat") && mend.contains("check with your post office"), "{mend}");
@@ -103,7 +105,7 @@ mod tests {
         heavy.stock.weight = Weight::parse("3000 g/m2").ok();
         let heavy = said(&heavy, "post");
         assert!(
-            matches!(heavy.as_slice(), [one] if one.contains("6 in by 6 in, 0.6 mm thick and 139 g heavy")),
+            matches!(heavy.as_slice(), [one] if one.contains("6 x 6 in, 1/32 in thick and 139 g heavy")),
             "{heavy:?}"
         );
         let parcel = half("40x20in", "20");

@@ -3,10 +3,10 @@
 use super::closed::Closed;
 use super::{Told, fits, making, mats, paper, parts, plan, post};
 use crate::lengths::{area, derived as derived_length, length, point};
-use model::board::{ScoreRun, TurnScores, closing_order, scoring_table};
+use model::board::{RuledScore, ScoreRun, TurnScores, closing_order};
 use model::cutting::{CutStep, cut_list};
 use model::{
-    Border, Corner, CornerFault, CornerShape, CornerTrouble, Crease, Document, Face, FurtherStock, InnerCorner, Layout,
+    Border, Corner, CornerFault, CornerShape, CornerTrouble, Crease, Document, FurtherStock, InnerCorner, Layout,
     Length, Line, LineId, Piece, Strip, StripSide, Turn, Unit, Void, VoidKind, Which, Work,
 };
 use serde_json::{Value, json};
@@ -52,7 +52,7 @@ pub(super) fn described(file: &Path, told: &Told<'_>, at: Option<f64>) -> Value 
         "voids": layout.voids.iter().map(|one| void(one, document)).collect::<Vec<_>>(),
         "inner_corners": layout.inner_corners.iter().map(|one| inner_corner(one, layout, unit)).collect::<Vec<_>>(),
         "corners": corners(document, layout),
-        "scoring": scoring(document, layout),
+        "scoring": scoring(told),
         "cuts": cuts(document, layout),
         "closing": closing(document, layout),
         "closed": closed(document, derived, at),
@@ -113,7 +113,8 @@ fn piece(piece: &Piece, layout: &Layout, unit: Unit) -> Value {
     })
 }
 
-fn scoring(document: &Document, layout: &Layout) -> Value {
+fn scoring(told: &Told<'_>) -> Value {
+    let document = told.document;
     let unit = document.units;
     let run = |run: &ScoreRun| {
         let (from, to) = (length(run.from, unit), length(run.to, unit));
@@ -123,8 +124,11 @@ fn scoring(document: &Document, layout: &Layout) -> Value {
         let score = |(across, runs): (&Length, &Vec<ScoreRun>)| json!({ "distance": length(*across, unit), "runs": runs.iter().map(run).collect::<Vec<_>>() });
         json!({ "face": turn.face.word(), "turn": turn.turn.count(), "scores": turn.scores.iter().map(score).collect::<Vec<_>>() })
     };
-    let table = scoring_table(document, layout);
-    let by_ruler = |&(face, id): &(Face, LineId)| json!({ "face": face.word(), "line": line_key(document, id) });
+    let table = told.scoring();
+    let by_ruler = |score: &RuledScore| {
+        let runs: Vec<_> = score.runs.iter().map(|ends| ends.map(|end| point(end, unit))).collect();
+        json!({ "face": score.face.word(), "line": line_key(document, score.line), "runs": runs })
+    };
     json!({
         "turns": table.turns.iter().map(turn).collect::<Vec<_>>(),
         "by_ruler": table.by_ruler.iter().map(by_ruler).collect::<Vec<_>>(),

@@ -1,7 +1,7 @@
 //! Which cards, tags and mats a design takes, and what each is for.
 
 use super::{Choice, Takes};
-use fit::rounding::down;
+use fit::rounding::to_cut;
 use fit::{Card, CardFit, CornerSet, Holds, MatFit};
 use model::part::Source;
 use model::words::listed;
@@ -86,7 +86,7 @@ fn cards(document: &Document, layout: &Layout, takes: &Takes<'_>) -> Vec<Slip> {
 
 fn largest(size: Option<(Length, Length)>, goes: &str, unit: Unit) -> Option<Slip> {
     let (width, height) = size?;
-    let size = Size::new(down(width, unit), down(height, unit))?;
+    let size = Size::new(to_cut(width, unit), to_cut(height, unit))?;
     Some(Slip { name: "Largest card".to_owned(), size, measure: size.text(unit), goes: goes.to_owned() })
 }
 

@@ -16,7 +16,7 @@ use crate::style::{Colour, DIMENSION, OFFCUT, PART_FRONT, VALLEY_INK, stroke_for
 use crate::text::{Face, TextRun, measure};
 use kurbo::{BezPath, Point, Rect, Shape as _, Size, Vec2};
 use model::board::closing_order;
-use model::board::scoring_table;
+use model::board::{STOPS_FOR_PARTS, scoring_table_sparing};
 use model::cutting::cut_list;
 use model::{Document, Face as SheetFace, Layout, Part, Pattern, Stock, Turn};
 
@@ -34,7 +34,7 @@ pub(super) fn notes(design: &Design<'_>, page: Size, grid: Option<&Grid>, sides:
         Flip::about_long_edge(grid.map_or(Size::new(layout.size.width().mm(), layout.size.height().mm()), Grid::page));
     print_and_check(&mut flow, grid, sides, flip);
     legend(&mut flow, design, sides);
-    score(&mut flow, document, layout);
+    score(&mut flow, design);
     cut(&mut flow, document, layout, grid);
     fold(&mut flow, document, layout);
     flow.heading("Take care");
@@ -215,7 +215,8 @@ fn swatch(colour: Colour) -> impl Fn(Point) -> Vec<Node> {
     }
 }
 
-fn score(flow: &mut Flow, document: &Document, layout: &Layout) {
+fn score(flow: &mut Flow, design: &Design<'_>) {
+    let (document, layout) = (design.document, design.layout);
     flow.heading("Score");
     let sides = [
         (SheetFace::Front, "Front up", "Press these into the front."),
@@ -226,16 +227,19 @@ fn score(flow: &mut Flow, document: &Document, layout: &Layout) {
              bottom: the edge at the left stays at the left.",
         ),
     ];
-    let tables = sides.map(|(face, ..)| scores(document, layout, face));
-    let by_ruler = scoring_table(document, layout).by_ruler;
-    if tables.iter().all(Vec::is_empty) && by_ruler.is_empty() {
-        flow.paragraph("This design has no score lines yet.");
+    let pressed = scoring_table_sparing(document, layout, &design.used());
+    let tables = sides.map(|(face, ..)| scores(document, layout, &pressed, face));
+    if let Some(words) = pressed.nothing_words() {
+        flow.paragraph(words);
         return;
     }
     flow.paragraph(
         "Distances are from the left edge of the sheet as it lies; \"down\" is from its upper edge as it then lies. Fold \
          away from the groove.",
     );
+    if pressed.stops_for_parts {
+        flow.paragraph(STOPS_FOR_PARTS);
+    }
     for ((face, heading, words), turns) in sides.into_iter().zip(tables).filter(|(_, turns)| !turns.is_empty()) {
         flow.subheading(heading);
         flow.paragraph(words);
@@ -256,8 +260,8 @@ fn score(flow: &mut Flow, document: &Document, layout: &Layout) {
         ),
     ];
     for (face, heading, words) in ways {
-        let own = by_ruler.iter().filter(|(of, _)| *of == face);
-        let names: Vec<String> = own.map(|&(_, id)| document.line_name(id)).collect();
+        let own = pressed.by_ruler.iter().filter(|score| score.face == face);
+        let names: Vec<String> = own.map(|score| document.line_name(score.line)).collect();
         if !names.is_empty() {
             flow.subheading(heading);
             flow.paragraph(&format!("{words}: {}.", names.join(", ")));

@@ -283,14 +283,14 @@ fn pressed(part: &PartLayout) -> Vec<String> {
         run => format!("{} {run}", row.distance),
     };
     let mut said = Vec::new();
+    let table = scoring_table(document, layout);
     for face in [Face::Front, Face::Back] {
-        for turn in scores(document, layout, face) {
+        for turn in scores(document, layout, &table, face) {
             let lies = if turn.turn == Turn::None { String::new() } else { format!(", {}", turn.turn.words()) };
             let distances = listed(turn.rows.iter().map(row));
             said.push(format!("Score with the {} up{lies}, from the left edge: {distances}.", face.word()));
         }
-        let by_ruler = scoring_table(document, layout).by_ruler.into_iter().filter(|(of, _)| *of == face).count();
-        if by_ruler > 0 {
+        if table.by_ruler.iter().any(|score| score.face == face) {
             said.push(format!("Score what slants along a ruler, with the {} up.", face.word()));
         }
     }

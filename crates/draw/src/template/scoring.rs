@@ -1,6 +1,6 @@
 //! The scoring table as a maker works through it: one side of the sheet after the other, turn by turn.
 
-use model::board::{TurnScores, scoring_table};
+use model::board::{ScoringTable, TurnScores};
 use model::{Document, Face, Layout, Length, Turn, Unit};
 use std::collections::BTreeMap;
 
@@ -30,12 +30,11 @@ impl TurnRows {
     }
 }
 
-/// The scores pressed into one face.
+/// The scores of a table that are pressed into one face.
 ///
 /// For the back the sheet is turned over away from the maker: what lay at the left stays there, and what lay at the
 /// top lies at the bottom. Distances from the left hold; runs count from the other end.
-pub(super) fn scores(document: &Document, layout: &Layout, face: Face) -> Vec<TurnRows> {
-    let table = scoring_table(document, layout);
+pub(super) fn scores(document: &Document, layout: &Layout, table: &ScoringTable, face: Face) -> Vec<TurnRows> {
     let rows = |of_turn: &TurnScores| {
         let (_, height) = of_turn.turn.size_of(layout.size);
         let mut rows = Vec::new();
