@@ -14,8 +14,9 @@ use draw::style::{Colour, PRINTED_LINE, PRINTED_TEXT, WHITE};
 use draw::supply::Furnishing;
 use draw::template::{Paper, Sides, TemplateOptions, template};
 use kurbo::{Affine, Line, ParamCurve as _, PathSeg, Point, Rect, Size};
-use model::part::{Hinge, Mat, Part, Placement, Source};
-use model::{Document, Face, Layout, PanelRef, PartId, PartKind, Pattern, Turn};
+use model::change::measured_score;
+use model::part::{Hinge, Mat, Own, Part, Placement, Source};
+use model::{Document, Face, Layout, LineId, PanelRef, PartId, PartKind, Pattern, Turn};
 
 /// What is drawn on a page: straight lines with their role and colour, texts with theirs and their boxes.
 #[derive(Debug, Default)]
@@ -323,4 +324,23 @@ fn scores_stop_short_of_the_offcuts_that_parts_are_cut_from_in_words_and_in_the_
     assert!(words.says("2 in from the edge to 9 in down Score 5 3 in edge to edge Score 1"), "{:?}", words.texts);
     assert!(words.says("Where a part is cut from an offcut, scores stop short of that offcut."));
     assert_eq!(over, 0);
+}
+
+/// A shape of the maker's own from a corner of 3 by 3 in as it came off; cut at 2 in, or not.
+#[test]
+fn what_is_cut_from_a_whole_offcut_is_measured_before_it_is_cut() {
+    for cut in [false, true] {
+        let mut document = four_flaps();
+        let mut own = Own::plain(model::Size::parse("3x3in").unwrap());
+        if cut {
+            let at = measured_score(LineId(1), Turn::None, length("2"));
+            own.lines.push(model::Line { work: model::Work::Cut, ..at });
+        }
+        own.base = common::at("1", "1");
+        document.parts = vec![part(1, PartKind::Own(own), Source::Whole(common::at("1", "1")), &document)];
+        let pages = pages(&document, options(Paper::Letter, Sides::Front));
+        let says = |text: &str| pages.iter().any(|page| Seen::of(page).says(text));
+        assert_eq!(says("Offcut 1, just as it is."), !cut);
+        assert_eq!(says("Offcut 1, whole. Score it before it is cut to this shape"), cut);
+    }
 }

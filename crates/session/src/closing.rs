@@ -64,7 +64,8 @@ impl Words<'_> {
     fn says(&self, trouble: &PlanTrouble) -> String {
         match trouble {
             PlanTrouble::Torn { lines, .. } => {
-                format!("however it is folded, paper would tear: {} can't all fold so", self.lines(lines))
+                let all = if lines.len() == 1 { "" } else { "all " };
+                format!("however it is folded, paper would tear: {} can't {all}fold so", self.lines(lines))
             }
             PlanTrouble::NoOrder { panels, lines, .. } => format!(
                 "however it is folded, {} would pass through one another, held so by {}",

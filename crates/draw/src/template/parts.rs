@@ -216,7 +216,7 @@ fn said(block: &Block<'_>, at: Point) -> Vec<Node> {
 fn words(design: &Design<'_>, part: &Part, laid: &PartLayout, origin: &Origin) -> Vec<String> {
     let (document, layout) = (design.document, design.layout);
     let size = laid.pattern.size().text(document.units);
-    let mut said = vec![laid.name.clone(), format!("{}, {size}. {}", part.kind.word(), cut_from(document, origin))];
+    let mut said = vec![laid.name.clone(), format!("{}, {size}. {}", part.kind.word(), cut_from(design, laid, origin))];
     let side = notes::side_word(&laid.pattern.document.stock, Face::Front);
     let side = side.map_or(String::new(), |word| format!(", the {word} side"));
     let seen = part.place.showing;
@@ -235,7 +235,8 @@ fn words(design: &Design<'_>, part: &Part, laid: &PartLayout, origin: &Origin) -
     said
 }
 
-fn cut_from(document: &Document, origin: &Origin) -> String {
+fn cut_from(design: &Design<'_>, laid: &PartLayout, origin: &Origin) -> String {
+    let (document, layout) = (design.document, design.layout);
     let turned = |quarters: u8| match quarters % 4 {
         0 => "",
         1 => ", turned once to the right",
@@ -243,7 +244,16 @@ fn cut_from(document: &Document, origin: &Origin) -> String {
         _ => ", turned once to the left",
     };
     match origin {
-        Origin::Offcut { name, whole: true, .. } => format!("{name}, just as it is."),
+        Origin::Offcut { name, whole: true, piece, .. } => {
+            let own = laid.sheet.folio().map(|piece| piece.area);
+            let is_cut = layout.pieces.get(piece.0).is_some_and(|piece| own.is_some_and(|own| own < piece.area));
+            let how = if is_cut {
+                ", whole. Score it before it is cut to this shape: measures are from its edges"
+            } else {
+                ", just as it is"
+            };
+            format!("{name}{how}.")
+        }
         Origin::Offcut { name, cutout, .. } => format!("Cut from {name}{}.", turned(cutout.quarters)),
         Origin::Sheet { stock, sheet, cutout } => {
             format!("Cut from sheet {sheet} of {}{}.", paper_name(document, *stock), turned(cutout.quarters))
