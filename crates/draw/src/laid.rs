@@ -2,13 +2,13 @@
 
 use crate::artwork::{Print, Printed, image, legible, on_board as sheet_on_board};
 use crate::board::Board;
-use crate::list::{Node, Role, Shape};
-use crate::sheet::{add_polygon, fitting_text};
+use crate::list::{Node, Role, Shape, Stroke};
+use crate::sheet::{add_polygon, fitting_text, role_of_fold};
 use crate::style::{PART_BACK, PART_FRONT, stroke_for};
 use fold::{Assembly, Folding};
 use glam::{DAffine3, DVec3};
 use kurbo::{Affine, BezPath, Line, Point, Rect};
-use model::{Face, Layout, Length, Panel, PartId, PartLayout};
+use model::{Face, Fold, Layout, Length, Panel, PartId, PartLayout};
 
 /// What is shown of parts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -29,6 +29,12 @@ pub struct LaidPart {
     /// Whether it lies behind the sheet.
     pub is_behind: bool,
 }
+
+/// Poses that differ by less, in mm and in parts of one, are those of paper that is not folded.
+const FLAT: f64 = 1e-6;
+
+/// How many times as wide as an edge what covers it is.
+const OVER_EDGE: f64 = 1.5;
 
 /// How far apart the lines of hatched glue are, mm.
 const HATCH: f64 = 1.6;
@@ -86,6 +92,9 @@ pub fn printed_laid_nodes(
             let print = print.map(|(picture, place)| (picture, sheet_on_board(board) * flat(pose) * place));
             is_printed |= print.is_some();
             nodes.extend(panel_nodes(panel, pose, board, laid.is_behind, print));
+        }
+        if !laid.is_behind {
+            nodes.extend(part.folds.iter().flat_map(|fold| fold_nodes(fold, assembly, &poses, board)));
         }
         if look.glue {
             nodes.extend(glue_nodes(part, assembly, &poses, board));
@@ -175,6 +184,31 @@ fn panel_nodes(panel: &Panel, pose: &DAffine3, board: Board, is_behind: bool, pr
     }
 }
 
+/// A fold between two panels that lie flat beside one another, dashed as it folds in place of the edge between them: paper
+/// goes on there. Nothing for one that is folded already, which is an edge.
+fn fold_nodes(fold: &Fold, assembly: &Assembly, poses: &[DAffine3], board: Board) -> Vec<Node> {
+    let [Some(one), Some(other)] = fold.panels.map(|panel| Some(&poses[assembly.place(panel)?])) else {
+        return Vec::new();
+    };
+    if !one.abs_diff_eq(*other, FLAT) {
+        return Vec::new();
+    }
+    let mut path = BezPath::new();
+    for stretch in &fold.stretches {
+        let (Some(a), Some(b)) = (placed(stretch.a, one, board), placed(stretch.b, one, board)) else { continue };
+        path.move_to(a);
+        path.line_to(b);
+    }
+    let role = role_of_fold(fold.crease.direction);
+    let edge = stroke_for(Role::Part);
+    let colour = if faces_up(one) { PART_FRONT } else { PART_BACK };
+    let over = Stroke { width: edge.width * OVER_EDGE, colour, ..edge };
+    vec![
+        Node::Item { role: Role::Part, shape: Shape::Line { path: path.clone(), stroke: over } },
+        Node::Item { role, shape: Shape::Line { path, stroke: stroke_for(role) } },
+    ]
+}
+
 fn faces_up(pose: &DAffine3) -> bool {
     pose.matrix3.z_axis.z > 0.0
 }
@@ -260,6 +294,38 @@ fn bounds(outline: &[Point]) -> Rect {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use model::change::measured_score;
+    use model::part::change::add;
+    use model::part::{Own, Part, PartKind, Placement, Source};
+    use model::{Document, LineId, PanelRef, Turn, Unit};
+
+    /// A sheet of 8 in, all of it the base, with a shape of 4 by 2 in on it, scored in its middle; folded before it is glued
+    /// on, or not.
+    fn valleys(is_folded: bool) -> usize {
+        let mut document = Document::new(model::Size::parse("8x8in").unwrap(), Unit::Inch);
+        let middle = model::Point::new(Length::INCH * 4, Length::INCH * 4);
+        document.base = Some(middle);
+        let mut own = Own::plain(model::Size::parse("4x2in").unwrap());
+        own.lines.push(measured_score(LineId(1), Turn::None, Length::INCH * 2));
+        own.base = model::Point::new(Length::INCH, Length::INCH);
+        own.folded = if is_folded { vec![vec![LineId(1)]] } else { Vec::new() };
+        let place = Placement::centred(PanelRef::Sheet(middle));
+        let (id, kind, source) = (PartId(1), PartKind::Own(own), Source::FolioStock);
+        let part = Part { id, name: String::new(), kind, source, place, also: Vec::new() };
+        document.apply(add(&document, part)).unwrap();
+        let layout = Layout::of(&document);
+        let assembly = fold::assemble(&document, &layout).unwrap();
+        let folding = fold::close(&assembly);
+        let board = Board { size: document.stock.size, turn: Turn::None };
+        let look = LaidLook { names: false, glue: false };
+        let nodes = laid_nodes(&layout, &assembly, &folding, board, look);
+        nodes.iter().filter(|node| matches!(node, Node::Item { role: Role::Valley, .. })).count()
+    }
+
+    #[test]
+    fn a_fold_of_a_part_that_lies_flat_is_dashed_and_one_that_is_folded_is_an_edge() {
+        assert_eq!((valleys(false), valleys(true)), (1, 0));
+    }
 
     #[test]
     fn hatching_stays_inside() {
