@@ -120,8 +120,7 @@ fn name(
 ) -> Option<Move> {
     let document = scene.session.document();
     let tucks = session::tuck::words(document, scene.session.derived(), step);
-    let tucks: String = tucks.iter().map(|tuck| format!(", {tuck}")).collect();
-    let text = format!("{}  {}{tucks}", step + 1, names.name(step));
+    let text = format!("{}  {}", step + 1, with_tucks(names.name(step), &tucks));
     let response = ui.interact(rect, id(step), Sense::click());
     let lines = document.steps.get(step).map_or(&[][..], |step| &step.lines);
     let of_part = document.steps.get(step).and_then(|step| step.parts.first()).copied();
@@ -164,6 +163,15 @@ fn name(
     pushed(ui, &response, (step, document.steps.len()), id)
 }
 
+/// What a step folds, and what it tucks under what: "Left flap under Top flap" says both.
+fn with_tucks(name: String, tucks: &[String]) -> String {
+    let says_it_all = |tuck: &String| tuck.strip_prefix(&name).is_some_and(|rest| rest.starts_with(" under "));
+    match tucks {
+        [only] if says_it_all(only) => only.clone(),
+        tucks => std::iter::once(name).chain(tucks.iter().cloned()).collect::<Vec<_>>().join(", "),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -178,6 +186,18 @@ mod tests {
     #[track_caller]
     fn check(edit: Option<Edit>, expected: &[&[u32]]) {
         assert_eq!(edit, Some(Edit::SetSteps(document(expected).steps)));
+    }
+
+    #[test]
+    fn what_is_tucked_is_said_once() {
+        let check = |name: &str, tucks: &[&str], expected: &str| {
+            let tucks: Vec<String> = tucks.iter().map(|&tuck| tuck.to_owned()).collect();
+            assert_eq!(with_tucks(name.to_owned(), &tucks), expected);
+        };
+        check("Left flap", &[], "Left flap");
+        check("Left flap", &["Left flap under Top flap"], "Left flap under Top flap");
+        check("Left flap", &["Left flap 2 under Top flap"], "Left flap, Left flap 2 under Top flap");
+        check("Left fold", &["A under B", "C under D"], "Left fold, A under B, C under D");
     }
 
     #[test]

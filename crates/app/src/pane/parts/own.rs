@@ -6,7 +6,7 @@ use crate::form::{buttons, choice, length, row};
 use crate::naming::{angle_name, line_label, where_it_lies};
 use crate::pane::sheet::own_line_id;
 use crate::pane::{Action, OwnLine, Scene};
-use crate::theme::{self, BODY, SMALL, bold, caption, colour, palette, plain};
+use crate::theme::{self, BODY, bold, caption, colour, palette, plain};
 use crate::tip::Tip as _;
 use egui::{Id, Label, Pos2, Rect, Sense, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
 use model::{Direction, Edit, FoldAngle, Length, Line, PanelId, Part, PartId, PartKind, Place, Refusal, Work};
@@ -94,6 +94,12 @@ fn line_row(
     let field = Rect::from_min_max(Pos2::new(rect.right() - FIELD, rect.top()), rect.max);
     let own = Rect::from_min_max(rect.min, Pos2::new(field.left() - 8.0, rect.bottom()));
     let is_open = scene.own_line == Some(of);
+    let shown = ui.scope_id().with("the line in sight");
+    if is_open && ui.data(|data| data.get_temp::<OwnLine>(shown)) != Some(of) {
+        // One that is newly worked on comes in sight, with its figures under it.
+        ui.scroll_to_rect(rect.expand2(Vec2::new(0.0, 2.0 * height)), None);
+        ui.data_mut(|data| data.insert_temp(shown, of));
+    }
     let response = ui.interact(own, Id::unique(("row of a line of a part", of.0.0, of.1.0)), Sense::click());
     let label = format!("Select {} in the list of {}", line_label(little.document, of.1), part_name(scene, of.0));
     response.widget_info(|| WidgetInfo::selected(accesskit::Role::Button, true, is_open, &label));
@@ -117,9 +123,7 @@ fn line_row(
         drafts.say_why(ui, id);
     } else if let Some(Ok(placed)) = little.layout.lines.get(&of.1) {
         let long = format!("{} long", (placed.to - placed.from).readable(scene.session.document().units));
-        let galley = theme::shortened(ui.painter(), &long, plain(SMALL), FIELD);
-        let at = Pos2::new(field.left() + 4.0, field.center().y - galley.size().y / 2.0);
-        ui.painter().galley(at, galley, colour(palette().quiet));
+        ui.put(field, Label::new(caption(&long)).truncate());
     }
 }
 
