@@ -194,8 +194,8 @@ impl SheetPane {
         scene: &Scene<'_>,
         labels: &mut Labels,
     ) -> Vec<Inset> {
-        // While a line of it is dragged the distances are those of the line.
-        let is_seen = !self.hides_parts && self.drag.is_none();
+        // While a line of it is worked on the distances are those of the line.
+        let is_seen = !self.hides_parts && self.drag.is_none() && scene.own_line.is_none();
         let Some(id) = scene.session.selected().part().filter(|_| is_seen) else { return Vec::new() };
         let layout = &scene.session.derived().layout;
         let units = scene.session.document().units;
