@@ -1,6 +1,7 @@
 //! Room on a panel: the nearest place for a new part where nothing else lies.
 
 use model::part::change::{add, shift};
+use model::part::own::glue_of_copy;
 use model::part::{Laid, PartLayout, Placement};
 use model::polygon::{Inside, bounds, locate};
 use model::{Document, Layout, Length, Panel, Part, Point, Vector};
@@ -13,14 +14,31 @@ type Box = (Point, Point);
 const OFF: Length = Length::EIGHTH;
 
 /// A new part as near to where it is put as it can lie without anything beneath or above it on the same face of its panel,
-/// a little off its neighbours where that can be. It stays where it is put when it is clear of others there, and when the
-/// panel has no room for it.
+/// a little off its neighbours where that can be. Where that panel has no room for it, it goes to the largest panel of the
+/// folio that has; where none has, it stays where it is put.
 #[must_use]
 pub fn beside_others(document: &Document, layout: &Layout, part: Part) -> Part {
-    moved(document, layout, &part).unwrap_or(part)
+    clear(document, layout, &part, false).or_else(|| elsewhere(document, layout, &part)).unwrap_or(part)
 }
 
-fn moved(document: &Document, before: &Layout, part: &Part) -> Option<Part> {
+/// The part in the middle of another panel of the folio, or near it, where it is clear of others and lies on the panel.
+fn elsewhere(document: &Document, layout: &Layout, part: &Part) -> Option<Part> {
+    let folio = layout.folio()?;
+    let mut panels: Vec<&Panel> = folio.panels.iter().map(|&panel| layout.panel(panel)).collect();
+    panels.retain(|panel| !panel.is_gusset && Some(panel.id) != layout.panel_of(part.place.on));
+    panels.sort_by_key(|panel| std::cmp::Reverse(panel.area));
+    let on = |panel: &Panel| {
+        let on = layout.panel_ref(panel.id)?;
+        let Placement { across, down, .. } = Placement::centred(on);
+        let place = Placement { on, across, down, ..part.place };
+        clear(document, layout, &Part { place, also: glue_of_copy(part, on), ..part.clone() }, true)
+    };
+    panels.into_iter().find_map(on)
+}
+
+/// The part where it is put if it is clear of others there and, where that is asked, lies all on its panel; else at the nearest
+/// place where both are so.
+fn clear(document: &Document, before: &Layout, part: &Part, all_on_it: bool) -> Option<Part> {
     let mut next = document.clone();
     next.apply(add(document, part.clone())).ok()?;
     let layout = Layout::of(&next);
@@ -30,10 +48,10 @@ fn moved(document: &Document, before: &Layout, part: &Part) -> Option<Part> {
     let others = before.parts.iter().filter(|other| other.laid.as_ref().is_some_and(is_beside));
     let others: Vec<Box> = others.filter_map(|other| on_host(other, &other.laid?)).collect();
     let now = on_host(own, &laid)?;
-    if is_clear(now, &others) {
-        return None;
-    }
     let host = layout.panel(laid.on);
+    if is_clear(now, &others) && (!all_on_it || is_on(host, now)) {
+        return Some(part.clone());
+    }
     let by = [OFF, Length::ZERO].into_iter().find_map(|off| nearest(now, &others, host, off))?;
     next.apply(shift(&next, part.id, by)?).ok()?;
     next.part(part.id).cloned()
@@ -140,6 +158,27 @@ mod tests {
         assert_eq!((found[3].0.x, found[3].0.y), (INCH * 3, Length::ZERO), "flush, since nothing else is left near it");
         let found = put(&[(7, 5), (2, 2)]);
         assert_eq!(found[1].0, Point::new(INCH * 3, INCH * 2), "no room, so it lies where it is put");
+    }
+
+    #[test]
+    fn where_its_panel_has_no_room_it_goes_to_the_largest_that_has() {
+        // A sheet of 8 by 6 in with scores 5 in and 6 1/2 in from its left; a mat covers the base, which is the left of it.
+        let mut document = Document::new(Size::parse("8x6in").unwrap(), Unit::Inch);
+        for (id, at) in [(1, INCH * 5), (2, INCH * 13 / 2)] {
+            let score = model::change::measured_score(model::LineId(id), model::Turn::None, at);
+            document.apply(model::change::add_line(&document, score)).unwrap();
+        }
+        let base = Point::new(INCH * 2, INCH * 3);
+        document.base = Some(base);
+        let on_base = |part: Part| Part { place: Placement::centred(PanelRef::Sheet(base)), ..part };
+        document.apply(add(&document, on_base(mat(1, (4, 5))))).unwrap();
+        let put = |size| {
+            let layout = Layout::of(&document);
+            let part = beside_others(&document, &layout, on_base(mat(2, size)));
+            layout.panel(layout.panel_of(part.place.on).unwrap()).name.clone()
+        };
+        assert_eq!(put((1, 1)), "Right flap", "1 1/2 in wide, as is the other");
+        assert_eq!(put((2, 2)), "Base", "no flap has room for it, so it lies where it is put");
     }
 
     #[test]

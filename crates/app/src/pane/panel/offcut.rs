@@ -42,7 +42,7 @@ pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, panel: &Panel, list: LeftLi
 pub(crate) fn uses(ui: &mut Ui, scene: &mut Scene<'_>, piece: &Piece) -> Response {
     ui.menu_button("Use this offcut as…", |ui| suggestions(ui, scene, (piece.id, &piece.name)))
         .response
-        .tip("Parts that this offcut, or what is left of it, would do for, put on the base.")
+        .tip("Parts that this offcut, or what is left of it, would do for, put on the base where there is room.")
 }
 
 /// "Cut from it: Hinge 1 and Tab 2."
