@@ -13,6 +13,7 @@ pub(crate) mod reorder;
 pub(crate) mod sheet;
 pub(crate) mod steps;
 pub(crate) mod welcome;
+pub(crate) mod work;
 
 use crate::field::{Heard, Saying, sentence};
 use crate::menu::Of;

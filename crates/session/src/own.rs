@@ -270,6 +270,15 @@ impl<'a> OwnWork<'a> {
         self.edit(Some(set_work(little.document, line, Work::Score(how(crease)))))
     }
 
+    /// Does this along it.
+    ///
+    /// # Errors
+    /// Says why that can't be done along it.
+    pub fn worked(&self, work: Work) -> Result<Option<Edit>, Refusal> {
+        let Some((little, line)) = self.line() else { return Ok(None) };
+        self.edit(Some(set_work(little.document, line, work)))
+    }
+
     /// Folds a score the other way.
     ///
     /// # Errors

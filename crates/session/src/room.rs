@@ -7,7 +7,7 @@ use model::polygon::{Inside, bounds, locate};
 use model::{Document, Layout, Length, Panel, Part, Point, Vector};
 
 /// An upright rectangle by its least and greatest corner.
-type Box = (Point, Point);
+type Upright = (Point, Point);
 
 /// How far a part is kept off its neighbours and the borders of its panel where there is room for that: 1/8 in (common
 /// practice, no source).
@@ -46,7 +46,7 @@ fn clear(document: &Document, before: &Layout, part: &Part, all_on_it: bool) -> 
     let laid = own.laid?;
     let is_beside = |other: &Laid| other.on == laid.on && other.face == laid.face;
     let others = before.parts.iter().filter(|other| other.laid.as_ref().is_some_and(is_beside));
-    let others: Vec<Box> = others.filter_map(|other| on_host(other, &other.laid?)).collect();
+    let others: Vec<Upright> = others.filter_map(|other| on_host(other, &other.laid?)).collect();
     let now = on_host(own, &laid)?;
     let host = layout.panel(laid.on);
     if is_clear(now, &others) && (!all_on_it || is_on(host, now)) {
@@ -77,22 +77,22 @@ pub fn on_its_panel(document: &Document, part: Part) -> Part {
 }
 
 /// The upright rectangle round all of a part, before any of it folds, on the sheet that it lies on.
-fn on_host(part: &PartLayout, laid: &Laid) -> Option<Box> {
+fn on_host(part: &PartLayout, laid: &Laid) -> Option<Upright> {
     let points: Vec<Point> =
         part.panels.iter().flat_map(|panel| &panel.outline).map(|&point| laid.on_host(point)).collect();
     (!points.is_empty()).then(|| bounds(&points))
 }
 
-fn is_clear(own: Box, others: &[Box]) -> bool {
-    let meets = |(low, high): &Box| own.0.x < high.x && low.x < own.1.x && own.0.y < high.y && low.y < own.1.y;
+fn is_clear(own: Upright, others: &[Upright]) -> bool {
+    let meets = |(low, high): &Upright| own.0.x < high.x && low.x < own.1.x && own.0.y < high.y && low.y < own.1.y;
     !others.iter().any(meets)
 }
 
 /// How far a rectangle goes to the nearest place on a panel that is clear of others, all of it kept so far off them. What
 /// can be moved can be moved until it touches something or is where it was, so no other places are looked at.
-fn nearest(now: Box, others: &[Box], host: &Panel, off: Length) -> Option<Vector> {
-    let grown = |&(low, high): &Box| (Point::new(low.x - off, low.y - off), Point::new(high.x + off, high.y + off));
-    let others: Vec<Box> = others.iter().map(grown).collect();
+fn nearest(now: Upright, others: &[Upright], host: &Panel, off: Length) -> Option<Vector> {
+    let grown = |&(low, high): &Upright| (Point::new(low.x - off, low.y - off), Point::new(high.x + off, high.y + off));
+    let others: Vec<Upright> = others.iter().map(grown).collect();
     let (low, high) = host.bounds();
     let size = now.1 - now.0;
     let starts =
@@ -111,7 +111,7 @@ fn nearest(now: Box, others: &[Box], host: &Panel, off: Length) -> Option<Vector
 }
 
 /// Whether the corners and the middle of a rectangle lie on a panel.
-fn is_on(host: &Panel, (low, high): Box) -> bool {
+fn is_on(host: &Panel, (low, high): Upright) -> bool {
     let middle = Point::new((low.x + high.x).half(), (low.y + high.y).half());
     let points = [low, high, Point::new(low.x, high.y), Point::new(high.x, low.y), middle];
     points.iter().all(|&point| locate(point, &host.outline, &host.holes) != Inside::No)
@@ -133,7 +133,7 @@ mod tests {
     }
 
     /// A sheet of 8 by 6 in, all of it the base, and mats put on it one after another where there is room.
-    fn put(mats: &[(i64, i64)]) -> Vec<Box> {
+    fn put(mats: &[(i64, i64)]) -> Vec<Upright> {
         let mut document = Document::new(Size::parse("8x6in").unwrap(), Unit::Inch);
         document.base = Some(Point::new(INCH * 4, INCH * 3));
         for (id, &size) in (1..).zip(mats) {

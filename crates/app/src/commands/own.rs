@@ -1,6 +1,7 @@
 //! What commands on lines would change of a line of a part of her own, which has the keys on the sheet.
 
-use super::change::{Change, in_words};
+use super::change::Change;
+use crate::naming::part::on_part;
 use crate::pane::OwnLine;
 use model::Work;
 use session::own::{Little, OwnWork};
@@ -24,13 +25,13 @@ pub(crate) fn change(session: &Session, of: OwnLine, command: Command) -> Option
         Command::SwitchAngle => ("Fold", line.at_other_angle()),
         _ => return None,
     };
-    let name = little.document.line_name(of.1);
+    let (name, part) = (little.document.line_name(of.1), document.part_name(of.0));
     let done = || -> Result<Change, String> {
-        let edit = edit.map_err(in_words)?.ok_or_else(|| match work {
+        let edit = edit.map_err(|refusal| on_part(&part, &refusal))?.ok_or_else(|| match work {
             Work::Score(_) => format!("\"{name}\" stays as it is"),
             other => format!("\"{name}\" is a {} and does not fold", other.word().to_lowercase()),
         })?;
-        Ok(Change::new(format!("{verb} {name} of {}", document.part_name(of.0)), edit))
+        Ok(Change::new(format!("{verb} {name} of {part}"), edit))
     };
     Some(done())
 }

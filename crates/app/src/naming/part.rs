@@ -3,7 +3,7 @@
 use allot::Origin;
 use model::part::{Edges, Pocket, Source};
 use model::words::listed;
-use model::{Document, Layout, PanelRef, Part, PartId, PartKind, PieceId, SheetEdge};
+use model::{Document, Layout, PanelRef, Part, PartId, PartKind, PieceId, Refusal, SheetEdge};
 use session::Derived;
 
 /// What a panel of the sheet or of a part is called.
@@ -116,6 +116,11 @@ pub(crate) fn kind_words(kind: &PartKind) -> String {
         }
         _ => kind.word().to_owned(),
     }
+}
+
+/// Why a line of a part can't be worked so: "on Own shape 2, \"Score 1\" lies …", since the folio may have one of that name.
+pub(crate) fn on_part(part: &str, refusal: &Refusal) -> String {
+    format!("on {part}, {refusal}")
 }
 
 #[cfg(test)]

@@ -33,9 +33,8 @@ pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, part: &Part) {
         let own = with_carried(document, &[part.id]);
         // What it lies on is glued by its kind already, but a shape of her own has no such glue.
         let has_own = !matches!(part.kind, PartKind::Own(_));
-        let is_done = |on: PanelRef| {
-            (has_own && on == part.place.on) || part.also.iter().any(|gluing| !has_own && gluing.to == on)
-        };
+        let is_glued_to = |on: PanelRef| part.also.iter().any(|gluing| gluing.to == on);
+        let is_done = |on: PanelRef| if has_own { on == part.place.on } else { is_glued_to(on) };
         let is_possible = |on: &PanelRef| !is_done(*on) && !matches!(on, PanelRef::Part(id, _) if own.contains(id));
         let named = |on: PanelRef| (Some(on), panel_name(document, layout, on));
         let options = || add::panels(layout).into_iter().filter(is_possible).map(named).collect();

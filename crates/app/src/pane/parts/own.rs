@@ -2,16 +2,17 @@
 //! which of its panels is glued down.
 
 use crate::field::{Drafts, sentence};
-use crate::form::{buttons, choice, length, row};
-use crate::naming::{angle_name, line_label, where_it_lies};
+use crate::form::{choice, length, row};
+use crate::naming::part::on_part;
+use crate::naming::{line_label, where_it_lies};
 use crate::pane::sheet::own_line_id;
+use crate::pane::work::{Asked, Worked, narrow, rows};
 use crate::pane::{Action, OwnLine, Scene};
 use crate::theme::{self, BODY, bold, caption, colour, palette, plain};
 use crate::tip::Tip as _;
 use egui::{Id, Label, Pos2, Rect, Sense, Ui, UiBuilder, Vec2, WidgetInfo, accesskit};
-use model::{Direction, Edit, FoldAngle, Length, Line, PanelId, Part, PartId, PartKind, Place, Refusal, Work};
+use model::{Edit, Line, PanelId, Part, PartId, PartKind, Place, Refusal, Work};
 use session::own::{Little, OwnWork, add_score, set_main};
-use session::work::Kind;
 
 /// Width of the field of a line's distance, px.
 const FIELD: f32 = 92.0;
@@ -32,7 +33,7 @@ pub(super) fn ui(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, part: 
         let of = (part.id, line.id);
         line_row(ui, scene, drafts, &little, (of, line));
         if scene.own_line == Some(of) {
-            figures(ui, scene, &little, (of, line));
+            figures(ui, scene, drafts, &little, (of, line));
         }
     }
     ui.horizontal_wrapped(|ui| {
@@ -69,11 +70,6 @@ fn done(scene: &mut Scene<'_>, label: String, edit: Result<Option<Edit>, Refusal
             scene.ask(Action::Complain(on_part(&part, &refusal)));
         }
     }
-}
-
-/// Why a line of a part can't be worked so: "on Own shape 2, \"Score 1\" lies …", since the folio may have one of that name.
-fn on_part(part: &str, refusal: &Refusal) -> String {
-    format!("on {part}, {refusal}")
 }
 
 /// "Score 1 of Own shape 2".
@@ -118,7 +114,11 @@ fn line_row(
         let label = format!("Distance of {}", name(scene, little, of));
         ui.scope_builder(UiBuilder::new().max_rect(field), |ui| {
             let units = scene.session.document().units;
-            length(ui, drafts, (id, &label, FIELD), distance, units, |distance| at_distance(scene, of, distance));
+            length(ui, drafts, (id, &label, FIELD), distance, units, |distance| {
+                let session = scene.session;
+                let work = OwnWork::new(session.document(), &session.derived().layout, of);
+                typed(scene, of, format!("Move {}", name(scene, little, of)), work.at_distance(distance))
+            });
         });
         drafts.say_why(ui, id);
     } else if let Some(Ok(placed)) = little.layout.lines.get(&of.1) {
@@ -131,46 +131,29 @@ fn part_name(scene: &Scene<'_>, part: PartId) -> String {
     scene.session.document().part_name(part)
 }
 
-fn at_distance(scene: &mut Scene<'_>, of: OwnLine, distance: Length) -> Result<(), String> {
-    let session = scene.session;
-    let line = OwnWork::new(session.document(), &session.derived().layout, of);
-    let part = part_name(scene, of.0);
-    let moved = line.at_distance(distance).map_err(|refusal| sentence(&on_part(&part, &refusal)))?;
-    if let Some(edit) = moved {
-        let label = format!("Move a line of {}", part_name(scene, of.0));
-        return crate::pane::try_edit(scene, label, edit);
-    }
-    Ok(())
+/// Asks for a change by what was typed, or says why there can be none.
+fn typed(scene: &mut Scene<'_>, of: OwnLine, label: String, edit: Result<Option<Edit>, Refusal>) -> Result<(), String> {
+    let edit = edit.map_err(|refusal| sentence(&on_part(&part_name(scene, of.0), &refusal)))?;
+    edit.map_or(Ok(()), |edit| crate::pane::try_edit(scene, label, edit))
 }
 
 /// What is done along a line, how it folds and when; and the button that takes it out.
-fn figures(ui: &mut Ui, scene: &mut Scene<'_>, little: &Little<'_>, (of, line): (OwnLine, &Line)) {
+fn figures(ui: &mut Ui, scene: &mut Scene<'_>, drafts: &mut Drafts, little: &Little<'_>, (of, line): (OwnLine, &Line)) {
     let session = scene.session;
     let own = OwnWork::new(session.document(), &session.derived().layout, of);
     let called = name(scene, little, of);
-    row(ui, "Done along it", |ui| {
-        let now = Kind::of(line.work);
-        let options = || Kind::ALL.into_iter().map(|kind| (kind, kind.word().to_owned())).collect();
-        if let Some(kind) = choice(ui, "What is done along the line of the part", now.word(), now, options) {
+    let id = Id::unique(("work of a line of a part", of.0.0, of.1.0));
+    let worked = Worked { id, work: line.work, said: session.document().units.into() };
+    let label = |work: Work| format!("{} {called}", if work.is_score() { "Fold" } else { "Change" });
+    let asked = rows(ui, drafts, worked, |work| typed(scene, of, label(work), own.worked(work)));
+    match asked {
+        Some(Asked::Kind(kind)) => {
             done(scene, format!("Make {called} a {}", kind.word().to_lowercase()), own.switched(kind));
         }
-    });
-    if let Work::Score(crease) = line.work {
-        row(ui, "Fold", |ui| {
-            narrow(ui);
-            let ways =
-                [(Direction::Valley, "Valley"), (Direction::Mountain, "Mountain"), (Direction::Either, "Either way")];
-            if let Some(direction) = buttons(ui, &ways, crease.direction) {
-                done(scene, format!("Fold {called}"), own.creased(|crease| model::Crease { direction, ..crease }));
-            }
-        });
-        row(ui, "Angle", |ui| {
-            narrow(ui);
-            let angles = [FoldAngle::Flat, FoldAngle::Square].map(|angle| (angle, angle_name(angle)));
-            if let Some(angle) = buttons(ui, &angles, crease.angle) {
-                done(scene, format!("Fold {called}"), own.creased(|crease| model::Crease { angle, ..crease }));
-            }
-        });
+        Some(Asked::Work(work)) => done(scene, label(work), own.worked(work)),
+        None => {}
+    }
+    if line.work.is_score() {
         row(ui, "Folded", |ui| {
             narrow(ui);
             let times = [
@@ -192,11 +175,6 @@ fn figures(ui: &mut Ui, scene: &mut Scene<'_>, little: &Little<'_>, (of, line): 
             done(scene, format!("Delete {called}"), own.deleted());
         }
     });
-}
-
-fn narrow(ui: &mut Ui) {
-    ui.spacing_mut().button_padding.x = 4.0;
-    ui.spacing_mut().item_spacing.x = 3.0;
 }
 
 /// Which panel lies where the part is put, and carries the glue.

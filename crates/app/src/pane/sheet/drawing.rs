@@ -3,6 +3,7 @@
 
 use super::along::Walk;
 use super::{Canvas, SheetPane, dimension, drag, pick};
+use crate::naming::part::on_part;
 use crate::pane::{Action, Scene};
 use crate::theme::{bold, colour};
 use draw::style;
@@ -219,7 +220,7 @@ fn finish(scene: &mut Scene<'_>, from: &SnappedSpot, to: &SnappedSpot) {
                 scene.ask(Action::WorkOn((part, line)));
             }
             Ok(None) => {}
-            Err(refusal) => scene.ask(Action::Complain(refusal.to_string())),
+            Err(refusal) => scene.ask(Action::Complain(on_part(&document.part_name(part), &refusal))),
         };
     }
     let id = document.next_line();

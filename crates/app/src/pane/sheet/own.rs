@@ -4,6 +4,7 @@
 use super::dimension::{self, Inset};
 use super::{Canvas, SheetPane, drag, line, pick};
 use crate::label::Labels;
+use crate::naming::part::on_part;
 use crate::naming::{line_label, where_it_lies};
 use crate::paint;
 use crate::pane::parts::distance_id;
@@ -194,7 +195,10 @@ fn keys(ui: &Ui, canvas: &Canvas, scene: &mut Scene<'_>, little: &Little<'_>, (o
             match own::edit(session.document(), &session.derived().layout, of.0, on_little) {
                 Ok(Some(edit)) => scene.edit(self::step(session.document(), little.document, of), edit),
                 Ok(None) => {}
-                Err(refusal) => scene.ask(Action::Complain(refusal.to_string())),
+                Err(refusal) => {
+                    let part = session.document().part_name(of.0);
+                    scene.ask(Action::Complain(on_part(&part, &refusal)));
+                }
             }
         }
     }

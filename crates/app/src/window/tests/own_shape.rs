@@ -64,7 +64,16 @@ fn a_shape_is_scored_measured_and_folded_from_its_details() {
     push_button(&mut bench, "Before gluing");
     assert_eq!(own(&bench, 1).folded, [[LineId(1)]]);
     assert!(bench.state().session().document().steps.iter().all(|step| step.parts.is_empty()));
-    choose(&mut bench, "What is done along the line of the part", "Cut");
+    choose(&mut bench, "Face it is pressed into", "the back");
+    let Work::Score(crease) = only_line(&bench).work else { panic!("a score") };
+    assert_eq!(crease.pressed, Some(model::Face::Back));
+    choose(&mut bench, "What is done along the line", "Slot");
+    type_into(&mut bench, "Width of the strip", "3/16");
+    assert!(matches!(only_line(&bench).work, Work::Slot(strip) if strip.width == INCH * 3 / 16));
+    type_into(&mut bench, "Width of the strip", "-1");
+    assert!(exists(&bench, "On Own shape 1, "), "said beside the field");
+    key(&mut bench, Modifiers::NONE, Key::Escape);
+    choose(&mut bench, "What is done along the line", "Cut");
     assert_eq!((only_line(&bench).work, own(&bench, 1).folded), (Work::Cut, Vec::new()));
     push_button(&mut bench, "Delete this line");
     assert_eq!(own(&bench, 1).lines, []);
